@@ -1,0 +1,38 @@
+# Two commands do everything: `make demo` and `make test`. Both set themselves up first.
+# On a system without make, README.md says the same in plain Python commands.
+PYTHON ?= python3
+VENV ?= .venv
+BIN := $(VENV)/bin
+STAMP := $(VENV)/.installed
+DEMO ?= out/tide-mill-flap
+
+.PHONY: demo test check soak bench goldens clean
+
+$(STAMP): pyproject.toml constraints.txt
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[dev]'
+	@touch $(STAMP)
+
+demo: $(STAMP)
+	$(BIN)/hoopwright build examples/tide-mill-flap/project.toml --out $(DEMO) --replace
+
+check: $(STAMP)
+	$(BIN)/ruff check src tests
+	$(BIN)/ruff format --check src tests
+	$(BIN)/mypy
+	$(BIN)/lint-imports --no-cache
+
+test: check
+	$(BIN)/python -m pytest --cov --cov-report=term
+
+soak: $(STAMP)
+	$(BIN)/python -m pytest -m soak
+
+bench: $(STAMP)
+	$(BIN)/python -m pytest -m bench -s
+
+goldens: $(STAMP)
+	$(BIN)/python -m pytest tests/golden --write-goldens
+
+clean:
+	rm -rf $(VENV) out build dist .mypy_cache .pytest_cache .ruff_cache .hypothesis .coverage

@@ -1,0 +1,1 @@
+"""Rules that look at a plan and return findings; they repair nothing."""

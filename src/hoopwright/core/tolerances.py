@@ -1,0 +1,30 @@
+"""The one table of tolerances, named by purpose. No literal epsilon stands anywhere else.
+
+All are millimetres unless the name says otherwise.
+"""
+
+from typing import Final
+
+MERGE: Final = 1e-3
+"""Two places nearer than this are one vertex of a patch map."""
+
+GRID: Final = 1e-4
+"""Grid on which line work is noded; finer than MERGE, far coarser than rounding noise (sliver faces vanish)."""
+
+STRAIGHT_DEGREES: Final = 0.05
+"""Two edges whose directions differ by less run on in one line."""
+
+FLAT: Final = 0.01
+"""A row of vertices that leaves its chord by less is straight."""
+
+COVER: Final = 0.01
+"""Cloth that falls short by less than this still covers."""
+
+COVER_AREA: Final = 0.01
+"""Uncovered area in mm2 below which nothing shows."""
+
+MACHINE_STEP: Final = 0.1
+"""One step of the common stitch files."""
+
+SAME_PLACE: Final = 1e-6
+"""Two stitch positions nearer than this are one needle hole."""

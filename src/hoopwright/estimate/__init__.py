@@ -1,0 +1,1 @@
+"""Minutes and metres."""

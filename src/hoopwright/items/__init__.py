@@ -1,0 +1,1 @@
+"""Recipes: what can be made, one a file."""

@@ -1,0 +1,1 @@
+"""Where operations become stitches: runs, locks, seam stitches, numerals, routing, limits."""

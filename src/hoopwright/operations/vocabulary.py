@@ -1,0 +1,163 @@
+"""The closed set of operations, in the order they are carried out.
+
+Words: *lay* puts a cloth on the work; *face* says which side of it shows towards the needle ("up" is right side
+towards the needle); *lay pose* is the outline of the cloth as it lies before flipping; a *halt* is the machine
+waiting for hands; a *block* is one thread colour of the stitch file.
+Every operation carries the sentence the maker reads. Coordinates: see hoopwright.core.types.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TypeAlias
+
+from shapely.geometry import LineString, Polygon
+
+from hoopwright.core.types import Point
+
+
+class Face(StrEnum):
+    """Which way a cloth looks."""
+
+    UP = "up"
+    """Right side towards the needle."""
+    DOWN = "down"
+    """Right side towards the foundation."""
+
+
+class Side(StrEnum):
+    """Where a cloth is put."""
+
+    TOP = "top"
+    UNDER = "under"
+
+
+class Role(StrEnum):
+    """What a block of stitches is for."""
+
+    LAYOUT = "layout"
+    PLACEMENT = "placement"
+    TACK = "tack-down"
+    SEAM = "seam"
+    HOLD = "holding line"
+    ORNAMENT = "seam stitch"
+    OUTLINE = "outline"
+
+
+@dataclass(frozen=True, slots=True)
+class Hoop:
+    """Hoop the foundation (and what lies on it from the start)."""
+
+    layers: tuple[str, ...]
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lay:
+    """Lay a piece: ``piece`` is the patch letter or section name, ``pose`` its outline as it lies now.
+
+    ``raw_edge`` is the cut edge that lies one allowance past the seam line, ``seam`` that line; both None for a
+    piece laid flat without a seam.
+    """
+
+    piece: str
+    cloth: str
+    pose: Polygon
+    face: Face
+    side: Side
+    raw_edge: tuple[Point, Point] | None
+    seam: tuple[Point, Point] | None
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Flip:
+    """Fold a laid piece open over its seam; ``pose`` is where it lies afterwards, right side up."""
+
+    piece: str
+    line: tuple[Point, Point]
+    pose: Polygon
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Trim:
+    """Cut cloth away: ``away`` is the region removed from ``piece`` (or from what lies under the last seam)."""
+
+    piece: str
+    away: Polygon | None
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Press:
+    """Press, crease with a finger, or tape; ``piece`` says what."""
+
+    piece: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Release:
+    """Take the work out of the hoop."""
+
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class RunStyle:
+    """A plain line of stitches of about ``length`` mm, sewn ``times`` times over (back and forth when open)."""
+
+    length: float
+    times: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class OrnamentStyle:
+    """A decorative seam stitch along the path.
+
+    ``stitch`` is a name from the seam stitch table; ``width`` is the whole width across the seam, ``repeat`` the
+    wished length of one repeat (None: the stitch's own proportion), ``clip`` the region its stitches must stay in
+    (None: no bound), ``mirror`` swaps its two sides, ``turn`` sews it from the other end.
+    """
+
+    stitch: str
+    width: float
+    repeat: float | None = None
+    mirror: bool = False
+    turn: bool = False
+    clip: Polygon | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Numeral:
+    """A number or letters to sew inside ``region``."""
+
+    text: str
+    region: Polygon
+
+
+@dataclass(frozen=True, slots=True)
+class Stitch:
+    """Sew one block: lines in the style given, and numerals.
+
+    ``thread`` is a key of the project's threads. ``piece`` names the patch concerned, ``seam`` the seam number of
+    an ornament; both may be missing. ``hidden_under`` is the region that later cloth will cover: stitches and
+    travel inside it do not show.
+    """
+
+    role: Role
+    title: str
+    thread: str
+    paths: tuple[LineString, ...]
+    style: RunStyle | OrnamentStyle
+    sentence: str
+    piece: str | None = None
+    seam: int | None = None
+    numerals: tuple[Numeral, ...] = ()
+    hidden_under: Polygon | None = None
+
+
+HandWork: TypeAlias = Hoop | Lay | Flip | Trim | Press | Release
+Operation: TypeAlias = HandWork | Stitch

@@ -1,0 +1,1 @@
+"""Files for the machine, the printer and the maker's eyes."""

@@ -1,0 +1,1 @@
+"""Stitch files: written, read back, compared with the plan."""

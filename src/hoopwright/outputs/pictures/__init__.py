@@ -1,0 +1,1 @@
+"""The finished panel and each halt as pictures."""

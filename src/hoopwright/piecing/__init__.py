@@ -1,0 +1,1 @@
+"""Patch maps, sewing orders, sections, templates and lay poses."""

@@ -1,0 +1,1 @@
+"""Plane geometry without trade words, on Shapely."""

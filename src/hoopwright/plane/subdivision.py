@@ -1,0 +1,166 @@
+"""Planar subdivisions: what straight segments make of a region.
+
+Words: a *vertex* is a place where edges meet; an *edge* is a straight piece between two vertices with a *face* on
+each side (OUTSIDE where there is none); a *chain* is a row of inner edges that run on in one straight line
+through their vertices, as long as possible.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.polygon import orient
+
+from hoopwright.core.tolerances import GRID, MERGE, STRAIGHT_DEGREES
+from hoopwright.core.types import Point
+
+OUTSIDE = -1
+"""Stands for a missing face or chain."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A straight piece of boundary: vertex numbers, faces on both sides, chain number (OUTSIDE on the rim)."""
+
+    start: int
+    end: int
+    left: int
+    right: int
+    chain: int
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """Inner edges in one straight line, in order from ``vertices[0]`` to ``vertices[-1]``."""
+
+    vertices: tuple[int, ...]
+    edges: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Subdivision:
+    """The region cut up: vertices (mm), edges, faces (counter-clockwise polygons), chains, vertices on the rim."""
+
+    vertices: tuple[Point, ...]
+    edges: tuple[Edge, ...]
+    faces: tuple[Polygon, ...]
+    chains: tuple[Chain, ...]
+    rim: frozenset[int]
+
+
+def subdivide(region: Polygon, segments: Iterable[tuple[Point, Point]]) -> Subdivision:
+    """Cut ``region`` along straight ``segments`` (mm), given in no order; parts outside the region are ignored.
+
+    Segments that end inside a face without meeting another line make no difference to the faces and are dropped.
+    Faces are numbered in reading order: from the top row down, left to right within a row, by a point inside.
+    """
+    lines = [LineString(s) for s in segments]
+    rings = [region.exterior, *region.interiors]
+    work = shapely.union_all([*(LineString(r) for r in rings), *lines], grid_size=GRID)
+    pieces = shapely.get_parts(shapely.polygonize([work]))
+    inside = [p for p in pieces if region.contains(p.representative_point())]
+    return subdivision_of(sorted(inside, key=_reading_order))
+
+
+def _reading_order(face: Polygon) -> tuple[float, float]:
+    point = face.representative_point()
+    return (-round(point.y), point.x)
+
+
+def subdivision_of(faces: Sequence[Polygon]) -> Subdivision:
+    """Return the subdivision whose faces are the given polygons, which must share their vertices exactly.
+
+    Vertices nearer than MERGE are taken as one. The faces keep the order given.
+    """
+    numbers: dict[tuple[int, int], int] = {}
+    places: list[Point] = []
+    sides: dict[tuple[int, int], int] = {}
+    kept = tuple(orient(f) for f in faces)
+    for index, face in enumerate(kept):
+        for ring in (face.exterior, *face.interiors):
+            row = [_vertex(p, numbers, places) for p in ring.coords[:-1]]
+            for a, b in zip(row, row[1:] + row[:1], strict=True):
+                if a != b:
+                    sides[(a, b)] = index
+    return _assemble(kept, places, sides)
+
+
+def _vertex(point: Sequence[float], numbers: dict[tuple[int, int], int], places: list[Point]) -> int:
+    """Return the number of the vertex at ``point``, new when no known one lies within MERGE."""
+    i, j = round(point[0] / MERGE), round(point[1] / MERGE)
+    for key in ((i, j), *((i + a, j + b) for a in (-1, 0, 1) for b in (-1, 0, 1))):
+        if key in numbers and math.dist(places[numbers[key]], point[:2]) <= MERGE:
+            return numbers[key]
+    numbers[(i, j)] = len(places)
+    places.append((float(point[0]), float(point[1])))
+    return numbers[(i, j)]
+
+
+def _assemble(faces: tuple[Polygon, ...], places: list[Point], sides: dict[tuple[int, int], int]) -> Subdivision:
+    raw = [(a, b, face, sides.get((b, a), OUTSIDE)) for (a, b), face in sides.items() if a < b or (b, a) not in sides]
+    inner = [i for i, (_, _, _, right) in enumerate(raw) if right != OUTSIDE]
+    rim = frozenset(v for a, b, _, right in raw if right == OUTSIDE for v in (a, b))
+    chains = _chains(raw, inner, places)
+    chain_of = {e: c for c, chain in enumerate(chains) for e in chain.edges}
+    edges = tuple(Edge(a, b, left, right, chain_of.get(i, OUTSIDE)) for i, (a, b, left, right) in enumerate(raw))
+    return Subdivision(tuple(places), edges, faces, tuple(chains), rim)
+
+
+def _chains(raw: list[tuple[int, int, int, int]], inner: list[int], places: list[Point]) -> list[Chain]:
+    """Group the inner edges into straight rows that run on through their vertices."""
+    at: dict[int, list[int]] = {}
+    for e in inner:
+        at.setdefault(raw[e][0], []).append(e)
+        at.setdefault(raw[e][1], []).append(e)
+    follows: dict[tuple[int, int], int] = {}
+    for vertex, meeting in at.items():
+        for e in meeting:
+            best = min(
+                (f for f in meeting if f != e),
+                key=lambda f, v=vertex, e=e: _bend(raw, places, v, e, f),  # type: ignore[misc]
+                default=None,
+            )
+            if best is not None and _bend(raw, places, vertex, e, best) < STRAIGHT_DEGREES:
+                follows[(e, vertex)] = best
+    done: set[int] = set()
+    chains: list[Chain] = []
+    for e in inner:
+        if e not in done:
+            chain = _follow(raw, follows, e)
+            done.update(chain.edges)
+            chains.append(chain)
+    return chains
+
+
+def _bend(raw: list[tuple[int, int, int, int]], places: list[Point], vertex: int, e: int, f: int) -> float:
+    """Return by how many degrees the way from edge e over ``vertex`` to edge f leaves a straight line."""
+    angles = []
+    for edge in (e, f):
+        a, b = raw[edge][:2]
+        other = b if a == vertex else a
+        angles.append(math.atan2(places[other][1] - places[vertex][1], places[other][0] - places[vertex][0]))
+    turn = math.degrees(angles[1] - angles[0]) % 360.0
+    return abs(turn - 180.0)
+
+
+def _follow(raw: list[tuple[int, int, int, int]], follows: dict[tuple[int, int], int], first: int) -> Chain:
+    """Walk from edge ``first`` both ways as far as the line runs on straight."""
+    vertices = list(raw[first][:2])
+    edges = [first]
+    for forward in (True, False):
+        edge, vertex = first, vertices[-1] if forward else vertices[0]
+        while (edge, vertex) in follows and follows[(edge, vertex)] not in edges:
+            edge = follows[(edge, vertex)]
+            a, b = raw[edge][:2]
+            vertex = b if a == vertex else a
+            if forward:
+                edges.append(edge)
+                vertices.append(vertex)
+            else:
+                edges.insert(0, edge)
+                vertices.insert(0, vertex)
+    return Chain(tuple(vertices), tuple(edges))

@@ -1,0 +1,1 @@
+"""The project file: what the maker declares."""

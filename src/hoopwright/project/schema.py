@@ -1,0 +1,280 @@
+"""The project file as frozen models. Every field says its meaning; lengths are millimetres once read.
+
+In the file a length is a number of millimetres (108), or text with a unit ("108 mm", "4.25in", "4 1/4 in").
+Places are [x, y] pairs in the panel's own frame: y up, the middle of the outline's bounding box in the middle of
+the hoop's field for the named shapes; polygons and drawings keep their own numbers and are then moved there.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from hoopwright.project.lengths import read_length
+
+SCHEMA_VERSION = 1
+
+Length: TypeAlias = Annotated[float, BeforeValidator(read_length)]
+Place: TypeAlias = tuple[Length, Length]
+Key: TypeAlias = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]*$", max_length=40)]
+Letter: TypeAlias = Annotated[str, Field(pattern=r"^[A-Z]{1,3}$")]
+Colour: TypeAlias = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
+Kind: TypeAlias = Literal["dst", "exp", "pes", "jef", "vp3", "xxx", "u01", "pec"]
+
+
+class Model(BaseModel):
+    """Base of all: frozen, no unknown keys, no NaN or infinity."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, str_strip_whitespace=True)
+
+
+class HoopModel(Model):
+    """The hoop: ``field`` is a name from the list of sold fields ("130x180") or [width, height]."""
+
+    field: str | tuple[Length, Length] = "130x180"
+    margin: Annotated[Length, Field(ge=0, le=30)] = 3.0
+
+
+class MachineModel(Model):
+    """The machine: stitches a minute, stitch lengths, file kinds wanted, where the hoop waits at halts.
+
+    ``halt_at``: "stay" leaves the hoop where the needle stopped; "front" brings it forward, towards the maker, as far
+    as the field allows; a place [x, y] is the needle position the hoop goes to. It returns before sewing on.
+    """
+
+    speed: Annotated[int, Field(ge=100, le=2000)] = 600
+    longest_stitch: Annotated[Length, Field(ge=2, le=12)] = 7.0
+    shortest_stitch: Annotated[Length, Field(ge=0.2, le=2)] = 1.0
+    kinds: tuple[Kind, ...] = ("dst", "exp", "pes", "jef", "vp3", "xxx")
+    halt_at: Literal["stay", "front"] | Place = "stay"
+
+
+class FoundationModel(Model):
+    """What is hooped: the foundation and, if wanted, batting on it."""
+
+    name: str = "tear-away stabilizer"
+    batting: str | None = None
+
+
+class ClothModel(Model):
+    """A cloth: shown name, colour of the right side, thickness, width of the bolt, whether it has an up (nap, print)."""
+
+    name: str
+    colour: Colour
+    thickness: Annotated[Length, Field(gt=0, le=5)] = 0.3
+    bolt: Annotated[Length, Field(ge=50, le=4000)] = 1100.0
+    has_up: bool = False
+
+
+class ThreadModel(Model):
+    """A thread: shown name, colour, tex (grams a kilometre)."""
+
+    name: str
+    colour: Colour
+    tex: Annotated[float, Field(gt=1, le=400)] = 25.0
+
+
+class RectangleOutline(Model):
+    """A rectangle, with rounded corners if ``radius`` is not 0."""
+
+    shape: Literal["rectangle"]
+    width: Annotated[Length, Field(gt=0, le=1000)]
+    height: Annotated[Length, Field(gt=0, le=1000)]
+    radius: Annotated[Length, Field(ge=0)] = 0.0
+
+
+class FlapOutline(Model):
+    """A flap: straight sides and top, its two lower corners rounded."""
+
+    shape: Literal["flap"]
+    width: Annotated[Length, Field(gt=0, le=1000)]
+    height: Annotated[Length, Field(gt=0, le=1000)]
+    radius: Annotated[Length, Field(ge=0)]
+
+
+class TongueOutline(Model):
+    """A tongue: straight sides that end below in a point of height ``tip``, its end rounded with ``radius``."""
+
+    shape: Literal["tongue"]
+    width: Annotated[Length, Field(gt=0, le=1000)]
+    height: Annotated[Length, Field(gt=0, le=1000)]
+    tip: Annotated[Length, Field(ge=0)]
+    radius: Annotated[Length, Field(ge=0)] = 0.0
+
+
+class EllipseOutline(Model):
+    """An ellipse or circle."""
+
+    shape: Literal["ellipse"]
+    width: Annotated[Length, Field(gt=0, le=1000)]
+    height: Annotated[Length, Field(gt=0, le=1000)]
+
+
+class PolygonOutline(Model):
+    """A polygon by its corners, in order."""
+
+    shape: Literal["polygon"]
+    points: Annotated[tuple[Place, ...], Field(min_length=3, max_length=2000)]
+
+
+class DrawnOutline(Model):
+    """A closed path of an SVG file; ``path`` is its id (not needed when the file has only one closed path)."""
+
+    shape: Literal["drawing"]
+    file: str
+    path: str | None = None
+
+
+Outline: TypeAlias = Annotated[
+    RectangleOutline | FlapOutline | TongueOutline | EllipseOutline | PolygonOutline | DrawnOutline,
+    Field(discriminator="shape"),
+]
+
+
+class CutsPatchwork(Model):
+    """Cuts one after the other; each is a straight line [[x, y], [x, y]] across one existing piece.
+
+    The first piece is A. The n-th cut keeps the letter on its left-hand side (seen along the cut) and gives the next
+    letter to the piece on its right.
+    """
+
+    way: Literal["cuts"]
+    cuts: Annotated[tuple[tuple[Place, Place], ...], Field(max_length=2000)]
+
+
+class LinesPatchwork(Model):
+    """Straight lines in no order. Gaps and overshoots up to ``gap`` are healed and reported."""
+
+    way: Literal["lines"]
+    lines: Annotated[tuple[tuple[Place, Place], ...], Field(max_length=5000)]
+    gap: Annotated[Length, Field(ge=0, le=5)] = 0.5
+
+
+class DrawingPatchwork(Model):
+    """The lines of an SVG drawing in no order; the outline's own path is left out."""
+
+    way: Literal["drawing"]
+    file: str
+    gap: Annotated[Length, Field(ge=0, le=5)] = 0.5
+
+
+class GeneratedPatchwork(Model):
+    """Patchwork made by a rule with a seed.
+
+    ``way``: "crazy-centre" slices pieces off round a middle, "crazy-cuts" slices by random cuts, "strips" runs straight
+    across at ``angle``, "fan" spreads from a corner or edge, "rounds" lays strips round a middle.
+    ``patches`` is the wished number, ``least_area`` (mm2), ``least_edge`` and ``least_angle`` (degrees) are promises.
+    """
+
+    way: Literal["crazy-centre", "crazy-cuts", "strips", "fan", "rounds"]
+    seed: Annotated[int, Field(ge=0, le=2**31)] = 1
+    patches: Annotated[int, Field(ge=1, le=200)] = 7
+    angle: Annotated[float, Field(ge=-180, le=180)] = 0.0
+    least_area: Annotated[float, Field(ge=0)] = 250.0
+    least_edge: Annotated[Length, Field(ge=0)] = 12.7
+    least_angle: Annotated[float, Field(ge=0, le=80)] = 30.0
+
+
+Patchwork: TypeAlias = Annotated[
+    CutsPatchwork | LinesPatchwork | DrawingPatchwork | GeneratedPatchwork, Field(discriminator="way")
+]
+
+
+class WishesModel(Model):
+    """How much each wish for the order weighs; 0 ignores it."""
+
+    centre_outwards: Annotated[float, Field(ge=0, le=10)] = 1.0
+    few_turns: Annotated[float, Field(ge=0, le=10)] = 1.0
+    few_layers: Annotated[float, Field(ge=0, le=10)] = 1.0
+    light_over_dark: Annotated[float, Field(ge=0, le=10)] = 0.5
+    large_first: Annotated[float, Field(ge=0, le=10)] = 0.5
+
+
+class SeamStitchModel(Model):
+    """The decorative stitch of a seam; ``stitch`` "none" leaves the seam plain, ``width`` missing lets the tool choose."""
+
+    stitch: Key = "feather"
+    thread: Key | None = None
+    width: Annotated[Length, Field(ge=1, le=20)] | None = None
+    repeat: Annotated[Length, Field(ge=2, le=60)] | None = None
+    mirror: bool = False
+    turn: bool = False
+
+
+class GuidesModel(Model):
+    """Threads of the working lines, as keys of the project's threads; missing ones take the first thread."""
+
+    layout: Key | None = None
+    seam: Key | None = None
+    hold: Key | None = None
+    outline: Key | None = None
+
+
+class PanelModel(Model):
+    """A pieced panel: outline, patchwork, order, cloth of each patch, seam stitches.
+
+    ``order`` is the maker's own sewing order by patch letters; ``first`` a wish for the first patch. ``cloths`` gives
+    the cloth of each patch by letter; patches left out get a proposed one. ``seams`` gives a seam its own stitch, by
+    seam number; ``seam_stitch`` is for the rest. ``turn`` turns the finished panel in the hoop.
+    """
+
+    outline: Outline
+    patchwork: Patchwork | None = None
+    order: tuple[Letter, ...] | None = None
+    first: Letter | None = None
+    wishes: WishesModel = WishesModel()
+    cloths: dict[Letter, Key] = Field(default_factory=dict)
+    seam_stitch: SeamStitchModel = SeamStitchModel()
+    seams: dict[Annotated[str, Field(pattern=r"^[0-9]{1,4}$")], SeamStitchModel] = Field(default_factory=dict)
+    turn: Annotated[float, Field(ge=-360, le=360)] = 0.0
+
+
+class PiecingModel(Model):
+    """How cloth is cut and laid.
+
+    ``cut`` says what the cutting list asks for: exact templates, rough strips, or both. ``shift`` and ``turn`` are the
+    placing error to survive, ``chance`` the accepted chance that a roughly cut patch fails to cover, ``trials`` the number of
+    simulated layings with ``seed``. ``tack_flipped`` also tacks each flipped patch on its free edges.
+    """
+
+    allowance: Annotated[Length, Field(ge=2, le=30)] = 6.35
+    cut: Literal["templates", "rough", "both"] = "both"
+    shift: Annotated[Length, Field(ge=0, le=10)] = 1.0
+    turn: Annotated[float, Field(ge=0, le=15)] = 1.0
+    chance: Annotated[float, Field(gt=0, le=0.5)] = 0.01
+    trials: Annotated[int, Field(ge=100, le=100_000)] = 1000
+    seed: Annotated[int, Field(ge=0, le=2**31)] = 1
+    tack_flipped: bool = False
+
+
+class StitchingModel(Model):
+    """Lengths of the working lines and how far they stand off."""
+
+    run: Annotated[Length, Field(ge=1, le=6)] = 2.5
+    seam_run: Annotated[Length, Field(ge=1, le=6)] = 2.0
+    layout_run: Annotated[Length, Field(ge=1, le=6)] = 3.0
+    lock: Annotated[Length, Field(ge=0.3, le=0.8)] = 0.5
+    tack_outside: Annotated[Length, Field(ge=0.3, le=5)] = 1.5
+    hold_outside: Annotated[Length, Field(ge=0.3, le=5)] = 1.0
+    seam_past_end: Annotated[Length, Field(ge=0, le=10)] = 3.0
+    numeral_height: Annotated[Length, Field(ge=2, le=40)] = 10.0
+
+
+class Project(Model):
+    """One whole project file. ``units`` and ``paper`` say how results are shown and printed."""
+
+    schema_version: Annotated[int, Field(alias="schema")] = SCHEMA_VERSION
+    title: Annotated[str, Field(min_length=1, max_length=120)]
+    item: Literal["panel"] = "panel"
+    units: Literal["mm", "in"] = "mm"
+    paper: Literal["A4", "Letter"] = "A4"
+    hoop: HoopModel = HoopModel()
+    machine: MachineModel = MachineModel()
+    foundation: FoundationModel = FoundationModel()
+    cloths: Annotated[dict[Key, ClothModel], Field(min_length=1)]
+    threads: Annotated[dict[Key, ThreadModel], Field(min_length=1)]
+    guides: GuidesModel = GuidesModel()
+    piecing: PiecingModel = PiecingModel()
+    stitching: StitchingModel = StitchingModel()
+    panel: PanelModel
