@@ -14,7 +14,7 @@ $(STAMP): pyproject.toml constraints.txt
 	@touch $(STAMP)
 
 demo: $(STAMP)
-	$(BIN)/hoopwright build examples/tide-mill-flap/project.toml --out $(DEMO) --replace
+	$(BIN)/hoopwright build examples/tide-mill-flap/project.toml --out $(DEMO)
 
 check: $(STAMP)
 	$(BIN)/ruff check src tests

@@ -1,0 +1,164 @@
+"""How results look in a terminal: findings, totals, progress, and plain words for errors."""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Final
+
+import typer
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from hoopwright.build import Build
+from hoopwright.core.errors import BlockedError, HoopwrightError, ProjectError
+from hoopwright.core.findings import Finding, Severity
+
+COLOURS: Final = {Severity.BLOCKS: "bold red", Severity.WARNS: "yellow", Severity.NOTES: "cyan"}
+WORDS: Final = {Severity.BLOCKS: "blocks", Severity.WARNS: "warns", Severity.NOTES: "note"}
+
+
+def finding_rows(findings: Sequence[Finding]) -> list[dict[str, object]]:
+    """Return findings as plain values for JSON."""
+    return [
+        {
+            "code": f.code,
+            "severity": str(f.severity),
+            "message": f.message,
+            "cure": f.cure,
+            "where": {k: v for k, v in dataclasses.asdict(f.where).items() if v is not None},
+        }
+        for f in findings
+    ]
+
+
+class Shell:
+    """The terminal of one command: quiet, JSON or words. Words go to standard output, errors to standard error."""
+
+    def __init__(self, *, quiet: bool, as_json: bool) -> None:
+        self.as_json = as_json
+        self.quiet = quiet or as_json
+        self.out = Console(highlight=False, soft_wrap=True)
+        self.err = Console(stderr=True, highlight=False, soft_wrap=True)
+
+    def say(self, text: str) -> None:
+        """Print a line unless quiet."""
+        if not self.quiet:
+            self.out.print(Text(text))
+
+    def error(self, message: str, cure: str) -> None:
+        """Print what went wrong and the cure."""
+        if self.as_json:
+            self.result({"error": message, "cure": cure})
+        else:
+            self.err.print(Text.assemble((message + ".", "bold red"), f" {cure}"))
+
+    def result(self, values: dict[str, object]) -> None:
+        """Print the result as JSON when asked for."""
+        if self.as_json:
+            typer.echo(json.dumps(values, ensure_ascii=False, indent=1))
+
+    @contextmanager
+    def guard(self) -> Iterator[None]:
+        """Turn the errors of this package into words and exit code 2."""
+        try:
+            yield
+        except (ProjectError, BlockedError) as error:
+            self._listed(error)
+            raise typer.Exit(2) from None
+        except HoopwrightError as error:
+            self.error(error.message, error.cure)
+            raise typer.Exit(2) from None
+
+    def _listed(self, error: ProjectError | BlockedError) -> None:
+        if self.as_json:
+            self.result({"error": error.message, "cure": error.cure, "findings": finding_rows(error.findings)})
+            return
+        self.findings(error.findings, always=True)
+        self.error(error.message, error.cure)
+
+    def findings(self, findings: Sequence[Finding], *, always: bool = False) -> None:
+        """Print findings, the gravest first; when quiet only those that block or warn."""
+        if self.as_json:
+            return
+        for severity in (Severity.BLOCKS, Severity.WARNS, Severity.NOTES):
+            if severity is Severity.NOTES and self.quiet and not always:
+                continue
+            for f in findings:
+                if f.severity is severity:
+                    self._finding(f)
+
+    def _finding(self, finding: Finding) -> None:
+        console = self.err if finding.severity is Severity.BLOCKS else self.out
+        place = str(finding.where)
+        head = Text.assemble((f"{finding.code} {WORDS[finding.severity]}", COLOURS[finding.severity]), "  ")
+        console.print(head + Text(f"{finding.message}.") + Text(f"  [{place}]" if place else "", "dim"))
+        if finding.cure:
+            console.print(Text(f"             {finding.cure}", "italic"))
+
+    @contextmanager
+    def stage(self, what: str) -> Iterator[None]:
+        """Show that something is being done while it takes time."""
+        if self.quiet or not self.err.is_terminal:
+            yield
+            return
+        with self.err.status(what):
+            yield
+
+    @contextmanager
+    def progress(self) -> Iterator[Callable[[str], None]]:
+        """Show the stages of a build as they come."""
+        if self.quiet or not self.err.is_terminal:
+            yield lambda _: None
+            return
+        with self.err.status("Planning") as status:
+            yield lambda name: status.update(f"Making the {name}")
+
+    def order(self, made: Build) -> None:
+        """Print the sewing order with the reasons."""
+        if self.quiet:
+            return
+        for panel in made.plan.panels:
+            for section in panel.order.sections:
+                names = ", ".join(f"S{m.section}" if m.section else m.letters[0] for m in section.members)
+                what = "Sewing order" if section is panel.order.sections[-1] else f"Section S{section.number}"
+                self.say(f"{what}: {names}")
+            for wish in panel.order.wishes:
+                self.say(f"  {wish.sentence}")
+
+    def built(self, made: Build, folder: Path) -> None:
+        """Print what was made and what to open first."""
+        if self.quiet:
+            return
+        e = made.estimate
+        halts = sum(1 for h in made.plan.hoopings for s in h.steps if s.halt)
+        self.say(f"{made.plan.project.title}: {e.stitches} stitches, {halts} halts for your hands.")
+        self.say(f"About {e.machine:.0f} minutes of sewing and {e.hands:.0f} minutes of handwork.")
+        table = Table(box=None, show_header=False, pad_edge=False)
+        for name, what in (
+            ("booklet.pdf", "read this first: materials, cutting list, every halt with its picture"),
+            ("templates.pdf", "print at 100 % and measure the bar before you cut"),
+            ("machine", "the stitch files, one for each kind of machine"),
+            ("pictures", "the finished panel and every step"),
+            ("build.json", "the record, for other programs"),
+        ):
+            if (folder / name).exists():
+                table.add_row(Text(str(folder / name)), Text(what, "dim"))
+        self.out.print(table)
+
+    def facts(self, name: str, facts: object) -> None:
+        """Print what a stitch file holds."""
+        assert dataclasses.is_dataclass(facts) and not isinstance(facts, type)
+        values = dataclasses.asdict(facts)
+        if self.as_json:
+            self.result({"file": name, **values})
+            return
+        table = Table(box=None, show_header=False, pad_edge=False, title=name, title_justify="left")
+        for key, value in values.items():
+            shown = f"{value:.2f}" if isinstance(value, float) else str(value)
+            table.add_row(key.replace("_", " "), shown)
+        self.out.print(table)

@@ -1,0 +1,46 @@
+"""Sentences the maker reads, put together from the facts of one patch."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+from hoopwright.core.types import Point
+from hoopwright.piecing.shapes import Patch, Seam
+
+DIRECTIONS: Final = (
+    "to the right",
+    "to the upper right",
+    "upwards",
+    "to the upper left",
+    "to the left",
+    "to the lower left",
+    "downwards",
+    "to the lower right",
+)
+
+
+def name_of(patch: Patch) -> str:
+    """Return "patch 3 (C)" for a patch and "section S1 (patches A, B)" for a laid section."""
+    if patch.made_of is None:
+        return f"patch {patch.label} ({patch.letters[0]})"
+    return f"section {patch.label} (patches {', '.join(patch.letters)})"
+
+
+def flip_direction(seam: Seam) -> str:
+    """Return in words where a patch opens to: across its seam, to the left of the line from start to end."""
+    dx, dy = seam.end[0] - seam.start[0], seam.end[1] - seam.start[1]
+    angle = math.degrees(math.atan2(dx, -dy)) % 360.0
+    return DIRECTIONS[round(angle / 45.0) % 8]
+
+
+def middle_of(seam: Seam) -> Point:
+    """Return the middle of a seam."""
+    return ((seam.start[0] + seam.end[0]) / 2, (seam.start[1] + seam.end[1]) / 2)
+
+
+def listed(names: tuple[str, ...]) -> str:
+    """Return names as "A", "A and B", "A, B and C"."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"

@@ -1,0 +1,97 @@
+"""Stitch positions along plain lines: even stitches, corners kept, locks at both ends.
+
+Words: a *corner* is a bend sharper than CORNER_DEGREES, where the needle must come down; between corners stitches
+are spread evenly along the line.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+from shapely.geometry import LineString
+
+from hoopwright.core.tolerances import SAME_PLACE
+from hoopwright.core.types import Mm, Points, frozen_points
+
+CORNER_DEGREES: Final = 25.0
+LOCK_STITCHES: Final = 3
+"""Tiny stitches at each end of a run; 3 to 4 are common practice, no source."""
+RING_OVERLAP: Final = 3
+"""Stitches that a closed line is sewn on past its start, so that it cannot open."""
+
+
+def even_stitches(line: LineString, length: Mm, shortest: Mm) -> Points:
+    """Return needle positions along ``line``, shape (n, 2): about ``length`` apart, never less than ``shortest``.
+
+    Corners are kept unless two of them lie nearer than ``shortest``. The ends are exact.
+    """
+    points = _without_repeats(np.asarray(line.coords, dtype=np.float64)[:, :2])
+    marks = _thin(_corner_distances(points), shortest)
+    travelled = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    stops = [0.0]
+    for a, b in pairwise(marks):
+        parts = max(1, math.ceil((b - a) / length - SAME_PLACE))
+        if parts > 1 and (b - a) / parts < shortest:
+            parts = max(1, int((b - a) / shortest))
+        stops.extend(a + (b - a) * k / parts for k in range(1, parts + 1))
+    x = np.interp(stops, travelled, points[:, 0])
+    y = np.interp(stops, travelled, points[:, 1])
+    return frozen_points(np.column_stack([x, y]))
+
+
+def _without_repeats(points: Points) -> Points:
+    steps = np.hypot(*np.diff(points, axis=0).T)
+    keep = np.concatenate([[True], steps > SAME_PLACE])
+    return points[keep]
+
+
+def _corner_distances(points: Points) -> list[float]:
+    """Return the distances along the line of its ends and corners."""
+    steps = np.diff(points, axis=0)
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    travelled = np.concatenate([[0.0], np.cumsum(lengths)])
+    angles = np.arctan2(steps[:, 1], steps[:, 0])
+    bends = np.abs((np.diff(angles) + math.pi) % (2 * math.pi) - math.pi)
+    sharp = np.nonzero(bends > math.radians(CORNER_DEGREES))[0] + 1
+    return [0.0, *(float(travelled[i]) for i in sharp), float(travelled[-1])]
+
+
+def _thin(marks: list[float], shortest: Mm) -> list[float]:
+    """Drop corners nearer than ``shortest`` to the one before or to the end."""
+    kept = [marks[0]]
+    for mark in marks[1:-1]:
+        if mark - kept[-1] >= shortest and marks[-1] - mark >= shortest:
+            kept.append(mark)
+    return [*kept, marks[-1]]
+
+
+def repeated(points: Points, times: int) -> Points:
+    """Return the line sewn ``times`` times: round and round when it is closed, back and forth when it is open."""
+    closed = math.dist(points[0], points[-1]) <= SAME_PLACE
+    rows = [points]
+    for turn in range(1, times):
+        again = points if closed or turn % 2 == 0 else points[::-1]
+        rows.append(again[1:])
+    if closed:
+        rows.append(points[1 : 1 + RING_OVERLAP])
+    return frozen_points(np.concatenate(rows))
+
+
+def locked(points: Points, lock: Mm) -> Points:
+    """Return the run with tiny stitches of length ``lock`` at both ends, laid back over its own first and last stitch.
+
+    Runs shorter than two locks are returned with the locks at half their length, so that they stay inside the run.
+    """
+    head = _lock(points[0], points[1], lock)
+    tail = _lock(points[-1], points[-2], lock)[::-1]
+    return frozen_points(np.concatenate([head, points[1:-1], tail]))
+
+
+def _lock(at: Points, towards: Points, lock: Mm) -> Points:
+    step = towards - at
+    reach = float(np.hypot(step[0], step[1]))
+    tiny = at + step / reach * min(lock, reach / 2) if reach > SAME_PLACE else at
+    return np.array([at if i % 2 == 0 else tiny for i in range(LOCK_STITCHES)])

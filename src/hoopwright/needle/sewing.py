@@ -1,0 +1,86 @@
+"""From operations to steps: every block of stitches, with the handwork before it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+from shapely.geometry import LineString
+
+from hoopwright.core.tolerances import SAME_PLACE
+from hoopwright.core.types import Points
+from hoopwright.needle.lines import even_stitches, locked, repeated
+from hoopwright.needle.numerals import numeral_lines
+from hoopwright.needle.seam_stitches import sew_seam_stitch
+from hoopwright.needle.shapes import Run, Step
+from hoopwright.operations.vocabulary import HandWork, Operation, OrnamentStyle, RunStyle, Stitch
+from hoopwright.project.schema import MachineModel, StitchingModel
+
+
+def steps_of(
+    operations: Sequence[Operation], stitching: StitchingModel, machine: MachineModel
+) -> tuple[tuple[Step, ...], tuple[HandWork, ...]]:
+    """Return the steps of one hooping in order, and the handwork left after the last block."""
+    steps: list[Step] = []
+    hands: list[HandWork] = []
+    for operation in operations:
+        if isinstance(operation, Stitch):
+            runs = sew(operation, stitching, machine)
+            steps.append(Step(len(steps) + 1, operation, tuple(hands), runs))
+            hands = []
+        else:
+            hands.append(operation)
+    return tuple(steps), tuple(hands)
+
+
+def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tuple[Run, ...]:
+    """Return the runs of one block, locked at both ends, in an order that keeps the travel between them short."""
+    longest, shortest = machine.longest_stitch, machine.shortest_stitch
+    if isinstance(stitch.style, OrnamentStyle):
+        rows = [p for line in stitch.paths for p in sew_seam_stitch(line, stitch.style, shortest, longest)]
+    else:
+        rows = _plain(stitch, stitch.style, stitching, shortest, longest)
+    return tuple(Run(locked(row, stitching.lock)) for row in _near_first(rows) if len(row) > 1)
+
+
+def _plain(stitch: Stitch, style: RunStyle, stitching: StitchingModel, shortest: float, longest: float) -> list[Points]:
+    length = min(style.length, longest)
+    lines = [repeated(even_stitches(line, length, shortest), style.times) for line in stitch.paths]
+    numerals = [
+        even_stitches(line, min(length, 2.0), min(shortest, 1.0))
+        for n in stitch.numerals
+        for line in _joined(numeral_lines(n, stitching.numeral_height))
+    ]
+    return lines + numerals
+
+
+def _joined(lines: tuple[LineString, ...]) -> list[LineString]:
+    """Join strokes that begin where the one before ended."""
+    joined: list[list[tuple[float, ...]]] = []
+    for line in lines:
+        coords = list(line.coords)
+        if joined and math.dist(joined[-1][-1], coords[0]) <= SAME_PLACE:
+            joined[-1].extend(coords[1:])
+        else:
+            joined.append(coords)
+    return [LineString(c) for c in joined]
+
+
+def _near_first(rows: list[Points]) -> list[Points]:
+    """Order rows so that each begins near the end of the one before; rows may be sewn from either end."""
+    left = list(rows)
+    done: list[Points] = []
+    while left:
+        if not done:
+            done.append(left.pop(0))
+            continue
+        at = done[-1][-1]
+        best = min(range(len(left)), key=lambda i: (min(_gap(at, left[i][0]), _gap(at, left[i][-1])), i))
+        row = left.pop(best)
+        done.append(row if _gap(at, row[0]) <= _gap(at, row[-1]) else row[::-1])
+    return done
+
+
+def _gap(a: Points, b: Points) -> float:
+    return float(np.hypot(*(a - b)))
