@@ -30,7 +30,7 @@ class Where:
     """The place a finding speaks of; every part may be missing.
 
     ``path`` is a place in the project file ("panel.patchwork.cuts[2]"), ``patch`` a patch letter, ``operation`` a
-    step number of the run sheet counted from 1, ``point`` a place in the hoop in mm.
+    step number of the run sheet counted from 1, ``point`` a place in the hoop in mm, ``line`` a line of the project file.
     """
 
     path: str | None = None
@@ -38,12 +38,15 @@ class Where:
     operation: int | None = None
     point: Point | None = None
     hooping: str | None = None
+    line: int | None = None
 
     def __str__(self) -> str:
         """Return the place in words, empty when nothing is known."""
         parts = []
         if self.path:
             parts.append(self.path)
+        if self.line is not None:
+            parts.append(f"line {self.line}")
         if self.hooping:
             parts.append(f"hooping {self.hooping}")
         if self.patch:

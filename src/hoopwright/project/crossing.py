@@ -1,0 +1,145 @@
+"""Settings that must fit each other. Works on the file's raw data, so that every problem shows at once."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from hoopwright.project.fields import field_problems
+from hoopwright.project.lengths import LengthFault, read_length
+from hoopwright.project.places import Path
+from hoopwright.project.problems import Problem, clipped, offer
+from hoopwright.project.schema import MachineModel
+
+
+def crossings(data: Mapping[str, Any]) -> list[Problem]:
+    """Return what does not fit together; parts that are wrong in themselves are left to the schema."""
+    return [
+        *_title(data),
+        *field_problems(data.get("hoop")),
+        *_machine(_table(data, "machine")),
+        *_threads(data),
+        *_cloths(data),
+        *_order(_table(data, "panel")),
+        *_outline(_table(data, "panel", "outline")),
+    ]
+
+
+def _table(data: Any, *path: str) -> Mapping[str, Any]:
+    for part in path:
+        data = data.get(part) if isinstance(data, Mapping) else None
+    return data if isinstance(data, Mapping) else {}
+
+
+def _length(table: Mapping[str, Any], name: str, default: float | None = None) -> float | None:
+    """Return a length of a table, None when it is missing or wrong in itself."""
+    try:
+        return read_length(table[name]) if name in table else default
+    except LengthFault:
+        return None
+
+
+def _title(data: Mapping[str, Any]) -> Iterator[Problem]:
+    title = data.get("title")
+    bad = (
+        [c for c in title if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")]
+        if isinstance(title, str)
+        else []
+    )
+    if bad:
+        message = "the title holds a line break or a character that cannot be printed"
+        yield Problem("HW121", ("title",), message, "Write the title in one line of plain letters, digits and signs")
+    if isinstance(title, str) and title and not title.strip():
+        yield Problem("HW121", ("title",), "the title is blank", "Write a few words between the quotes")
+
+
+def _machine(machine: Mapping[str, Any]) -> Iterator[Problem]:
+    path: Path = ("machine",)
+    defaults = MachineModel()
+    shortest = _length(machine, "shortest_stitch", defaults.shortest_stitch)
+    longest = _length(machine, "longest_stitch", defaults.longest_stitch)
+    if shortest is not None and longest is not None and shortest >= longest:
+        message = f"the shortest stitch ({shortest:g} mm) is not shorter than the longest ({longest:g} mm)"
+        yield Problem(
+            "HW122", (*path, "shortest_stitch"), message, "Make shortest_stitch smaller or longest_stitch larger"
+        )
+    kinds = machine.get("kinds")
+    if isinstance(kinds, tuple):
+        yield from _repeated(kinds, (*path, "kinds"), "the file kind")
+        if not kinds:
+            yield Problem(
+                "HW122", (*path, "kinds"), "no file kind is wanted", 'Name at least one, such as kinds = ["dst"]'
+            )
+
+
+def _repeated(values: tuple[Any, ...], path: Path, what: str) -> Iterator[Problem]:
+    for i, value in enumerate(values):
+        if isinstance(value, str) and value in values[:i]:
+            yield Problem(
+                "HW123", (*path, i), f"{what} {clipped(value)} stands twice", "Keep one and take the other out"
+            )
+
+
+def _threads(data: Mapping[str, Any]) -> Iterator[Problem]:
+    known = tuple(_table(data, "threads"))
+    for path, name in _named_threads(data):
+        if isinstance(name, str) and name not in known:
+            yield _undeclared(path, name, known, "thread")
+
+
+def _named_threads(data: Mapping[str, Any]) -> Iterator[tuple[Path, Any]]:
+    """Yield every place that names a thread."""
+    for use, name in _table(data, "guides").items():
+        yield ("guides", use), name
+    stitch = _table(data, "panel", "seam_stitch")
+    yield ("panel", "seam_stitch", "thread"), stitch.get("thread")
+    for number, seam in _table(data, "panel", "seams").items():
+        yield ("panel", "seams", number, "thread"), seam.get("thread") if isinstance(seam, Mapping) else None
+
+
+def _cloths(data: Mapping[str, Any]) -> Iterator[Problem]:
+    known = tuple(_table(data, "cloths"))
+    for letter, name in _table(data, "panel", "cloths").items():
+        if isinstance(name, str) and name not in known:
+            yield _undeclared(("panel", "cloths", letter), name, known, "cloth")
+
+
+def _undeclared(path: Path, name: str, known: tuple[str, ...], what: str) -> Problem:
+    cure = offer(name, known, f"Declare it below [{what}s.{name}]" if name.isascii() else f"Declare it below [{what}s]")
+    return Problem("HW124", path, f"no {what} is called {clipped(name)}", cure)
+
+
+def _order(panel: Mapping[str, Any]) -> Iterator[Problem]:
+    order = panel.get("order")
+    if not isinstance(order, tuple):
+        return
+    yield from _repeated(order, ("panel", "order"), "the patch")
+    first = panel.get("first")
+    if order and isinstance(first, str) and first != order[0]:
+        message = f"first is {clipped(first)}, but the order begins with {clipped(order[0])}"
+        yield Problem("HW125", ("panel", "first"), message, "Take first out: the order says it already")
+    if not order:
+        yield Problem(
+            "HW125",
+            ("panel", "order"),
+            "the order names no patch",
+            "Name the patches, or take order out to have one proposed",
+        )
+
+
+def _outline(outline: Mapping[str, Any]) -> Iterator[Problem]:
+    """Compare radius and tip with the sides; each shape has its own room for them."""
+    width, height, radius = (_length(outline, name) for name in ("width", "height", "radius"))
+    shape = outline.get("shape")
+    tip = _length(outline, "tip")
+    path: Path = ("panel", "outline")
+    if width is None or height is None or min(width, height) <= 0:
+        return
+    room = min(width / 2, height if shape == "flap" else height / 2)
+    if radius is not None and radius > room and shape in ("rectangle", "flap", "tongue"):
+        message = f"a radius of {radius:g} mm does not fit a {shape} of {width:g} × {height:g} mm"
+        yield Problem("HW126", (*path, "radius"), message, f"Choose a radius of at most {room:g} mm")
+    if shape == "tongue" and tip is not None and tip >= height:
+        message = f"a tip of {tip:g} mm leaves no straight sides on a tongue {height:g} mm high"
+        yield Problem("HW126", (*path, "tip"), message, "Make the tip lower than the tongue")

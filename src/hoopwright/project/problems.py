@@ -1,0 +1,68 @@
+"""Problems of a project file while they are collected; they become findings when their lines are known."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.project.places import Path, line_of, show_path
+
+_NEAR: Final = 0.6
+"""How alike two words must be (1: the same) before one is offered for the other."""
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong with the file: code, place, what it is, what to do; ``line`` only when the place has none."""
+
+    code: str
+    path: Path
+    message: str
+    cure: str
+    line: int | None = None
+    severity: Severity = Severity.BLOCKS
+
+
+def finding_of(problem: Problem, lines: dict[Path, int]) -> Finding:
+    """Return the problem as a finding with its place in the file."""
+    line = problem.line if problem.line is not None else line_of(lines, problem.path)
+    where = Where(path=show_path(problem.path) or None, line=line)
+    return Finding(problem.code, problem.severity, problem.message, problem.cure, where)
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Return the known word most like ``word``, None when nothing is near."""
+    by_lower = {k.lower(): k for k in sorted(known, reverse=True)}
+    close = difflib.get_close_matches(word.lower()[:80], by_lower, n=1, cutoff=_NEAR)
+    return by_lower[close[0]] if close else None
+
+
+def offer(word: str, known: Iterable[str], nothing: str) -> str:
+    """Return a cure that offers the nearest known word or else lists them; ``nothing`` when none is known."""
+    names = tuple(known)
+    near = nearest(word, names)
+    if near is not None:
+        return f'Did you mean "{near}"?'
+    return f"Use one of {listed(names)}" if names else nothing
+
+
+def listed(words: Iterable[str]) -> str:
+    """Return words as a list to read: a, b or c, at most twenty of them."""
+    shown = [f'"{w}"' for w in words]
+    if len(shown) > 20:
+        shown = [*shown[:19], "others"]
+    return " or ".join([", ".join(shown[:-1]), shown[-1]]) if len(shown) > 1 else "".join(shown)
+
+
+def clipped(value: object, room: int = 40) -> str:
+    """Return a value as the maker wrote it, cut short when long."""
+    text = {True: "true", False: "false"}.get(value) if isinstance(value, bool) else None
+    try:
+        text = text or (f'"{value}"' if isinstance(value, str) else str(value))
+    except ValueError:  # an integer with more digits than can be printed
+        text = "a very large number"
+    text = "".join(c if c.isprintable() else " " for c in text)
+    return text if len(text) <= room else f"{text[: room - 1]}…"
