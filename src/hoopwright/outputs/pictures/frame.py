@@ -1,0 +1,65 @@
+"""The stage of every picture of one hooping: hoop, field, foundation, and what part of them is shown."""
+
+from __future__ import annotations
+
+import shapely
+from shapely.geometry import Polygon, box
+
+from hoopwright.core.types import Mm
+from hoopwright.items.plan import Plan
+from hoopwright.needle.shapes import Hooping
+from hoopwright.operations.vocabulary import Flip, Lay, Trim
+from hoopwright.outputs.drawing.geometry import areas, lines
+from hoopwright.outputs.drawing.shapes import Extent, Shape
+from hoopwright.outputs.pictures.inks import FIELD, FOUNDATION, HOOP, mix
+from hoopwright.outputs.pictures.lying import halts
+
+AROUND: Mm = 8.0
+"""From the field to the inner hoop, mm: a sketch, every hoop is a little different."""
+RIM: Mm = 5.0
+"""Breadth of the hoop's frame in the sketch, mm."""
+CORNER: Mm = 14.0
+"""Rounding of the inner hoop in the sketch, mm."""
+AIR: Mm = 6.0
+"""Room kept round the work, mm."""
+WHOLE = 0.72
+"""When the work takes up more of the hoop's height than this share, the whole hoop is shown."""
+
+
+def inner_hoop(plan: Plan) -> Polygon:
+    """Return the sketched inside of the hoop."""
+    w, h = plan.field[0] / 2 + AROUND, plan.field[1] / 2 + AROUND
+    return box(-w + CORNER, -h + CORNER, w - CORNER, h - CORNER).buffer(CORNER, quad_segs=8)
+
+
+def extent_of(plan: Plan, hooping: Hooping) -> Extent:
+    """Return the part shown in all pictures of a hooping: the hoop's breadth, and its height if the work fills it."""
+    hoop = inner_hoop(plan).buffer(RIM + 1.0).bounds
+    work = _work(hooping)
+    if work is None or work[3] - work[1] > WHOLE * (hoop[3] - hoop[1]):
+        return hoop
+    return hoop[0], max(work[1] - AIR, hoop[1]), hoop[2], min(work[3] + AIR, hoop[3])
+
+
+def _work(hooping: Hooping) -> Extent | None:
+    """Return the box round all cloth and stitches of a hooping."""
+    shapes = [h.pose for _, hands in halts(hooping) for h in hands if isinstance(h, Lay | Flip)]
+    shapes += [h.away for _, hands in halts(hooping) for h in hands if isinstance(h, Trim) and h.away is not None]
+    boxes = shapely.bounds([*shapes, *(p for s in hooping.steps for p in s.stitch.paths)])
+    if not len(boxes):
+        return None
+    low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
+    return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+
+def stage(plan: Plan, extent: Extent) -> tuple[Shape, ...]:
+    """Return hoop, foundation and field, as far as they lie in ``extent``."""
+    inside, view = inner_hoop(plan), box(*extent)
+    rim = inside.buffer(RIM).difference(inside)
+    w, h = plan.field[0] / 2, plan.field[1] / 2
+    field = box(-w, -h, w, h).boundary.intersection(view)
+    return (
+        *areas(inside.intersection(view), FOUNDATION),
+        *areas(rim.intersection(view), HOOP, mix(HOOP, "#000000", 0.35), 0.3),
+        *lines(shapely.line_merge(field) if field.geom_type.startswith("Multi") else field, FIELD, 0.25, (2.0, 1.5)),
+    )

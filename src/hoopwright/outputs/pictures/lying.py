@@ -1,0 +1,176 @@
+"""What lies on the foundation at a halt: the lay, flip and trim operations replayed piece by piece.
+
+Pieces are taken as flat and apart; each one is a polygon with a face. It is enough for pictures of flat piecing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.affinity import affine_transform
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from hoopwright.core.types import Mm, Point
+from hoopwright.needle.shapes import Hooping
+from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Trim
+
+FAR = 2000.0
+"""Longer than any hoop, mm: how far a half plane is drawn."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lying:
+    """A piece as it lies: its outline (perhaps in parts, when trimmed), its face, the step since which it lies so.
+
+    ``seam`` is the line it is sewn on by and ``allowance`` what stands beyond it, None and 0 for a piece laid flat.
+    """
+
+    piece: str
+    cloth: str
+    outline: BaseGeometry
+    face: Face
+    since: int
+    seam: tuple[Point, Point] | None
+    allowance: Mm
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Removed:
+    """Cloth cut away by a trim at step ``index``; ``line`` is what the scissors follow."""
+
+    index: int
+    piece: str
+    region: BaseGeometry
+    line: BaseGeometry
+
+
+def lying(hooping: Hooping, index: int) -> tuple[Lying, ...]:
+    """Return what lies when the hands of step ``index`` (from 1) are done, lowest first.
+
+    An index beyond the last step also carries out what is done after it.
+    """
+    return replay(hooping, index)[0]
+
+
+def removed(hooping: Hooping, index: int) -> tuple[Removed, ...]:
+    """Return what the trims up to step ``index`` have cut away, in order."""
+    return replay(hooping, index)[1]
+
+
+def replay(hooping: Hooping, index: int) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:
+    """Return what lies and what was cut away when the hands of step ``index`` are done."""
+    pieces: tuple[Lying, ...] = ()
+    cuts: tuple[Removed, ...] = ()
+    for number, hands in halts(hooping):
+        if number > index:
+            break
+        for at, hand in enumerate(hands):
+            pieces, cut = _carry_out(pieces, hand, number, hands[at + 1 :])
+            cuts = (*cuts, *cut)
+    return pieces, cuts
+
+
+def halts(hooping: Hooping) -> tuple[tuple[int, tuple[HandWork, ...]], ...]:
+    """Return step number and hand work of every step; what follows the last step counts as one more."""
+    return (*((s.index, s.hands) for s in hooping.steps), (len(hooping.steps) + 1, hooping.after))
+
+
+def _carry_out(
+    pieces: tuple[Lying, ...], hand: HandWork, index: int, following: Sequence[HandWork]
+) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:
+    if isinstance(hand, Lay):
+        new = Lying(hand.piece, hand.cloth, hand.pose, hand.face, index, hand.seam, _allowance(hand))
+        return (*pieces, new), ()
+    if isinstance(hand, Flip):
+        top = [
+            replace(p, outline=hand.pose, face=_turned(p.face), since=index) for p in pieces if p.piece == hand.piece
+        ]
+        return (*(p for p in pieces if p.piece != hand.piece), *top), ()
+    if isinstance(hand, Trim):
+        return _trim(pieces, hand, index, following)
+    return pieces, ()
+
+
+def _turned(face: Face) -> Face:
+    return Face.UP if face is Face.DOWN else Face.DOWN
+
+
+def _allowance(lay: Lay) -> Mm:
+    """Return how far the raw edge lies beyond the seam."""
+    if lay.seam is None or lay.raw_edge is None:
+        return 0.0
+    return float(shapely.distance(shapely.Point(lay.raw_edge[0]), shapely.LineString(_stretched(lay.seam))))
+
+
+def _stretched(line: tuple[Point, Point]) -> tuple[Point, Point]:
+    (ax, ay), (bx, by) = line
+    length = math.dist(*line)
+    ux, uy = (bx - ax) / length * FAR, (by - ay) / length * FAR
+    return (ax - ux, ay - uy), (bx + ux, by + uy)
+
+
+def beyond(line: tuple[Point, Point], by: Mm) -> Polygon:
+    """Return the half plane to the left of ``line``, starting ``by`` mm away from it."""
+    (ax, ay), (bx, by_) = _stretched(line)
+    length = math.dist((ax, ay), (bx, by_))
+    nx, ny = -(by_ - ay) / length, (bx - ax) / length
+    near = [(ax + nx * by, ay + ny * by), (bx + nx * by, by_ + ny * by)]
+    return Polygon([*near, *((x + nx * FAR, y + ny * FAR) for x, y in reversed(near))])
+
+
+def mirrored(shape: BaseGeometry, line: tuple[Point, Point]) -> BaseGeometry:
+    """Return ``shape`` mirrored across ``line``."""
+    (ax, ay), (bx, by) = line
+    angle = 2.0 * math.atan2(by - ay, bx - ax)
+    c, s = math.cos(angle), math.sin(angle)
+    return affine_transform(shape, [c, s, s, -c, ax - c * ax - s * ay, ay - s * ax + c * ay])
+
+
+def _trim(
+    pieces: tuple[Lying, ...], trim: Trim, index: int, following: Sequence[HandWork]
+) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:
+    own = next((p for p in pieces if p.piece == trim.piece), None)
+    if own is None:
+        return _trim_all(pieces, trim, index)
+    if trim.away is not None:
+        cut = shapely.intersection(own.outline, trim.away)
+        kept = replace(own, outline=shapely.difference(own.outline, trim.away))
+        return tuple(kept if p is own else p for p in pieces), _note(index, own.piece, cut, kept.outline)
+    if own.seam is None:
+        return pieces, ()
+    return _trim_under(pieces, own, index, following)
+
+
+def _trim_under(
+    pieces: tuple[Lying, ...], own: Lying, index: int, following: Sequence[HandWork]
+) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:
+    """Cut what lies under ``own`` to its allowance beyond the seam, as far as the opened piece will cover."""
+    assert own.seam is not None
+    opened = mirrored(own.outline, own.seam) if own.face is Face.DOWN else own.outline
+    clips = [h.away for h in following if isinstance(h, Trim) and h.piece == own.piece and h.away is not None]
+    strip = shapely.intersection(shapely.difference(opened, shapely.union_all(clips)), beyond(own.seam, own.allowance))
+    below = [p for p in pieces if p is not own]
+    cut = shapely.union_all([shapely.intersection(p.outline, strip) for p in below])
+    kept = {p.piece: replace(p, outline=shapely.difference(p.outline, strip)) for p in below}
+    after = tuple(kept.get(p.piece, p) for p in pieces)
+    return after, _note(index, own.piece, cut, shapely.union_all([k.outline for k in kept.values()]))
+
+
+def _trim_all(pieces: tuple[Lying, ...], trim: Trim, index: int) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:
+    """Cut everything along ``away``: a polygon without a hole is the line to cut along, its inside is kept."""
+    if trim.away is None:
+        return pieces, ()
+    keep = trim.away if not trim.away.interiors else Polygon(trim.away.interiors[0])
+    kept = tuple(replace(p, outline=shapely.intersection(p.outline, keep)) for p in pieces)
+    cut = shapely.union_all([shapely.difference(p.outline, keep) for p in pieces])
+    return kept, (Removed(index, trim.piece, cut, keep.exterior),)
+
+
+def _note(index: int, piece: str, cut: BaseGeometry, kept: BaseGeometry) -> tuple[Removed, ...]:
+    if cut.area <= 0.0:
+        return ()
+    return (Removed(index, piece, cut, shapely.intersection(cut.boundary, kept.boundary)),)
