@@ -1,0 +1,127 @@
+"""The pen: the verbs from which every seam stitch is written.
+
+``go`` sews on to a new place, ``arm`` out to a tip and back, ``petal`` round a teardrop and back, ``chain`` round a
+teardrop and on to its round end, ``knot`` a dot. The pen itself keeps arms and loops inside the room beside the
+seam by drawing them in towards their root, never by cutting them off.
+"""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+from hoopwright.core.types import Mm, Point
+from hoopwright.needle.seam_stitches.holes import Holes
+from hoopwright.needle.seam_stitches.parts import STAR_STEP, bow, mirrored, star, teardrop_side
+from hoopwright.needle.seam_stitches.room import Room
+
+SHRINK = 0.93
+"""By how much an arm is drawn in at a time until it fits."""
+
+KNOT_RADIUS: Mm = 0.45
+"""Radius of a knot where short stitches are allowed."""
+
+
+class Pen:
+    """Sews parts one after the other, in (along, across) seam coordinates."""
+
+    def __init__(self, room: Room, holes: Holes) -> None:
+        """Start with the thread nowhere yet."""
+        self.room = room
+        self.holes = holes
+        self.at: Point = (0.0, 0.0)
+
+    def start(self, place: Point) -> None:
+        """Put the needle down at ``place``."""
+        self.at = self.drawn_in(place)
+        self.holes.sew(self.at)
+
+    def go(self, place: Point, sag: Mm = 0.0, times: int = 1) -> None:
+        """Sew on to ``place``, bowed by ``sag`` to the left; ``times`` is 1, or 3 for a bolder line."""
+        target = self.drawn_in(place)
+        way = self._bow(self.at, target, sag)
+        self._over(way, times)
+        self.at = target
+
+    def arm(self, tip: Point, sag: Mm = 0.0, times: int = 2) -> None:
+        """Sew out to ``tip`` and back over the same holes; drawn in towards the root where room is short."""
+        self._over(self._fitting_arm(tip, sag), times)
+
+    def petal(self, end: Point, width: Mm) -> None:
+        """Sew a teardrop with its tip here and its round end at ``end``, and come back to the tip."""
+        left, right = self._fitting_loop(end, width)
+        self._walk(left)
+        self._walk([*reversed(right[:-1]), self.at])
+
+    def chain(self, end: Point, width: Mm) -> None:
+        """Sew a teardrop round and stop at its round end, ready for the next."""
+        left, right = self._fitting_loop(end, width)
+        self._walk(left)
+        self._walk([*reversed(right[:-1]), self.at])
+        self._walk(left)
+        self.at = left[-1]
+
+    def knot(self, radius: Mm = KNOT_RADIUS) -> None:
+        """Sew a dot just ahead of the needle and come out on its far side."""
+        size = max(radius, 1.01 * self.holes.shortest / STAR_STEP)
+        centre = (self.at[0] + size, self.at[1])
+        dots = star(centre, size)
+        for hole in (*dots[1:], *dots[:2]):
+            self.holes.sew(hole, knot=True)
+        self.at = dots[1]
+
+    def drawn_in(self, place: Point) -> Point:
+        """Return the place moved towards the seam as far as the room asks, and between the seam's ends."""
+        along = min(max(place[0], 0.0), self.room.length)
+        reach = self.room.reach(along, place[1])
+        return along, min(max(place[1], -reach), reach)
+
+    def _bow(self, a: Point, b: Point, sag: Mm) -> list[Point]:
+        """Return a bowed way, flatter where its belly would leave the room."""
+        for part in (1.0, 0.5, 0.0):
+            way = bow(a, b, sag * part, self.holes.shortest, self.holes.longest)
+            if part == 0.0 or sag == 0.0 or all(self.room.holds(p) for p in way):
+                break
+        return way
+
+    def _fitting_arm(self, tip: Point, sag: Mm) -> list[Point]:
+        """Return the longest arm towards ``tip`` that fits; only its root when not even one stitch does."""
+        part = 1.0
+        while part * math.dist(self.at, tip) >= self.holes.shortest:
+            end = self._towards(tip, part)
+            way = bow(self.at, end, sag * part, self.holes.shortest, self.holes.longest)
+            if all(self.room.holds(p) for p in way):
+                return way
+            part *= SHRINK
+        return [self.at]
+
+    def _fitting_loop(self, end: Point, width: Mm) -> tuple[list[Point], list[Point]]:
+        """Return both sides of the largest loop of this shape that fits."""
+        part = 1.0
+        while part * math.dist(self.at, end) >= self.holes.shortest:
+            far = self._towards(end, part)
+            left = teardrop_side(self.at, far, width * part, self.holes.shortest, self.holes.longest)
+            right = mirrored(left, self.at, far)
+            if all(self.room.holds(p) for p in (*left, *right)):
+                return left, right
+            part *= SHRINK
+        return [self.at], [self.at]
+
+    def _towards(self, tip: Point, part: float) -> Point:
+        return self.at[0] + (tip[0] - self.at[0]) * part, self.at[1] + (tip[1] - self.at[1]) * part
+
+    def _over(self, way: list[Point], times: int) -> None:
+        """Sew a way forth and back, ``times`` times in all."""
+        back = [*reversed(way[:-1]), self.at]
+        for i in range(times):
+            self._walk(way if i % 2 == 0 else back)
+
+    def _walk(self, way: list[Point]) -> None:
+        for place in way:
+            self.holes.sew(place)
+
+
+def steps(count: int, first: Mm, last: Mm) -> list[tuple[Mm, Mm]]:
+    """Return ``count`` equal pieces of the way from ``first`` to ``last`` as (start, end)."""
+    marks = [first + (last - first) * i / count for i in range(count + 1)]
+    return list(pairwise(marks))

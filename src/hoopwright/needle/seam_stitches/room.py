@@ -1,0 +1,105 @@
+"""How much room there is beside a seam: the reach of an arm at every place along it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+from shapely.geometry import Polygon
+
+from hoopwright.core.tolerances import SAME_PLACE
+from hoopwright.core.types import Mm, Point, Points
+
+CELL: Mm = 0.5
+"""Reach is kept for pieces of the seam this long."""
+
+SLOPE = 1.0
+"""Room may grow by no more than this for each mm along the seam, so that arms grow gently."""
+
+
+class Room:
+    """The free reach on both sides of a seam that runs from (0, 0) to (length, 0)."""
+
+    def __init__(self, length: Mm, left: Sequence[Mm], right: Sequence[Mm]) -> None:
+        """Keep the reach to the left and right for each cell along the seam."""
+        self.length = length
+        self.left = list(left)
+        self.right = list(right)
+
+    def reach(self, along: Mm, side: float) -> Mm:
+        """Return how far an arm may reach at ``along``, to the left for a positive ``side``."""
+        row = self.left if side > 0 else self.right
+        return row[min(max(int(along / CELL), 0), len(row) - 1)]
+
+    def holds(self, place: Point) -> bool:
+        """Whether a place lies inside the room and between the seam's ends."""
+        along, across = place
+        inside = -SAME_PLACE <= along <= self.length + SAME_PLACE
+        return inside and abs(across) <= self.reach(along, across) + SAME_PLACE
+
+    def narrowed(self, places: Sequence[Point], factor: float) -> Room:
+        """Return the room with less reach around the given places, on both sides."""
+        left, right = np.array(self.left), np.array(self.right)
+        for along, _ in places:
+            cell = min(max(int(along / CELL), 0), len(left) - 1)
+            near = slice(max(0, cell - 1), cell + 2)
+            left[near] *= factor
+            right[near] *= factor
+        return Room(self.length, _gentle(left).tolist(), _gentle(right).tolist())
+
+
+def free_room(length: Mm, half: Mm) -> Room:
+    """Return the room of a seam beside which only the ornament's own width counts."""
+    cells = max(1, math.ceil(length / CELL))
+    return Room(length, [half] * cells, [half] * cells)
+
+
+def room_inside(ring: Points, length: Mm, half: Mm) -> Room:
+    """Return the room inside a closed ring, shape (n, 2), given along and across the seam."""
+    cells = max(1, math.ceil(length / CELL))
+    places = np.linspace(0.0, cells * CELL, 2 * cells + 1)
+    left, right = _reach_at(ring, np.minimum(places, length), half)
+    for along, across in ring:
+        cell = int(along / CELL)
+        if 0 <= cell < cells and -SAME_PLACE <= along <= length + SAME_PLACE:
+            row = left if across > 0 else right
+            row[2 * cell + 1] = min(row[2 * cell + 1], abs(across))
+    return Room(length, _gentle(_least(left)).tolist(), _gentle(_least(right)).tolist())
+
+
+def _reach_at(ring: Points, places: Points, half: Mm) -> tuple[Points, Points]:
+    """Return for each place how far one can go left and right before meeting the ring."""
+    start, end = ring[:-1], ring[1:]
+    flat = np.abs(end[:, 0] - start[:, 0]) < SAME_PLACE
+    start, end = start[~flat], end[~flat]
+    run = end[:, 0] - start[:, 0]
+    t = (places[None, :] - start[:, 0, None]) / run[:, None]
+    across = start[:, 1, None] + t * (end[:, 1] - start[:, 1])[:, None]
+    met = (t >= 0.0) & (t <= 1.0)
+    left = np.where(met & (across >= 0.0), across, half).min(axis=0, initial=half)
+    right = np.where(met & (across < 0.0), -across, half).min(axis=0, initial=half)
+    return left, right
+
+
+def _least(fine: Points) -> Points:
+    """Return the least reach of each cell from its two ends and its middle."""
+    least: Points = np.minimum(np.minimum(fine[:-1:2], fine[1::2]), fine[2::2])
+    return least
+
+
+def _gentle(row: Points) -> Points:
+    """Return the row lowered so that it nowhere rises faster than SLOPE."""
+    step = SLOPE * CELL
+    ramp = step * np.arange(len(row))
+    forward = np.minimum.accumulate(row - ramp) + ramp
+    backward = np.minimum.accumulate((row + ramp)[::-1])[::-1] - ramp
+    gentle: Points = np.minimum(forward, backward)
+    return gentle
+
+
+def local_ring(clip: Polygon, origin: Point, along: Point, across: Point) -> Points:
+    """Return the clip's outer ring in seam coordinates."""
+    ring = np.asarray(clip.exterior.coords)[:, :2] - np.array(origin)
+    local: Points = np.column_stack([ring @ np.array(along), ring @ np.array(across)])
+    return local
