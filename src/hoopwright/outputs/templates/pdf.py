@@ -1,0 +1,31 @@
+"""The templates as one PDF."""
+
+from __future__ import annotations
+
+from hoopwright.build import Build
+from hoopwright.outputs.templates.furniture import furniture, sheet_of
+from hoopwright.outputs.templates.marks import as_data
+from hoopwright.outputs.templates.pages import pages_of
+from hoopwright.outputs.templates.pieces import pieces_of
+from hoopwright.outputs.templates.typeset import source, typeset
+
+
+def templates_pdf(build: Build) -> bytes:
+    """Return the PDF with every template of the build at true size, on the project's paper.
+
+    Lengths on paper are exact millimetres when it is printed at 100 %; equal builds give equal bytes.
+    Raises OutputError when the pages cannot be set.
+    """
+    project = build.plan.project
+    sheet = sheet_of(project.paper)
+    pages = pages_of(pieces_of(build), sheet)
+    data = {
+        "title": project.title,
+        "width": sheet.width,
+        "height": sheet.height,
+        "pages": [
+            [as_data(m) for m in (*furniture(sheet, project.title, p.what, k, len(pages)), *p.marks)]
+            for k, p in enumerate(pages, start=1)
+        ],
+    }
+    return typeset(source("hoopwright.outputs.templates", "templates.typ"), data, {})

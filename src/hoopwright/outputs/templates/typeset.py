@@ -1,0 +1,62 @@
+"""Setting pages in exact millimetres with Typst and the fonts that come with the package."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+import font_source_sans_pro
+import font_source_serif_pro
+import typst
+
+from hoopwright.core.errors import OutputError
+
+SANS = "Source Sans Pro"
+SERIF = "Source Serif Pro"
+
+
+@cache
+def font_folders() -> tuple[str, str]:
+    """Return the folders that hold Source Sans Pro and Source Serif Pro."""
+    sans, serif = (Path(str(m.__file__)).parent / "files" for m in (font_source_sans_pro, font_source_serif_pro))
+    return str(sans), str(serif)
+
+
+@cache
+def _fonts() -> typst.Fonts:
+    """Return the only fonts pages may use; a missing family is an error, because Typst itself would stay silent."""
+    fonts = typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=list(font_folders()))
+    missing = {SANS, SERIF} - set(fonts.families())
+    if missing:
+        raise OutputError(f"The fonts {', '.join(sorted(missing))} were not found", "Install the package again.")
+    return fonts
+
+
+def source(package: str, name: str) -> bytes:
+    """Return a file that lies in ``package``."""
+    return files(package).joinpath(name).read_bytes()
+
+
+def typeset(main: bytes, data: object, pictures: Mapping[str, bytes], standard: str | None = "ua-1") -> bytes:
+    """Return the PDF of the Typst source ``main``.
+
+    ``data`` reaches it as "data.json", so that no text of the maker's is ever read as code; ``pictures`` as files by
+    their names. ``standard`` is a PDF standard to be met, by default PDF/UA-1 (accessible).
+    Raises OutputError when Typst refuses the page.
+    """
+    text = json.dumps(data, ensure_ascii=False, allow_nan=False).encode()
+    parts = {"main.typ": main, "data.json": text, **pictures}
+    try:
+        pdf = typst.compile(  # type: ignore[call-overload]  # it takes a mapping of files, which its stubs leave out
+            parts,
+            font_paths=_fonts(),
+            ignore_system_fonts=True,
+            format="pdf",
+            pdf_standards=[standard] if standard else [],
+        )
+    except typst.TypstError as error:
+        raise OutputError(f"The pages could not be set: {error.message}", "Report this as a fault.") from error
+    return bytes(pdf)
