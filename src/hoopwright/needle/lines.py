@@ -24,7 +24,8 @@ RING_OVERLAP: Final = 3
 
 
 def even_stitches(line: LineString, length: Mm, shortest: Mm) -> Points:
-    """Return needle positions along ``line``, shape (n, 2): about ``length`` apart, never less than ``shortest``.
+    """Return needle positions along ``line``, shape (n, 2): at most ``length`` apart,
+    and not less than ``shortest``; where a piece between two corners allows only one of the two, ``shortest`` wins.
 
     Corners are kept unless two of them lie nearer than ``shortest``. The ends are exact.
     """

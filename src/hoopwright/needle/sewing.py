@@ -12,9 +12,10 @@ from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Points
 from hoopwright.needle.lines import even_stitches, locked, repeated
 from hoopwright.needle.numerals import numeral_lines
+from hoopwright.needle.routing import one_walk
 from hoopwright.needle.seam_stitches import sew_seam_stitch
 from hoopwright.needle.shapes import Run, Step
-from hoopwright.operations.vocabulary import HandWork, Operation, OrnamentStyle, RunStyle, Stitch
+from hoopwright.operations.vocabulary import HandWork, Operation, OrnamentStyle, Role, RunStyle, Stitch
 from hoopwright.project.schema import MachineModel, StitchingModel
 
 
@@ -46,7 +47,8 @@ def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tup
 
 def _plain(stitch: Stitch, style: RunStyle, stitching: StitchingModel, shortest: float, longest: float) -> list[Points]:
     length = min(style.length, longest)
-    lines = [repeated(even_stitches(line, length, shortest), style.times) for line in stitch.paths]
+    paths = one_walk(stitch.paths) if stitch.role is Role.LAYOUT else stitch.paths
+    lines = [repeated(even_stitches(line, length, shortest), style.times) for line in paths]
     numerals = [
         even_stitches(line, min(length, 2.0), min(shortest, 1.0))
         for n in stitch.numerals

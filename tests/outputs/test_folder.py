@@ -1,0 +1,81 @@
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from hoopwright.core.errors import OutputError
+from hoopwright.outputs.folder import RECORD, put_folder
+
+
+def record(*names: str) -> bytes:
+    return json.dumps({"made_by": "hoopwright 9", "files": list(names)}).encode()
+
+
+def test_files_arrive_whole_and_nothing_else(tmp_path: Path) -> None:
+    put_folder({"machine/a.dst": b"1", RECORD: record("machine/a.dst")}, tmp_path / "deep" / "out")
+    found = sorted(p.relative_to(tmp_path).as_posix() for p in tmp_path.rglob("*") if p.is_file())
+    assert found == ["deep/out/build.json", "deep/out/machine/a.dst"]
+
+
+def test_an_earlier_build_is_replaced_whole(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    put_folder({"old.txt": b"1", RECORD: record("old.txt")}, out)
+    put_folder({"new.txt": b"2", RECORD: record("new.txt")}, out)
+    assert sorted(p.name for p in out.iterdir()) == [RECORD, "new.txt"]
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_folder_with_the_makers_own_files_is_left_alone(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    put_folder({"old.txt": b"1", RECORD: record("old.txt")}, out)
+    (out / "notes.txt").write_text("mine")
+    with pytest.raises(OutputError, match=r"notes\.txt"):
+        put_folder({RECORD: record()}, out)
+    assert (out / "old.txt").read_bytes() == b"1"
+
+
+def test_a_foreign_record_does_not_make_the_folder_ours(tmp_path: Path) -> None:
+    (tmp_path / RECORD).write_text('{"files": ["a"]}')
+    with pytest.raises(OutputError):
+        put_folder({RECORD: record()}, tmp_path)
+
+
+def test_a_failing_write_changes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    out = tmp_path / "out"
+    put_folder({"old.txt": b"1", RECORD: record("old.txt")}, out)
+    write_bytes = Path.write_bytes
+
+    def full_disk(self: Path, data: bytes) -> int:
+        if self.name == "b.txt":
+            raise OSError(28, "No space left on device")
+        return write_bytes(self, data)
+
+    monkeypatch.setattr(Path, "write_bytes", full_disk)
+    with pytest.raises(OutputError, match="No space left"):
+        put_folder({"a.txt": b"1", "b.txt": b"2", RECORD: record("a.txt", "b.txt")}, out)
+    assert sorted(p.name for p in out.iterdir()) == [RECORD, "old.txt"]
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_failing_move_brings_the_old_folder_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    out = tmp_path / "out"
+    put_folder({"old.txt": b"1", RECORD: record("old.txt")}, out)
+    rename = Path.rename
+
+    def stuck(self: Path, target: Path) -> Path:
+        if self.name == "new":
+            raise OSError(13, "Permission denied")
+        return rename(self, target)
+
+    monkeypatch.setattr(Path, "rename", stuck)
+    with pytest.raises(OutputError, match="Permission denied"):
+        put_folder({RECORD: record()}, out)
+    assert (out / "old.txt").read_bytes() == b"1"
+
+
+def test_a_file_in_the_way_is_named(tmp_path: Path) -> None:
+    (tmp_path / "out").write_text("x")
+    with pytest.raises(OutputError, match="is a file"):
+        put_folder({RECORD: record()}, tmp_path / "out")
