@@ -159,7 +159,8 @@ class Patch:
     "S1". ``area`` is what shows; ``template`` area plus allowance, right side up, in place; ``rough`` the smallest
     rectangle that still covers; ``lay_template`` and ``lay_rough`` are both mirrored over the seam: where the cloth
     lies before flipping. ``raw_edge`` is the cut edge to be aligned, one allowance past the seam. ``grain`` is the warp's direction.
-    ``clip`` is allowance that must be cut away because it would cover visible patches, with the letters it would cover.
+    ``clip`` is allowance that must be cut away because it would cover visible patches, with the letters it would cover;
+    it is the largest of the parts in ``clips``. A laid section has no cloth of its own: its ``cloth`` is the empty text.
     """
 
     number: int
@@ -179,6 +180,7 @@ class Patch:
     grain: Degrees
     clip: Polygon | None
     clip_covers: tuple[str, ...]
+    clips: tuple[Polygon, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

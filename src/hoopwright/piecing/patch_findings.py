@@ -1,0 +1,85 @@
+"""What is said about patches that need care: codes HW240 to HW244."""
+
+from __future__ import annotations
+
+from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.types import Mm, Point
+from hoopwright.piecing.shapes import Cut, Patch
+from hoopwright.project.schema import PiecingModel
+
+
+def name_of(patch: Patch) -> str:
+    """Return how a patch is called in a sentence."""
+    return f"patch {patch.letters[0]}" if patch.made_of is None else f"section {patch.label}"
+
+
+def words(names: tuple[str, ...]) -> str:
+    """Return names as an enumeration: "A", "A and B", "A, B and C"."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _where(patch: Patch, point: Point | None = None) -> Where:
+    middle = patch.area.representative_point()
+    return Where(patch=patch.label, point=point or (middle.x, middle.y))
+
+
+def hidden_finding(patch: Patch, allowance: Mm) -> Finding:
+    """HW240: the allowance of a patch would lie on patches that must stay visible."""
+    spot = patch.clips[0].representative_point()
+    others = words(patch.clip_covers)
+    return Finding(
+        "HW240",
+        Severity.WARNS,
+        f"Flipped open, the {allowance:g} mm allowance of {name_of(patch)} would lie on patch {others}, which is to stay visible",
+        f"After flipping and pressing {name_of(patch)}, trim the part marked on its template back to the edge of patch {others}; "
+        f"or choose an order that sews {name_of(patch)} before patch {others}.",
+        _where(patch, (spot.x, spot.y)),
+    )
+
+
+def snip_finding(patch: Patch) -> Finding:
+    """HW241: a patch reaches back behind its own seam line."""
+    return Finding(
+        "HW241",
+        Severity.WARNS,
+        f"Part of {name_of(patch)} lies behind its own seam line, so the cloth cannot open flat",
+        f"When the seam of {name_of(patch)} is sewn, snip its allowance from the raw edge to the end of the seam, then flip; or divide "
+        "the patch by a cut in line with the seam.",
+        _where(patch),
+    )
+
+
+def narrow_finding(patch: Patch, width: Mm, allowance: Mm) -> Finding:
+    """HW242: a patch is narrower than the allowance."""
+    return Finding(
+        "HW242",
+        Severity.WARNS,
+        f"The {name_of(patch)} is only {width:.1f} mm wide, less than the allowance of {allowance:g} mm, so the allowances under it "
+        "reach beyond it and make a ridge",
+        f"Trim the allowances under it to less than {width:.1f} mm, make the patch wider, or choose a smaller allowance.",
+        _where(patch),
+    )
+
+
+def bare_findings(patch: Patch, piecing: PiecingModel) -> tuple[Finding, ...]:
+    """HW243 and HW244: a template or a rough cut fails to cover too often."""
+    found = []
+    if piecing.cut != "rough" and patch.exact.cover.chance >= piecing.chance:
+        cure = "Lay it with more care, choose a wider allowance, or cut this patch roughly with more to spare."
+        found.append(_bare("HW243", "cut by its template", patch, patch.exact, piecing, cure))
+    if piecing.cut != "templates" and patch.made_of is None and patch.rough.cover.chance >= piecing.chance:
+        cure = "A larger piece does not help, because its raw edge slips off the seam: lay that edge with more care, or choose a wider allowance."
+        found.append(_bare("HW244", "cut roughly", patch, patch.rough, piecing, cure))
+    return tuple(found)
+
+
+def _bare(code: str, how: str, patch: Patch, cut: Cut, piecing: PiecingModel, cure: str) -> Finding:
+    cover = cut.cover
+    return Finding(
+        code,
+        Severity.WARNS,
+        f"Laid up to {piecing.shift:g} mm and {piecing.turn:g} degrees off, {name_of(patch)} {how} leaves too little cloth at a seam or "
+        f"the outline in {cover.chance:.1%} of {cover.trials} simulated layings, by at most {cover.worst:.1f} mm; accepted are {piecing.chance:.1%}",
+        cure,
+        _where(patch),
+    )
