@@ -41,7 +41,7 @@ def test_stitches_stay_on_the_line_and_inside_the_limits(row: list[tuple[float, 
     assert max(steps(points)) <= max(length, 2.0) + 1e-9  # a piece between corners is not cut below the shortest
 
 
-@given(st.floats(2, 120), st.floats(1.0, 6.0))
+@given(st.floats(2, 120), st.floats(2.0, 6.0))
 def test_a_circle_is_closed_and_even(radius: float, length: float) -> None:
     ring = LineString(Point(0, 0).buffer(radius, quad_segs=64).exterior.coords)
     points = even_stitches(ring, length, 1.0)
