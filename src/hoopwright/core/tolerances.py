@@ -28,3 +28,15 @@ MACHINE_STEP: Final = 0.1
 
 SAME_PLACE: Final = 1e-6
 """Two stitch positions nearer than this are one needle hole."""
+
+ARC_CHORD: Final = 0.02
+"""A round edge is drawn as short chords that leave the true curve by at most this."""
+
+CUT_REACH: Final = 2.0
+"""An end of a cut that misses the edge of its piece by up to this is moved onto the edge."""
+
+SLIVER: Final = 0.5
+"""A face narrower than this on average (twice its area over its perimeter) is a sliver."""
+
+LEAST_OUTLINE_AREA: Final = 1.0
+"""An outline of less area (mm2) is no outline."""
