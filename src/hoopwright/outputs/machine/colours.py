@@ -88,7 +88,7 @@ def _nearest(rgb: Rgb, kind: str) -> tuple[int, ...]:
 
 
 def _needles(wanted: Sequence[str]) -> tuple[BlockColour, ...]:
-    """Give each colour a needle in order of appearance, and a repeated neighbour the next needle."""
-    order = {c: i for i, c in enumerate(dict.fromkeys(wanted))}
-    rows = [tuple((order[c] + more) % NEEDLES + 1 for more in (0, 1)) for c in wanted]
+    """Give each colour a needle in order of appearance, from the first, and its repeats one from the last."""
+    order = {c: i % NEEDLES for i, c in enumerate(dict.fromkeys(wanted))}
+    rows = [(order[c] + 1, NEEDLES - order[c], (order[c] + 1) % NEEDLES + 1) for c in wanted]
     return tuple(BlockColour(rgb_of(c), n) for c, n in zip(wanted, _apart(rows), strict=True))

@@ -10,7 +10,7 @@ from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Point
 from hoopwright.needle.shapes import Hooping
-from hoopwright.outputs.machine.kinds import KINDS, LONGEST_STITCH, KindFacts
+from hoopwright.outputs.machine.kinds import FARTHEST, KINDS, LONGEST_STITCH, KindFacts
 from hoopwright.project.schema import Project
 
 
@@ -65,10 +65,6 @@ def _odd_places(hooping: Hooping) -> list[Finding]:
         for step in hooping.steps
         if any(run.count and not np.all(np.abs(run.points) < FARTHEST) for run in step.runs)
     ]
-
-
-FARTHEST: Mm = 1000.0
-"""No hoop reaches farther from its middle; stitches beyond are absurd."""
 
 
 def _crowded(hooping: Hooping, kinds: Sequence[KindFacts]) -> list[Finding]:

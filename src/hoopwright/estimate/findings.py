@@ -1,0 +1,43 @@
+"""What the estimate makes one want to say."""
+
+from __future__ import annotations
+
+from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.tolerances import FLAT
+from hoopwright.estimate.cloth import piece_sizes
+from hoopwright.estimate.shapes import Estimate
+from hoopwright.items.plan import Plan
+
+BOBBIN = 40.0
+"""Metres of thread on a small wound bobbin, the careful end. From memory."""
+
+
+def estimate_findings(plan: Plan, estimate: Estimate) -> tuple[Finding, ...]:
+    """Return findings about pieces that do not fit on their cloth and hoopings that outlast a bobbin."""
+    return (*_too_wide(plan), *_bobbins(plan, estimate))
+
+
+def _too_wide(plan: Plan) -> list[Finding]:
+    found = []
+    for patch, (width, _) in piece_sizes(plan):
+        cloth = plan.project.cloths[patch.cloth]
+        if width > cloth.bolt + FLAT:
+            message = (
+                f"patch {patch.label} is {width:.0f} mm wide across the grain, {cloth.name} only {cloth.bolt:.0f} mm"
+            )
+            cure = "Use a wider cloth, or divide the patch"
+            found.append(Finding("HW701", Severity.WARNS, message, cure, Where(patch=patch.label)))
+    return found
+
+
+def _bobbins(plan: Plan, estimate: Estimate) -> list[Finding]:
+    found = []
+    for hooping in plan.hoopings:
+        metres = sum(s.thread for s in estimate.steps if s.hooping == hooping.key)
+        if metres > BOBBIN:
+            message = (
+                f"this hooping takes about {metres:.0f} m of bobbin thread, a small bobbin holds about {BOBBIN:.0f} m"
+            )
+            cure = "Wind a second bobbin before you start, and change it at a halt rather than in a seam"
+            found.append(Finding("HW702", Severity.NOTES, message, cure, Where(hooping=hooping.key)))
+    return found
