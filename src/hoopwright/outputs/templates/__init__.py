@@ -1,5 +1,5 @@
 """Templates at true size on paper."""
 
-from hoopwright.outputs.templates.pdf import templates_pdf
+from hoopwright.outputs.templates.templates import templates_pdf
 
 __all__ = ["templates_pdf"]

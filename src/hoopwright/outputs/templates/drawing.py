@@ -11,7 +11,8 @@ from shapely.geometry import LineString, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.types import Degrees, Mm, Point
-from hoopwright.outputs.templates.marks import POINT, Area, Drawing, Line, Mark, Words, box_of, text_width
+from hoopwright.outputs.templates.lettering import POINT, shortened, text_width
+from hoopwright.outputs.templates.marks import Area, Drawing, Line, Mark, Words, box_of
 from hoopwright.outputs.templates.pieces import Piece
 from hoopwright.outputs.templates.places import fit_arrow, fit_box, middle_of
 
@@ -26,6 +27,9 @@ CLEAR: Mm = 1.2
 
 BESIDE: Mm = 5.0
 """Distance from a piece to the words beside it."""
+
+WIDEST: Mm = 60.0
+"""A longer line of words is cut off."""
 
 HATCH: Mm = 1.6
 """Distance between the hatching lines of what is cut away."""
@@ -52,7 +56,7 @@ def draw(piece: Piece, window: Polygon | None = None) -> Drawing:
     marks = (*clip, *_outlines(piece), *inside)
     notes = tuple(note for note in (beside, clip_beside) if note is not None)
     marks = (*marks, *_beside(notes, piece.cut.bounds))
-    return Drawing(piece.name, marks, box_of(marks))
+    return Drawing(piece.name, marks, box_of(marks), len(notes))
 
 
 def _outlines(piece: Piece) -> tuple[Mark, ...]:
@@ -66,14 +70,14 @@ def _outlines(piece: Piece) -> tuple[Mark, ...]:
 def _inside(piece: Piece, room: BaseGeometry) -> tuple[tuple[Mark, ...], _Beside | None]:
     """Return words and arrow that fit inside, and what must stand beside the piece."""
     for head, body in SIZES:
-        rows = ((piece.head, head, True), *((line, body, False) for line in piece.lines))
+        rows = ((piece.head, head, True), *((shortened(line, body, WIDEST), body, False) for line in piece.lines))
         width, height = _block_size(rows)
         middle = fit_box(room, width, height)
         if middle is not None:
             words = _block(rows, middle)
             taken = box(middle[0] - width / 2, middle[1] - height / 2, middle[0] + width / 2, middle[1] + height / 2)
             return _with_arrow(piece, room, words, taken)
-    rows = ((piece.head, 11.0, True), *((line, 7.0, False) for line in piece.lines))
+    rows = ((piece.head, 11.0, True), *((shortened(line, 7.0, WIDEST), 7.0, False) for line in piece.lines))
     arrow, beside = _arrow(piece, room)
     note = _Beside(rows, middle_of(piece.sew), beside)
     return arrow, note

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.core.types import Mm
+from hoopwright.outputs.templates.lettering import shortened
 from hoopwright.outputs.templates.marks import Area, Line, Mark, Words
 
 PAPERS: dict[str, tuple[Mm, Mm]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -47,15 +48,15 @@ def sheet_of(paper: str) -> Sheet:
     return Sheet(*PAPERS[paper])
 
 
-def furniture(sheet: Sheet, title: str, what: str, number: int, count: int) -> tuple[Mark, ...]:
-    """Return the marks that stand on every page; ``what`` says what the page shows."""
-    right = sheet.width - MARGIN
+def furniture(sheet: Sheet, title: str, what: str, number: int, count: int, *, legend: bool) -> tuple[Mark, ...]:
+    """Return the marks that stand on every page; ``what`` says what the page shows, ``legend`` whether lines are explained."""
+    room, right = sheet.room[0], sheet.width - MARGIN
+    mirror = Words(MIRROR_WORDS, (right, MARGIN + 7.2), 8.0, "right")
     return (
-        Words(what, (MARGIN, MARGIN + 2.6), 12.0, bold=True, style="accent"),
+        Words(shortened(what, 12.0, room - 25.0, bold=True), (MARGIN, MARGIN + 2.6), 12.0, bold=True, style="accent"),
         Words(f"page {number} of {count}", (right, MARGIN + 2.6), 8.0, "right"),
-        Words(title, (MARGIN, MARGIN + 7.2), 8.0, style="grey"),
-        Words(MIRROR_WORDS, (right, MARGIN + 7.2), 8.0, "right"),
-        *_legend(MARGIN, MARGIN + 12.0),
+        Words(shortened(title, 8.0, room - mirror.length - 8.0), (MARGIN, MARGIN + 7.2), 8.0, style="grey"),
+        *((mirror, *_legend(MARGIN, MARGIN + 12.0)) if legend else ()),
         Line(((MARGIN, MARGIN + HEAD - 4.0), (right, MARGIN + HEAD - 4.0)), "hair"),
         *_bars(sheet),
     )
@@ -88,7 +89,7 @@ def _bars(sheet: Sheet) -> tuple[Mark, ...]:
         Words("100 mm", (side + 2.0, top + 2.0), 8.0, bold=True),
         *bar(x, top + 8.0, 12.7, 8),
         Words("4 inches", (side + 2.0, top + 10.0), 8.0, bold=True),
-        Words(BAR_WORDS, (side + 17.0, top), 9.0, bold=True, style="warn", width=52.0),
+        Words(BAR_WORDS, (side + 17.0, top), 8.5, bold=True, style="warn", width=58.0),
     )
 
 

@@ -7,17 +7,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from functools import cache
-from pathlib import Path
 from typing import Literal, TypeAlias
 
-from PIL import ImageFont
-
 from hoopwright.core.types import Mm, Point
-from hoopwright.outputs.templates.typeset import font_folders
-
-POINT: float = 25.4 / 72
-"""One typographic point in mm (1/72 in)."""
+from hoopwright.outputs.templates.lettering import POINT, text_width
 
 Box: TypeAlias = tuple[float, float, float, float]
 """Left, top, right, bottom."""
@@ -74,23 +67,12 @@ Mark: TypeAlias = Line | Area | Words
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """Marks of one piece, the box they fill, and whether its quarter turn reads as well."""
+    """Marks of one piece, the box they fill, and how many notes stand beside it."""
 
     name: str
     marks: tuple[Mark, ...]
     box: Box
-
-
-@cache
-def _font(*, bold: bool) -> ImageFont.FreeTypeFont:
-    name = "SourceSansPro-Semibold.otf" if bold else "SourceSansPro-Regular.otf"
-    return ImageFont.truetype(str(Path(font_folders()[0]) / name), 1000)
-
-
-@cache
-def text_width(text: str, size: float, *, bold: bool = False) -> Mm:
-    """Return how wide a line of words in Source Sans is, in mm, at ``size`` points."""
-    return float(_font(bold=bold).getlength(text)) / 1000 * size * POINT
+    notes: int
 
 
 def shifted(mark: Mark, dx: Mm, dy: Mm) -> Mark:

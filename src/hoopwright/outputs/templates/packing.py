@@ -10,12 +10,12 @@ from hoopwright.core.types import Mm
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where rectangle ``index`` lies: page from 0, its left and top edge in mm."""
+    """Where a rectangle lies: page from 0, left and top edge in mm, and which of its sizes was taken."""
 
-    index: int
     page: int
     x: Mm
     y: Mm
+    choice: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,46 +27,44 @@ class _Step:
     y: Mm
 
 
-def pack(sizes: Sequence[tuple[Mm, Mm]], page: tuple[Mm, Mm], gap: Mm) -> tuple[Spot, ...]:
-    """Return a place for every rectangle (width, height), all at least ``gap`` apart, in the order given.
+def pack(choices: Sequence[Sequence[tuple[Mm, Mm]]], page: tuple[Mm, Mm], gap: Mm) -> tuple[Spot, ...]:
+    """Return a place for every rectangle, all at least ``gap`` apart, in the order given.
 
-    Largest area goes first, ties by number; a rectangle goes on the first page that still has room for it.
-    Raises ValueError when one is larger than the page.
+    Each rectangle has one or more sizes (width, height): the first that fits on the first page with room is taken.
+    Largest area goes first, ties by number. Raises ValueError when no size of a rectangle fits an empty page.
     """
-    width, height = page[0] + gap, page[1] + gap
+    order = sorted(range(len(choices)), key=lambda i: (-choices[i][0][0] * choices[i][0][1], i))
     skylines: list[list[_Step]] = []
     spots: dict[int, Spot] = {}
-    for index in sorted(range(len(sizes)), key=lambda i: (-sizes[i][0] * sizes[i][1], i)):
-        w, h = sizes[index][0] + gap, sizes[index][1] + gap
-        if w > width or h > height:
-            raise ValueError(f"a piece of {w - gap:.1f} x {h - gap:.1f} mm is larger than the page")
-        spots[index] = _put(index, w, h, skylines, (width, height))
-    return tuple(spots[i] for i in range(len(sizes)))
+    for index in order:
+        grown = [(w + gap, h + gap) for w, h in choices[index]]
+        spots[index] = _put(grown, skylines, (page[0] + gap, page[1] + gap))
+    return tuple(spots[i] for i in range(len(choices)))
 
 
-def _put(index: int, w: Mm, h: Mm, skylines: list[list[_Step]], page: tuple[Mm, Mm]) -> Spot:
-    for number in range(len(skylines) + 1):
-        if number == len(skylines):
-            skylines.append([_Step(0.0, page[0], 0.0)])
-        place = _lowest(skylines[number], w, h, page)
-        if place is not None:
-            skylines[number] = _raised(skylines[number], place, w, h)
-            return Spot(index, number, *place)
-    raise AssertionError("an empty page holds every piece that is not larger than it")
+def _put(sizes: Sequence[tuple[Mm, Mm]], skylines: list[list[_Step]], page: tuple[Mm, Mm]) -> Spot:
+    empty = [_Step(0.0, page[0], 0.0)]
+    for number, skyline in enumerate([*skylines, empty]):
+        for choice, (w, h) in enumerate(sizes):
+            place = _highest(skyline, w, h, page)
+            if place is not None:
+                skylines[number : number + 1] = [_filled(skyline, place, w, h)]
+                return Spot(number, *place, choice)
+    raise ValueError(f"a piece of {sizes[0][0]:.1f} x {sizes[0][1]:.1f} mm with its gap is larger than the page")
 
 
-def _lowest(skyline: Sequence[_Step], w: Mm, h: Mm, page: tuple[Mm, Mm]) -> tuple[Mm, Mm] | None:
-    """Return the highest free place on the paper, the leftmost of equals."""
+def _highest(skyline: Sequence[_Step], w: Mm, h: Mm, page: tuple[Mm, Mm]) -> tuple[Mm, Mm] | None:
+    """Return the free place nearest to the top of the paper, the leftmost of equals."""
     places = []
     for step in skyline:
         if step.x + w <= page[0]:
-            under = [s.y for s in skyline if s.x < step.x + w and s.x + s.width > step.x]
-            if max(under) + h <= page[1]:
-                places.append((max(under), step.x))
+            y = max(s.y for s in skyline if s.x < step.x + w and s.x + s.width > step.x)
+            if y + h <= page[1]:
+                places.append((y, step.x))
     return min(places)[::-1] if places else None
 
 
-def _raised(skyline: Sequence[_Step], place: tuple[Mm, Mm], w: Mm, h: Mm) -> list[_Step]:
+def _filled(skyline: Sequence[_Step], place: tuple[Mm, Mm], w: Mm, h: Mm) -> list[_Step]:
     """Return the skyline with a rectangle added at ``place``."""
     left, right = place[0], place[0] + w
     rest = [_Step(left, w, place[1] + h)]

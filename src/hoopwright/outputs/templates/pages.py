@@ -21,36 +21,48 @@ GAP: Mm = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """What one page shows, in words and in marks (frame of the paper)."""
+    """What one page shows, in words and in marks (frame of the paper), and whether its lines are explained."""
 
     what: str
     marks: tuple[Mark, ...]
+    legend: bool = True
 
 
 def pages_of(pieces: Sequence[Piece], sheet: Sheet) -> tuple[Page, ...]:
     """Return the pages: packed ones first, then the tiles of every piece that is larger than a page."""
     drawn = [(piece, _fitting(piece, sheet.room)) for piece in pieces]
-    small = [drawing for _, drawing in drawn if drawing is not None]
-    large = [piece for piece, drawing in drawn if drawing is None]
+    small = [drawings for _, drawings in drawn if drawings]
+    large = [piece for piece, drawings in drawn if not drawings]
     return (*_packed(small, sheet), *(page for piece in large for page in _tiled(piece, sheet)))
 
 
-def _fitting(piece: Piece, room: tuple[Mm, Mm]) -> Drawing | None:
-    """Return the piece drawn as it lies, or a quarter turned if only so it fits the page; None when neither does."""
-    for turned in (piece, quarter_turned(piece)):
-        drawing = draw(turned)
-        left, top, right, bottom = drawing.box
-        if right - left <= room[0] and bottom - top <= room[1]:
-            return drawing
-    return None
+def _fitting(piece: Piece, room: tuple[Mm, Mm]) -> tuple[Drawing, ...]:
+    """Return the piece drawn as it lies and a quarter turned, as far as these fit the page.
+
+    A turn that drives more words out of the piece reads worse and is not offered beside the drawing as it lies.
+    """
+    upright, turned = draw(piece), draw(quarter_turned(piece))
+    if not _fits(upright, room):
+        return (turned,) if _fits(turned, room) else ()
+    return (upright, turned) if _fits(turned, room) and turned.notes <= upright.notes else (upright,)
 
 
-def _packed(drawings: Sequence[Drawing], sheet: Sheet) -> tuple[Page, ...]:
-    sizes = [(d.box[2] - d.box[0], d.box[3] - d.box[1]) for d in drawings]
-    spots = pack(sizes, sheet.room, GAP)
+def _size(drawing: Drawing) -> tuple[Mm, Mm]:
+    left, top, right, bottom = drawing.box
+    return right - left, bottom - top
+
+
+def _fits(drawing: Drawing, room: tuple[Mm, Mm]) -> bool:
+    width, height = _size(drawing)
+    return width <= room[0] and height <= room[1]
+
+
+def _packed(choices: Sequence[tuple[Drawing, ...]], sheet: Sheet) -> tuple[Page, ...]:
+    spots = pack([[_size(d) for d in drawings] for drawings in choices], sheet.room, GAP)
     x0, y0 = sheet.corner
     marks: dict[int, list[Mark]] = {}
-    for drawing, spot in zip(drawings, spots, strict=True):
+    for drawings, spot in zip(choices, spots, strict=True):
+        drawing = drawings[spot.choice]
         dx, dy = x0 + spot.x - drawing.box[0], y0 + spot.y - drawing.box[1]
         marks.setdefault(spot.page, []).extend(shifted(m, dx, dy) for m in drawing.marks)
     return tuple(Page("Templates at true size", tuple(marks[k])) for k in sorted(marks))

@@ -6,23 +6,12 @@ import json
 from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
-from pathlib import Path
 
-import font_source_sans_pro
-import font_source_serif_pro
 import typst
 
 from hoopwright.core.errors import OutputError
-
-SANS = "Source Sans Pro"
-SERIF = "Source Serif Pro"
-
-
-@cache
-def font_folders() -> tuple[str, str]:
-    """Return the folders that hold Source Sans Pro and Source Serif Pro."""
-    sans, serif = (Path(str(m.__file__)).parent / "files" for m in (font_source_sans_pro, font_source_serif_pro))
-    return str(sans), str(serif)
+from hoopwright.outputs.templates.fonts import SANS, SERIF, font_folders
+from hoopwright.outputs.templates.lettering import all_printable
 
 
 @cache
@@ -40,14 +29,13 @@ def source(package: str, name: str) -> bytes:
     return files(package).joinpath(name).read_bytes()
 
 
-def typeset(main: bytes, data: object, pictures: Mapping[str, bytes], standard: str | None = "ua-1") -> bytes:
-    """Return the PDF of the Typst source ``main``.
+def typeset(main: bytes, data: Mapping[str, object], pictures: Mapping[str, bytes]) -> bytes:
+    """Return the PDF of the Typst source ``main``, accessible after PDF/UA-1.
 
-    ``data`` reaches it as "data.json", so that no text of the maker's is ever read as code; ``pictures`` as files by
-    their names. ``standard`` is a PDF standard to be met, by default PDF/UA-1 (accessible).
-    Raises OutputError when Typst refuses the page.
+    ``data`` reaches it as "data.json", so that no text of the maker's is ever read as code; letters the fonts cannot
+    show are replaced. ``pictures`` reach it as files by their names. Raises OutputError when Typst refuses the pages.
     """
-    text = json.dumps(data, ensure_ascii=False, allow_nan=False).encode()
+    text = json.dumps(all_printable(data), ensure_ascii=False, allow_nan=False).encode()
     parts = {"main.typ": main, "data.json": text, **pictures}
     try:
         pdf = typst.compile(  # type: ignore[call-overload]  # it takes a mapping of files, which its stubs leave out
@@ -55,7 +43,7 @@ def typeset(main: bytes, data: object, pictures: Mapping[str, bytes], standard: 
             font_paths=_fonts(),
             ignore_system_fonts=True,
             format="pdf",
-            pdf_standards=[standard] if standard else [],
+            pdf_standards=["ua-1"],
         )
     except typst.TypstError as error:
         raise OutputError(f"The pages could not be set: {error.message}", "Report this as a fault.") from error

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from hoopwright.build import Build
-from hoopwright.outputs.templates.furniture import furniture, sheet_of
+from hoopwright.outputs.templates.cuts import cut_pages, rough_cuts
+from hoopwright.outputs.templates.furniture import Sheet, furniture, sheet_of
 from hoopwright.outputs.templates.marks import as_data
-from hoopwright.outputs.templates.pages import pages_of
+from hoopwright.outputs.templates.pages import Page, pages_of
 from hoopwright.outputs.templates.pieces import pieces_of
 from hoopwright.outputs.templates.typeset import source, typeset
+
+NOTHING = "There is no template: this plan cannot be pieced yet"
 
 
 def templates_pdf(build: Build) -> bytes:
@@ -18,14 +21,23 @@ def templates_pdf(build: Build) -> bytes:
     """
     project = build.plan.project
     sheet = sheet_of(project.paper)
-    pages = pages_of(pieces_of(build), sheet)
+    pages = (*pages_of(pieces_of(build), sheet), *_rough(build, sheet)) or (Page(NOTHING, (), legend=False),)
     data = {
         "title": project.title,
         "width": sheet.width,
         "height": sheet.height,
         "pages": [
-            [as_data(m) for m in (*furniture(sheet, project.title, p.what, k, len(pages)), *p.marks)]
+            [as_data(m) for m in (*furniture(sheet, project.title, p.what, k, len(pages), legend=p.legend), *p.marks)]
             for k, p in enumerate(pages, start=1)
         ],
     }
     return typeset(source("hoopwright.outputs.templates", "templates.typ"), data, {})
+
+
+def _rough(build: Build, sheet: Sheet) -> tuple[Page, ...]:
+    """Return the pages with the rough cuts, when the project wants them."""
+    project = build.plan.project
+    if project.piecing.cut == "templates":
+        return ()
+    cuts = [cut for panel in build.plan.panels for cut in rough_cuts(project, panel.patches)]
+    return tuple(Page("Rough cuts", marks, legend=False) for marks in cut_pages(cuts, sheet))
