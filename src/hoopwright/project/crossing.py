@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from hoopwright.project.fields import field_problems
-from hoopwright.project.lengths import LengthFault, read_length
+from hoopwright.project.lengths import LengthError, read_length
 from hoopwright.project.places import Path
 from hoopwright.project.problems import Problem, clipped, offer
 from hoopwright.project.schema import MachineModel
@@ -36,7 +36,7 @@ def _length(table: Mapping[str, Any], name: str, default: float | None = None) -
     """Return a length of a table, None when it is missing or wrong in itself."""
     try:
         return read_length(table[name]) if name in table else default
-    except LengthFault:
+    except LengthError:
         return None
 
 

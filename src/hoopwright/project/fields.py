@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from hoopwright.catalog.hoops import field_named, fields
 from hoopwright.core.types import Mm
-from hoopwright.project.lengths import LengthFault, read_length
+from hoopwright.project.lengths import LengthError, read_length
 from hoopwright.project.problems import Problem, clipped, nearest
 from hoopwright.project.schema import HoopModel
 
@@ -51,7 +51,7 @@ def _size_problems(field: Any, margin: Any) -> list[Problem]:
     try:
         width, height = (read_length(side) for side in field)
         edge = read_length(margin)
-    except (LengthFault, TypeError, ValueError):
+    except (LengthError, TypeError, ValueError):
         return []
     low, high = min(width, height), max(width, height)
     if low < SMALLEST_FIELD or high > LARGEST_FIELD:

@@ -39,7 +39,7 @@ _HELP: Final = (
 _LONGEST_TEXT: Final = 60
 
 
-class LengthFault(ValueError):
+class LengthError(ValueError):
     """A length cannot be read; ``message`` says why, ``cure`` what to write instead."""
 
     def __init__(self, message: str, cure: str = _HELP) -> None:
@@ -49,24 +49,24 @@ class LengthFault(ValueError):
 
 
 def read_length(value: object) -> Mm:
-    """Return a written length in mm. Raises LengthFault (a ValueError) with a cure when it is not one."""
+    """Return a written length in mm. Raises LengthError (a ValueError) with a cure when it is not one."""
     if isinstance(value, bool):
-        raise LengthFault(f"{'true' if value else 'false'} is not a length")
+        raise LengthError(f"{'true' if value else 'false'} is not a length")
     if isinstance(value, str):
         return _bounded(_read_text(value), repr(value))
     if isinstance(value, int | float):
         return _bounded(value, "this number")
-    raise LengthFault("this is not a length")
+    raise LengthError("this is not a length")
 
 
-def _bounded(value: float, shown: str) -> Mm:
+def _bounded(value: int | float, shown: str) -> Mm:
     """Return ``value`` as a float if it is finite and no larger than LARGEST either way."""
     if isinstance(value, float) and not math.isfinite(value):
-        raise LengthFault(
+        raise LengthError(
             "this is not a number that can be measured", "Write a plain number of millimetres such as 108"
         )
     if abs(value) > LARGEST:
-        raise LengthFault(
+        raise LengthError(
             f"{shown} is more than 10 metres", "Check the number and its unit; a plain number is millimetres"
         )
     return float(value)
@@ -76,15 +76,15 @@ def _read_text(text: str) -> float:
     """Return the mm meant by ``text``, not yet bounded."""
     plain = " ".join(text.translate(_TYPOGRAPHY).split()).replace("''", '"')
     if not plain:
-        raise LengthFault("the text is empty where a length should stand")
+        raise LengthError("the text is empty where a length should stand")
     if len(plain) > _LONGEST_TEXT:
-        raise LengthFault(f"a text of {len(text)} characters is not a length")
+        raise LengthError(f"a text of {len(text)} characters is not a length")
     if "," in plain:
         cure = f'Write decimals with a point: "{plain.replace(",", ".")}"' if plain.count(",") == 1 else _HELP
-        raise LengthFault(f"{text!r} has a comma in it", cure)
+        raise LengthError(f"{text!r} has a comma in it", cure)
     match = _SHAPE.fullmatch(plain)
     if match is None:
-        raise LengthFault(f"{text!r} is not a length")
+        raise LengthError(f"{text!r} is not a length")
     return _amount(match, text) * _unit(match, text, plain)
 
 
@@ -94,7 +94,7 @@ def _amount(match: re.Match[str], text: str) -> float:
     if match["number"]:
         return sign * float(match["number"])
     if int(match["under"]) == 0:
-        raise LengthFault(f"{text!r} divides by nought", 'Write the fraction as in "4 1/4 in"')
+        raise LengthError(f"{text!r} divides by nought", 'Write the fraction as in "4 1/4 in"')
     return sign * float(int(match["whole"] or 0) + Fraction(int(match["over"]), int(match["under"])))
 
 
@@ -102,11 +102,11 @@ def _unit(match: re.Match[str], text: str, plain: str) -> float:
     """Return the mm in the unit of a matched length; no unit is mm, but a fraction must name its unit."""
     unit = match["unit"].lower()
     if not unit and match["over"]:
-        raise LengthFault(f"{text!r} is a fraction without a unit", f'Say which unit is meant, as in "{plain} in"')
+        raise LengthError(f"{text!r} is a fraction without a unit", f'Say which unit is meant, as in "{plain} in"')
     if not unit:
         return 1.0
     if unit not in _UNITS:
-        raise LengthFault(f"{text!r} has the unit {match['unit']!r}, which is not known here", "Use mm, cm, m or in")
+        raise LengthError(f"{text!r} has the unit {match['unit']!r}, which is not known here", "Use mm, cm, m or in")
     return _UNITS[unit]
 
 

@@ -39,7 +39,14 @@ def upgraded(text: str, data: dict[str, Any]) -> tuple[dict[str, Any], list[Prob
         ]
     message = f"the file is of the older version {version} and was read as version {SCHEMA_VERSION}; the file itself is unchanged"
     return newer, [
-        Problem("HW108", ("schema",), message, "Save the project to bring the file up to date", None, Severity.NOTES)
+        Problem(
+            "HW108",
+            ("schema",),
+            message,
+            "It works as it is; the chapter Older files of docs/project-file.md says how to bring it up to date",
+            None,
+            Severity.NOTES,
+        )
     ]
 
 
@@ -78,7 +85,7 @@ def _from_0(document: MutableMapping[str, Any]) -> None:
         return
     if isinstance(panel.get("seam_stitch"), str):
         _wrap(panel, "seam_stitch", "stitch")
-    seams = panel.get("seams")
+    seams: Any = panel.get("seams")
     for number in list(seams) if isinstance(seams, MutableMapping) else ():
         if isinstance(seams[number], str):
             _wrap(seams, number, "stitch")

@@ -10,13 +10,13 @@ from typing import Any, Final
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from hoopwright.project.lengths import LengthFault
+from hoopwright.project.lengths import LengthError
 from hoopwright.project.places import Path, show_path
 from hoopwright.project.problems import Problem, clipped, listed, nearest, offer
 from hoopwright.project.settings import TAGS, all_settings, is_length, model_at, settings_of, tags_of
 
 _EITHER: Final = {("hoop", "field"), ("machine", "halt_at")}
-_TEXT_OR_PLACE: Final = {
+_TEXT_OR_PLACE: Final[Mapping[Path, tuple[str, str]]] = {
     ("hoop", "field"): (
         "the field of the hoop is neither a name nor a size",
         'Write a name such as field = "130x180", or width and height such as field = [130, 180]',
@@ -153,7 +153,7 @@ def _unknown(r: _Refusal) -> Problem:
     model = model_at(table, r.data)
     known = [k for k in settings_of(model) if k not in (_at(table, r.data) or {})] if model else []
     return Problem(
-        "HW111", r.path, f"{clipped(name)} is not a setting {_known_place(table)}", _unknown_cure(name, table, known)
+        "HW111", r.path, f"{clipped(name)} is not a setting {_known_place(table)}", _unknown_cure(name, known)
     )
 
 
@@ -161,7 +161,7 @@ def _known_place(table: Path) -> str:
     return f"of [{show_path(table)}]" if table else "that can stand at the top of the file"
 
 
-def _unknown_cure(name: str, table: Path, known: list[str]) -> str:
+def _unknown_cure(name: str, known: list[str]) -> str:
     """Offer the nearest free setting of the same table, else the right table for the name, else what is left to set."""
     near = nearest(name, known)
     if near is not None:
@@ -174,7 +174,7 @@ def _unknown_cure(name: str, table: Path, known: list[str]) -> str:
 
 def _length(r: _Refusal) -> Problem:
     fault = r.about.get("error")
-    if isinstance(fault, LengthFault):
+    if isinstance(fault, LengthError):
         return Problem("HW113", r.path, f"{_what(r)}: {fault.message}", fault.cure)
     return _wrong_type(r)
 
