@@ -29,11 +29,11 @@ def to_png(drawing: Drawing, pixels_per_mm: float) -> bytes:
     return png_bytes(to_image(drawing, pixels_per_mm), pixels_per_mm)
 
 
-def png_bytes(image: Image.Image, pixels_per_mm: float) -> bytes:
-    """Return an image as PNG bytes that tell its true size."""
+def png_bytes(image: Image.Image, pixels_per_mm: float, effort: int = 6) -> bytes:
+    """Return an image as PNG bytes that tell its true size; ``effort`` 0-9 is for packing."""
     held = io.BytesIO()
     dots = pixels_per_mm * 25.4
-    image.save(held, "PNG", dpi=(dots, dots), compress_level=6)
+    image.save(held, "PNG", dpi=(dots, dots), compress_level=effort)
     return held.getvalue()
 
 
