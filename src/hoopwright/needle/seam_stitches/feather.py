@@ -10,7 +10,7 @@ from hoopwright.core.types import Mm
 from hoopwright.needle.seam_stitches.pen import Pen, steps
 from hoopwright.needle.seam_stitches.row import Row
 
-SAG = 0.13
+SAG = 0.12
 """How much a pulled arm bows, as a part of the loop's width."""
 
 

@@ -1,7 +1,8 @@
-"""Needle holes: where the needle goes down, no two so near that they cut the cloth.
+"""Needle holes: where the needle goes down, never so dense that they cut the cloth.
 
-Two holes nearer than SPREAD become one. Five places in a circle of 0.5 mm radius cannot all be 0.59 mm apart
-(2 * 0.5 * sin 36 degrees), so at most four holes ever lie in such a circle; knots alone are let off.
+A hole nearer than MERGED to an older one becomes that one. Where MOST holes already lie within a circle's width of a
+new place, the needle goes down in the nearest of them instead. So no circle of CIRCLE radius ever holds more than
+MOST holes, whatever crosses whatever; knots alone are let off.
 """
 
 from __future__ import annotations
@@ -11,8 +12,20 @@ import math
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Point
 
-SPREAD: Mm = 0.6
-"""Holes of the same ornament are at least this far apart, or one."""
+MERGED: Mm = 0.3
+"""Holes nearer than this are one hole."""
+
+CIRCLE: Mm = 0.5
+"""Radius of the circle in which holes are counted."""
+
+MOST = 4
+"""Most holes in such a circle: 4 / (pi * 0.5^2) is 5 to the mm2 at one spot, below 3 to 4 over a whole mm2 (memory)."""
+
+FINEST: Mm = 0.6
+"""No stitch of an ornament is shorter than this, however short a stitch the machine allows."""
+
+WIDE = 2.0 * CIRCLE
+"""Two holes in one circle are never farther apart than this."""
 
 
 class Holes:
@@ -47,18 +60,21 @@ class Holes:
 
     def _prick(self, hole: Point) -> None:
         self.row.append(hole)
-        cell = self._near.setdefault((int(hole[0] // SPREAD), int(hole[1] // SPREAD)), [])
+        cell = self._near.setdefault((math.floor(hole[0] / WIDE), math.floor(hole[1] / WIDE)), [])
         if hole not in cell:
             cell.append(hole)
 
     def _settled(self, place: Point) -> Point:
-        """Return the nearest hole within SPREAD, or the place itself when there is none."""
-        i, j = int(place[0] // SPREAD), int(place[1] // SPREAD)
-        best, best_gap = place, SPREAD
-        for a in (i - 1, i, i + 1):
-            for b in (j - 1, j, j + 1):
-                for hole in self._near.get((a, b), ()):
-                    gap = math.hypot(hole[0] - place[0], hole[1] - place[1])
-                    if gap < best_gap - SAME_PLACE:
-                        best, best_gap = hole, gap
-        return best
+        """Return the old hole that a place falls into, or the place itself."""
+        i, j = math.floor(place[0] / WIDE), math.floor(place[1] / WIDE)
+        near = [
+            (gap, hole)
+            for a in (i - 1, i, i + 1)
+            for b in (j - 1, j, j + 1)
+            for hole in self._near.get((a, b), ())
+            if (gap := math.hypot(hole[0] - place[0], hole[1] - place[1])) <= WIDE
+        ]
+        if not near:
+            return place
+        gap, hole = min(near)
+        return hole if gap < MERGED or len(near) >= MOST else place

@@ -8,15 +8,26 @@ seam by drawing them in towards their root, never by cutting them off.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from itertools import pairwise
 
 from hoopwright.core.types import Mm, Point
 from hoopwright.needle.seam_stitches.holes import Holes
-from hoopwright.needle.seam_stitches.parts import STAR_STEP, bow, mirrored, star, teardrop_side
+from hoopwright.needle.seam_stitches.parts import KNOT_STEP, bow, knot, mirrored, teardrop, teardrop_side
 from hoopwright.needle.seam_stitches.room import Room
+from hoopwright.needle.seam_stitches.row import Row
 
 SHRINK = 0.93
 """By how much an arm is drawn in at a time until it fits."""
+
+LEAST_PETAL = 2.2
+"""A loop shorter than this many shortest stitches becomes a straight arm."""
+
+BELLY = 0.28
+"""How round a waving line bends, as a part of its wave."""
+
+LEAST_LOOP = 0.2
+"""A loop with less than this part of its width is left as it is: it will be drawn in with the room."""
 
 KNOT_RADIUS: Mm = 0.45
 """Radius of a knot where short stitches are allowed."""
@@ -49,26 +60,52 @@ class Pen:
 
     def petal(self, end: Point, width: Mm) -> None:
         """Sew a teardrop with its tip here and its round end at ``end``, and come back to the tip."""
-        left, right = self._fitting_loop(end, width)
-        self._walk(left)
-        self._walk([*reversed(right[:-1]), self.at])
+        part = 1.0
+        while part * math.dist(self.at, end) >= LEAST_PETAL * self.holes.shortest:
+            far = self._towards(end, part)
+            loop = teardrop(self.at, far, width * part, self.holes.shortest, self.holes.longest)
+            if all(self.room.holds(p) for p in loop):
+                self._walk(loop)
+                return
+            part *= SHRINK
+        self.arm(end)
 
     def chain(self, end: Point, width: Mm) -> None:
-        """Sew a teardrop round and stop at its round end, ready for the next."""
-        left, right = self._fitting_loop(end, width)
+        """Sew a teardrop with its tip here and stop at its round end, ready for the next."""
+        self._round_and_on(*self._fitting_loop(end, width))
+
+    def chain_from_round_end(self, tip: Point, width: Mm) -> None:
+        """Sew a teardrop with its round end here and stop at its tip."""
+        near, far = self.at, self.drawn_in(tip)
+        part = 1.0
+        while True:
+            left = teardrop_side(far, near, width * part, self.holes.shortest, self.holes.longest)
+            right = mirrored(left, far, near)
+            if part < LEAST_LOOP or all(self.room.holds(p) for p in (*left, *right)):
+                break
+            part *= SHRINK
+        self._round_and_on([*reversed(left[:-1]), far], [*reversed(right[:-1]), far])
+
+    def _round_and_on(self, left: list[Point], right: list[Point]) -> None:
+        """Sew along the left side, back along the right, and along the left again."""
         self._walk(left)
         self._walk([*reversed(right[:-1]), self.at])
         self._walk(left)
         self.at = left[-1]
 
-    def knot(self, radius: Mm = KNOT_RADIUS) -> None:
-        """Sew a dot just ahead of the needle and come out on its far side."""
-        size = max(radius, 1.01 * self.holes.shortest / STAR_STEP)
-        centre = (self.at[0] + size, self.at[1])
-        dots = star(centre, size)
-        for hole in (*dots[1:], *dots[:2]):
+    def knot_radius(self, wish: Mm = KNOT_RADIUS) -> Mm:
+        """Return the radius of a knot: the wished one, or what the shortest stitch needs."""
+        return max(wish, 1.01 * self.holes.shortest / KNOT_STEP)
+
+    def knot(self, wish: Mm = KNOT_RADIUS) -> None:
+        """Sew a dot just ahead of the needle and come out on its far side; nothing where it does not fit."""
+        size = self.knot_radius(wish)
+        dots = knot((self.at[0] + size, self.at[1]), size)
+        if not all(self.room.holds(p) for p in dots):
+            return
+        for hole in dots:
             self.holes.sew(hole, knot=True)
-        self.at = dots[1]
+        self.at = dots[-1]
 
     def drawn_in(self, place: Point) -> Point:
         """Return the place moved towards the seam as far as the room asks, and between the seam's ends."""
@@ -125,3 +162,17 @@ def steps(count: int, first: Mm, last: Mm) -> list[tuple[Mm, Mm]]:
     """Return ``count`` equal pieces of the way from ``first`` to ``last`` as (start, end)."""
     marks = [first + (last - first) * i / count for i in range(count + 1)]
     return list(pairwise(marks))
+
+
+def vine(pen: Pen, row: Row, wave: Mm) -> Iterator[float]:
+    """Sew a waving line of two bends a repeat, stopping at each bend with the side on which there is room.
+
+    A bend lies ``wave`` mm from the seam, away from that side. Begins and ends on the seam.
+    """
+    pen.start((0.0, 0.0))
+    for i, (begin, end) in enumerate(steps(2 * row.count, 0.0, row.length)):
+        side, middle = 1.0 if i % 2 == 0 else -1.0, (begin + end) / 2.0
+        sag = side * wave * BELLY
+        pen.go((middle, -side * wave), -sag, times=3)
+        yield side
+        pen.go((end, 0.0), -sag, times=3)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
+import shapely
 from shapely.geometry import Polygon
 
 from hoopwright.core.tolerances import SAME_PLACE
@@ -55,25 +56,25 @@ def free_room(length: Mm, half: Mm) -> Room:
     return Room(length, [half] * cells, [half] * cells)
 
 
-def room_inside(ring: Points, length: Mm, half: Mm) -> Room:
-    """Return the room inside a closed ring, shape (n, 2), given along and across the seam."""
+def room_inside(clip: Polygon, length: Mm, half: Mm) -> Room:
+    """Return the room inside a polygon given along and across the seam."""
     cells = max(1, math.ceil(length / CELL))
-    places = np.linspace(0.0, cells * CELL, 2 * cells + 1)
-    left, right = _reach_at(ring, np.minimum(places, length), half)
-    for along, across in ring:
-        cell = int(along / CELL)
-        if 0 <= cell < cells and -SAME_PLACE <= along <= length + SAME_PLACE:
-            row = left if across > 0 else right
-            row[2 * cell + 1] = min(row[2 * cell + 1], abs(across))
+    places = np.minimum(np.linspace(0.0, cells * CELL, 2 * cells + 1), length)
+    rings = [np.asarray(r.coords)[:, :2] for r in (clip.exterior, *clip.interiors)]
+    starts, ends = np.concatenate([r[:-1] for r in rings]), np.concatenate([r[1:] for r in rings])
+    left, right = _reach_at(starts, ends, places, half)
+    for along, across in starts[(starts[:, 0] >= 0.0) & (starts[:, 0] < cells * CELL)]:
+        row = left if across > 0 else right
+        middle = 2 * int(along / CELL) + 1
+        row[middle] = min(row[middle], abs(across))
     return Room(length, _gentle(_least(left)).tolist(), _gentle(_least(right)).tolist())
 
 
-def _reach_at(ring: Points, places: Points, half: Mm) -> tuple[Points, Points]:
-    """Return for each place how far one can go left and right before meeting the ring."""
-    start, end = ring[:-1], ring[1:]
-    flat = np.abs(end[:, 0] - start[:, 0]) < SAME_PLACE
-    start, end = start[~flat], end[~flat]
+def _reach_at(start: Points, end: Points, places: Points, half: Mm) -> tuple[Points, Points]:
+    """Return for each place how far one can go left and right before meeting one of the edges."""
     run = end[:, 0] - start[:, 0]
+    steep = np.abs(run) >= SAME_PLACE
+    start, end, run = start[steep], end[steep], run[steep]
     t = (places[None, :] - start[:, 0, None]) / run[:, None]
     across = start[:, 1, None] + t * (end[:, 1] - start[:, 1])[:, None]
     met = (t >= 0.0) & (t <= 1.0)
@@ -98,8 +99,7 @@ def _gentle(row: Points) -> Points:
     return gentle
 
 
-def local_ring(clip: Polygon, origin: Point, along: Point, across: Point) -> Points:
-    """Return the clip's outer ring in seam coordinates."""
-    ring = np.asarray(clip.exterior.coords)[:, :2] - np.array(origin)
-    local: Points = np.column_stack([ring @ np.array(along), ring @ np.array(across)])
-    return local
+def local_polygon(clip: Polygon, origin: Point, along: Point, across: Point) -> Polygon:
+    """Return the clip in seam coordinates."""
+    turn = np.array([along, across]).T
+    return shapely.transform(clip, lambda places: (places - np.array(origin)) @ turn)

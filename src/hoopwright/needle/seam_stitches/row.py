@@ -25,3 +25,12 @@ class Row:
 def whole_repeats(length: Mm, wish: Mm) -> int:
     """Return the whole number of repeats, at least one, nearest to ``length / wish`` (a half is rounded up)."""
     return max(1, math.floor(length / wish + 0.5))
+
+
+LEAST_PART = 0.6
+"""A seam shorter than this part of a repeat is left plain: squeezed more, a stitch no longer reads."""
+
+
+def has_room(length: Mm, wish: Mm) -> bool:
+    """Whether a seam is long enough for one repeat, a little squeezed."""
+    return length >= LEAST_PART * wish

@@ -11,10 +11,10 @@ from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.errors import GeometryError
 from hoopwright.core.types import Mm, Point, Points, frozen_points
-from hoopwright.needle.seam_stitches.holes import SPREAD, Holes
+from hoopwright.needle.seam_stitches.holes import FINEST, Holes
 from hoopwright.needle.seam_stitches.pen import Pen
-from hoopwright.needle.seam_stitches.room import Room, free_room, local_ring, room_inside
-from hoopwright.needle.seam_stitches.row import Row, whole_repeats
+from hoopwright.needle.seam_stitches.room import Room, free_room, local_polygon, room_inside
+from hoopwright.needle.seam_stitches.row import Row, has_room, whole_repeats
 from hoopwright.needle.seam_stitches.table import SEAM_STITCHES, SeamStitch
 from hoopwright.operations.vocabulary import OrnamentStyle
 
@@ -48,7 +48,7 @@ def sew_seam_stitch(path: LineString, style: OrnamentStyle, shortest: Mm, longes
     if line is None:
         return ()
     start, end = (line[1], line[0]) if style.turn else line
-    return _along(stitch, start, end, style, max(SPREAD, min(shortest, longest / 2.0)), longest)
+    return _along(stitch, start, end, style, max(FINEST, min(shortest, longest / 2.0)), longest)
 
 
 def _inside(path: LineString, clip: Polygon | None) -> tuple[Point, Point] | None:
@@ -69,17 +69,17 @@ def _along(
     """Sew in seam coordinates, narrow the room until all lies in the clip, and carry it to the seam."""
     length = math.dist(start, end)
     wish = stitch.wished_repeat(style.width, style.repeat)
-    if length < max(0.5 * wish, 2.0 * shortest):
+    if not has_room(length, wish) or length < 2.0 * shortest:
         return ()
     row = Row(whole_repeats(length, wish), length, style.width / 2.0)
     ex, ey = (end[0] - start[0]) / length, (end[1] - start[1]) / length
     side = -1.0 if style.mirror else 1.0
     along, across = (ex, ey), (-ey * side, ex * side)
-    ring = None if style.clip is None else local_ring(style.clip, start, along, across)
-    room = free_room(length, row.half) if ring is None else room_inside(ring, length, row.half)
+    clip = None if style.clip is None else local_polygon(style.clip, start, along, across)
+    room = free_room(length, row.half) if clip is None else room_inside(clip, length, row.half)
     local = _sewn(stitch, row, room, shortest, longest)
-    if ring is not None:
-        local = _kept_inside(stitch, row, room, local, Polygon(ring), shortest, longest)
+    if clip is not None:
+        local = _kept_inside(stitch, row, room, local, clip, shortest, longest)
     if len(local) < 2:
         return ()
     return (frozen_points(np.array(start) + local[:, :1] * np.array(along) + local[:, 1:] * np.array(across)),)

@@ -7,9 +7,14 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from hoopwright.core.types import Mm
-from hoopwright.needle.seam_stitches.chain import chain
-from hoopwright.needle.seam_stitches.feather import double_feather, feather
-from hoopwright.needle.seam_stitches.herringbone import herringbone
+from hoopwright.needle.seam_stitches.blanket import blanket, closed_blanket, double_blanket, long_short_blanket
+from hoopwright.needle.seam_stitches.chain import chain, detached_chain_fan, feathered_chain, zigzag_chain
+from hoopwright.needle.seam_stitches.coral import coral, zigzag_coral
+from hoopwright.needle.seam_stitches.cretan import cretan
+from hoopwright.needle.seam_stitches.fan import fan, sheaf, star
+from hoopwright.needle.seam_stitches.feather import double_feather, feather, triple_feather
+from hoopwright.needle.seam_stitches.fly import fern, fly, wheatear
+from hoopwright.needle.seam_stitches.herringbone import chevron, cross, herringbone
 from hoopwright.needle.seam_stitches.pen import Pen
 from hoopwright.needle.seam_stitches.row import Row
 
@@ -41,9 +46,9 @@ _STITCHES = (
         "feather",
         "Feather stitch",
         "Loops to the left and right in turn, each held by the next; the last is held by a short straight stitch.",
-        7.0,
-        3.0,
-        1.1,
+        8.0,
+        3.5,
+        1.05,
         feather,
     ),
     SeamStitch(
@@ -56,13 +61,103 @@ _STITCHES = (
         double_feather,
     ),
     SeamStitch(
+        "triple-feather",
+        "Triple feather stitch",
+        "Three loops to each side in turn; the last is held by a short straight stitch.",
+        11.0,
+        6.0,
+        1.8,
+        triple_feather,
+    ),
+    SeamStitch(
         "herringbone",
         "Herringbone stitch",
-        "Slanting lines that cross above and below the seam; half a unit at each end.",
+        "Slanting lines that cross above and below the seam; half a line at each end.",
         6.0,
-        3.0,
+        4.0,
         1.2,
         herringbone,
+    ),
+    SeamStitch(
+        "cretan",
+        "Cretan stitch",
+        "Upright arms on both sides in turn, joined by a swinging line; runs out on the seam at each end.",
+        7.0,
+        4.0,
+        0.8,
+        cretan,
+    ),
+    SeamStitch(
+        "chevron",
+        "Chevron stitch",
+        "Slanting lines between short bars along both edges; a bar at each end.",
+        6.0,
+        4.0,
+        1.3,
+        chevron,
+    ),
+    SeamStitch(
+        "blanket",
+        "Blanket stitch",
+        "Even legs on one side of a ridge along the seam (the other side with mirror); a leg at each end.",
+        8.0,
+        4.0,
+        0.5,
+        blanket,
+    ),
+    SeamStitch(
+        "long-short-blanket",
+        "Long and short blanket stitch",
+        "Long and short legs in turn on one side of a ridge along the seam; a long leg at each end.",
+        8.0,
+        4.0,
+        0.9,
+        long_short_blanket,
+    ),
+    SeamStitch(
+        "double-blanket",
+        "Double blanket stitch",
+        "Legs on both sides in turn of a ridge along the seam; a leg at each end.",
+        7.0,
+        3.0,
+        0.7,
+        double_blanket,
+    ),
+    SeamStitch(
+        "closed-blanket",
+        "Closed blanket stitch",
+        "Pairs of legs that lean together on one side of the seam, like small tents; whole tents only.",
+        8.0,
+        4.0,
+        0.6,
+        closed_blanket,
+    ),
+    SeamStitch(
+        "fly",
+        "Fly stitch",
+        "Open V shapes caught on the seam, one after the other; the last has a short tail.",
+        7.0,
+        3.0,
+        0.8,
+        fly,
+    ),
+    SeamStitch(
+        "fern",
+        "Fern stitch",
+        "Three straight stitches that meet on the seam, over and over; ends with the middle one.",
+        6.0,
+        3.0,
+        0.7,
+        fern,
+    ),
+    SeamStitch(
+        "wheatear",
+        "Wheatear stitch",
+        "Two ears and a loop below them, over and over; ends with two ears.",
+        8.0,
+        5.0,
+        0.95,
+        wheatear,
     ),
     SeamStitch(
         "chain",
@@ -72,6 +167,87 @@ _STITCHES = (
         2.0,
         1.5,
         chain,
+    ),
+    SeamStitch(
+        "zigzag-chain",
+        "Zigzag chain stitch",
+        "Loops that lean left and right in turn; the last is held by a short stitch.",
+        7.0,
+        4.0,
+        1.5,
+        zigzag_chain,
+    ),
+    SeamStitch(
+        "feathered-chain",
+        "Feathered chain stitch",
+        "A zigzag line with a loop like a leaf at each bend; runs out on the seam at each end.",
+        9.0,
+        6.0,
+        0.95,
+        feathered_chain,
+    ),
+    SeamStitch(
+        "detached-chain-fan",
+        "Fans of detached chain stitch",
+        "Three loops from one root, on both sides of the seam in turn; runs out on the seam at each end.",
+        10.0,
+        7.0,
+        1.75,
+        detached_chain_fan,
+    ),
+    SeamStitch(
+        "cross",
+        "Cross stitch",
+        "Crosses side by side that touch at their tips; whole crosses only.",
+        5.0,
+        2.5,
+        0.9,
+        cross,
+    ),
+    SeamStitch(
+        "fan",
+        "Straight-stitch fans",
+        "Five straight stitches from one root, on both sides of the seam in turn; runs out on the seam at each end.",
+        8.0,
+        4.0,
+        1.8,
+        fan,
+    ),
+    SeamStitch(
+        "star",
+        "Star stitch",
+        "Stars of eight straight stitches that touch along the seam; whole stars only.",
+        6.0,
+        3.0,
+        1.0,
+        star,
+    ),
+    SeamStitch(
+        "sheaf",
+        "Sheaf stitch",
+        "Three upright stitches tied in the middle, over and over on a line; half a step at each end.",
+        6.0,
+        4.0,
+        0.9,
+        sheaf,
+    ),
+    SeamStitch(
+        "coral",
+        "Coral stitch",
+        "A line along the seam with small knots; half a step at each end.",
+        1.2,
+        1.0,
+        4.0,
+        coral,
+    ),
+    SeamStitch(
+        "zigzag-coral",
+        "Zigzag coral stitch",
+        "A line to and fro across the seam with a knot at each bend; runs out on the seam at each end.",
+        5.0,
+        3.0,
+        1.4,
+        zigzag_coral,
     ),
 )
 
