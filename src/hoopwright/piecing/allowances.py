@@ -8,7 +8,6 @@ seam's end.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -16,7 +15,6 @@ import numpy as np
 import shapely
 from shapely.geometry import MultiPoint, Polygon
 
-from hoopwright.core.errors import GeometryError
 from hoopwright.core.tolerances import COVER_AREA, MERGE
 from hoopwright.core.types import Mm, Points
 from hoopwright.piecing.laying import Frame
@@ -33,36 +31,38 @@ reach past that (common practice, no source). Never more than half the allowance
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Needed:
-    """Where cloth must reach: both ends of every edge of the patch, moved outwards by what that edge needs.
+    """Where cloth must reach: every edge of the patch with a strip outside it, as wide as that edge needs.
 
-    ``points`` has shape (2e, 2), mm: the ends of edge i are rows 2i and 2i+1. ``region`` is the area with all strips.
+    ``corners`` (n, 2) are those of the patch, ``moved`` (2n, 2) the ends of every edge moved outwards: those of edge i
+    in rows 2i and 2i + 1. ``hull`` are the outermost of the moved ends, counter-clockwise. All in mm.
     """
 
-    points: Points
-    region: Polygon
+    corners: Points
+    moved: Points
+    hull: Points
+
+    def region(self) -> Polygon:
+        """Return the area with all its strips."""
+        ends = np.roll(self.corners, -1, axis=0)
+        strips = np.stack([self.corners, self.moved[0::2], self.moved[1::2], ends], axis=1)
+        joined = _largest(shapely.union_all([Polygon(self.corners), *(Polygon(s) for s in strips)]))
+        return Polygon(self.corners if joined is None else joined.exterior)
 
 
-def needed_cloth(area: Polygon, outline: Polygon, allowance: Mm) -> Needed:
-    """Return where the cloth of ``area`` must reach at least, in a panel with this ``outline``.
+def needed_cloth(corners: Points, outline: Polygon, allowance: Mm) -> Needed:
+    """Return where the cloth of a patch must reach at least, in a panel with this ``outline``.
 
-    Each edge needs its strip over its whole length; the corners between the strips may be missing.
-    Raises GeometryError when the area is next to nothing.
+    ``corners`` are those of the patch, counter-clockwise, as ``corners_of`` gives them. Each edge needs its strip over its
+    whole length; the corners between the strips may be missing.
     """
-    corners = corners_of(area)
     ends = np.roll(corners, -1, axis=0)
     along = ends - corners
     outward = np.column_stack([along[:, 1], -along[:, 0]]) / np.hypot(along[:, 0], along[:, 1])[:, None]
-    middles = shapely.points((corners + ends) / 2.0)
-    at_rim = shapely.distance(middles, outline.boundary) <= MERGE
+    at_rim = shapely.distance(shapely.points((corners + ends) / 2.0), outline.boundary) <= MERGE
     reach = np.where(at_rim, min(LEAST_AT_RIM, allowance / 2.0), min(LEAST_AT_SEAM, allowance / 2.0))
-    moved = outward * reach[:, None]
-    quads = np.stack([corners, corners + moved, ends + moved, ends], axis=1)
-    points = quads[:, 1:3].reshape(-1, 2)
-    joined = shapely.union_all([Polygon(corners), *(Polygon(q) for q in quads)])
-    region = _largest(joined)
-    if region is None:
-        raise GeometryError("a patch has next to no area", "Take it out of the drawing or make it larger")
-    return Needed(points, Polygon(region.exterior))
+    step = outward * reach[:, None]
+    moved = np.stack([corners + step, ends + step], axis=1).reshape(-1, 2)
+    return Needed(corners, moved, corners_of(MultiPoint(moved).convex_hull))  # type: ignore[arg-type]
 
 
 def beyond_seam(area: Polygon, frame: Frame) -> Polygon | None:
@@ -80,9 +80,11 @@ def hidden_by(template: Polygon, area: Polygon, frame: Frame, allowance: Mm, ear
     The flipped cloth is the template on the new side of the seam; where the area itself reaches behind the seam
     line, also the allowance round that part.
     """
+    behind = beyond_seam(area, frame)
+    if behind is None and frame.local(shapely.get_coordinates(earlier.exterior))[:, 1].max() <= MERGE:
+        return ()
     far = _far(frame.local(shapely.get_coordinates(template.exterior)))
     cloth = template.intersection(frame.box(-far, 0.0, far, far))
-    behind = beyond_seam(area, frame)
     if behind is not None:
         back = behind.buffer(allowance, join_style="mitre", mitre_limit=1.0)
         cloth = cloth.union(back.intersection(frame.box(-far, -far, far, 0.0)))
@@ -103,8 +105,8 @@ def _largest(shape: shapely.Geometry) -> Polygon | None:
 
 def least_width(area: Polygon) -> Mm:
     """Return the narrowest width of a shape: the gap between two parallel rulers that just lets it through, mm."""
-    hull = corners_of(MultiPoint(shapely.get_coordinates(area)).convex_hull)  # type: ignore[arg-type]
-    along = np.roll(hull, -1, axis=0) - hull
+    ring = shapely.get_coordinates(area.convex_hull)
+    along = np.diff(ring, axis=0)
     across = np.column_stack([-along[:, 1], along[:, 0]]) / np.hypot(along[:, 0], along[:, 1])[:, None]
-    heights = across @ hull.T
-    return float((heights.max(axis=1) - heights.min(axis=1)).min()) if len(hull) > 2 else math.inf
+    heights = across @ ring.T
+    return float((heights.max(axis=1) - heights.min(axis=1)).min())

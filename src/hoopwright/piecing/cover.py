@@ -28,13 +28,14 @@ from typing import Final
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry import MultiPoint, Polygon
+from shapely.geometry import Polygon
+from shapely.geometry.polygon import orient
 
 from hoopwright.core.tolerances import COVER
 from hoopwright.core.types import Degrees, Mm, Point, Points
 from hoopwright.piecing.allowances import Needed
 from hoopwright.piecing.shapes import Cover
-from hoopwright.piecing.templates import corners_of, is_convex
+from hoopwright.piecing.templates import is_convex
 
 RIM_STEP: Final = 0.25
 """Spacing of the places looked at along the rim of a needed region when the cloth has dents, mm."""
@@ -83,7 +84,7 @@ def cover_of(cloth: Polygon, needed: Needed, pivot: Point, errors: Errors) -> Co
     """Return how surely ``cloth``, as it should lie when flipped open, covers what is needed under placing errors."""
     if not is_convex(cloth):
         return _dented_cover(cloth, needed, np.array(pivot), errors)
-    pairs = edge_pairs(corners_of(cloth), needed.points, pivot, errors)
+    pairs = edge_pairs(shapely.get_coordinates(orient(cloth).exterior)[:-1], needed.hull, pivot, errors)
     risky = at_risk(pairs)
     over = oversteps(risky, errors)
     failed = int((over.max(axis=0, initial=-math.inf) > COVER).sum())
@@ -93,13 +94,13 @@ def cover_of(cloth: Polygon, needed: Needed, pivot: Point, errors: Errors) -> Co
 def edge_pairs(cloth: Points, places: Points, pivot: Point, errors: Errors) -> Pairs:
     """Pair every edge of a convex cloth with the places that can be outermost across it at a turn within the limit.
 
-    ``cloth`` are its corners, counter-clockwise. An outermost place is a corner of the places' hull, and while the
-    edge turns from one limit to the other they take their turns in order round the hull.
+    ``cloth`` and ``places`` are corners of convex shapes, counter-clockwise. While an edge turns from one limit to the
+    other, the outermost places across it take their turns in order round the shape.
     """
     middle = np.array(pivot)
     along = np.roll(cloth, -1, axis=0) - cloth
     normal = np.column_stack([along[:, 1], -along[:, 0]]) / np.hypot(along[:, 0], along[:, 1])[:, None]
-    hull = corners_of(MultiPoint(places).convex_hull) - middle  # type: ignore[arg-type]
+    hull = places - middle
     quarter = np.column_stack([-normal[:, 1], normal[:, 0]])
     ahead, aside = normal @ hull.T, quarter @ hull.T
     first = np.argmax(ahead * math.cos(errors.turn) - aside * math.sin(errors.turn), axis=1)[:, None]
@@ -135,7 +136,8 @@ def oversteps(pairs: Pairs, errors: Errors) -> NDArray[np.float64]:
 
 def _dented_cover(cloth: Polygon, needed: Needed, pivot: Points, errors: Errors) -> Cover:
     """Return the cover of a cloth with dents: see the module's head."""
-    rim = shapely.get_coordinates(shapely.segmentize(needed.region.exterior, RIM_STEP))[:-1]
+    region = needed.region()
+    rim = shapely.get_coordinates(shapely.segmentize(region.exterior, RIM_STEP))[:-1]
     reach = np.hypot(*(rim - pivot).T)
     places = shapely.points(rim)
     outside = np.where(shapely.covers(cloth, places), -1.0, 1.0)
@@ -144,7 +146,7 @@ def _dented_cover(cloth: Polygon, needed: Needed, pivot: Points, errors: Errors)
     worst = float((errors.shift + 2.0 * math.sin(errors.turn / 2.0) * reach + signed).max()) + slack
     moves = np.hypot(*errors.shifts.T)[:, None] + 2.0 * np.abs(np.sin(errors.turns / 2.0))[:, None] * reach.max()
     risky = np.flatnonzero(moves[:, 0] + signed.max() + slack > COVER)
-    failed = int(_bare(cloth, needed.region, pivot, errors, risky).sum())
+    failed = int(_bare(cloth, region, pivot, errors, risky).sum())
     return Cover(max(0.0, worst), failed / errors.trials, errors.trials)
 
 

@@ -11,13 +11,13 @@ from shapely.geometry.polygon import orient
 
 from hoopwright.core.findings import Finding
 from hoopwright.core.types import Degrees
-from hoopwright.piecing.allowances import beyond_seam, hidden_by, least_width, needed_cloth
+from hoopwright.piecing.allowances import Needed, beyond_seam, hidden_by, least_width, needed_cloth
 from hoopwright.piecing.cover import Errors, cover_of, draw_errors
 from hoopwright.piecing.laying import Frame, mirrored, raw_edge, seam_frame
 from hoopwright.piecing.patch_findings import bare_findings, hidden_finding, narrow_finding, snip_finding
 from hoopwright.piecing.rough_cuts import first_frame, pivot_of, rough_cut
 from hoopwright.piecing.shapes import Cut, Member, Patch, PatchMap, SewingOrder
-from hoopwright.piecing.templates import template_of
+from hoopwright.piecing.templates import corners_of, template_round
 from hoopwright.project.schema import ClothModel, PiecingModel
 
 UPRIGHT: Degrees = 90.0
@@ -82,10 +82,12 @@ def _patch(task: _Task, ways: _Ways) -> tuple[Patch, tuple[Finding, ...]]:
     """Return one patch with its findings."""
     member, piecing = task.member, ways.piecing
     area = _area(ways.patch_map, member.letters)
-    template = template_of(area, piecing.allowance)
+    corners = corners_of(area)
+    template = template_round(corners, piecing.allowance)
     upright = member.section is None and ways.models[ways.cloths[member.letters[0]]].has_up
     frame = first_frame(template, upright) if member.seam is None else seam_frame(member.seam)
-    exact, rough = _cuts(task, ways, area, template, frame)
+    needed = needed_cloth(corners, ways.patch_map.outline, piecing.allowance)
+    exact, rough = _cuts(task, ways, needed, template, frame)
     clips = _clips(task, ways, area, template, frame)
     patch = Patch(
         number=task.number,
@@ -118,10 +120,9 @@ def _area(patch_map: PatchMap, letters: tuple[str, ...]) -> Polygon:
     return orient(max(shapely.get_parts(joined), key=lambda p: float(p.area)))
 
 
-def _cuts(task: _Task, ways: _Ways, area: Polygon, template: Polygon, frame: Frame) -> tuple[Cut, Cut]:
+def _cuts(task: _Task, ways: _Ways, needed: Needed, template: Polygon, frame: Frame) -> tuple[Cut, Cut]:
     """Return the exact and the rough cut."""
     piecing, sewn = ways.piecing, task.member.seam is not None
-    needed = needed_cloth(area, ways.patch_map.outline, piecing.allowance)
     local = frame.local(shapely.get_coordinates(template.exterior))
     width, height = (float(s) for s in local.max(axis=0) - local.min(axis=0))
     exact = Cut(template, width, height, cover_of(template, needed, pivot_of(template, frame, sewn), ways.errors))

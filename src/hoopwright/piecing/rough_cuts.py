@@ -42,7 +42,7 @@ def rough_cut(template: Polygon, needed: Needed, frame: Frame, sewn: bool, chanc
     ``sewn`` says that the frame is that of a seam; else all four sides may grow.
     """
     low, high = _box(frame.local(shapely.get_coordinates(template.exterior)))
-    spare = _spare(low, high, frame.local(needed.points), sewn, chance, errors)
+    spare = _spare(low, high, frame.local(needed.hull), sewn, chance, errors)
     width, height = high - low
     wide = _round_up(width + 2.0 * spare)
     tall = _round_up(height + (1.0 if sewn else 2.0) * spare)

@@ -47,7 +47,11 @@ def pointed_template(area: Polygon, allowance: Mm) -> Polygon:
     """
     if area.is_empty or allowance <= 0.0:
         raise GeometryError("a template needs an area and an allowance above 0", "Check the patch and the allowance")
-    grown = Polygon(corners_of(area)).buffer(allowance, join_style="mitre", mitre_limit=POINTED_LIMIT)
+    return _pointed(corners_of(area), allowance)
+
+
+def _pointed(corners: Points, allowance: Mm) -> Polygon:
+    grown = Polygon(corners).buffer(allowance, join_style="mitre", mitre_limit=POINTED_LIMIT)
     return orient(Polygon(grown.exterior))
 
 
@@ -56,11 +60,19 @@ def template_of(area: Polygon, allowance: Mm) -> Polygon:
 
     Every place within one allowance of the area lies inside it. Raises GeometryError as ``pointed_template``.
     """
-    template = pointed_template(area, allowance)
-    points = _long_points(corners_of(area), allowance)
+    if area.is_empty or allowance <= 0.0:
+        raise GeometryError("a template needs an area and an allowance above 0", "Check the patch and the allowance")
+    return template_round(corners_of(area), allowance)
+
+
+def template_round(corners: Points, allowance: Mm) -> Polygon:
+    """Return the template of the area with these corners, as ``corners_of`` gives them; see ``template_of``."""
+    template = _pointed(corners, allowance)
+    points = _long_points(corners, allowance)
     if not points:
         return template
     off = shapely.union_all(points)
+    area = Polygon(corners)
     if not is_convex(area):
         off = off.difference(area.buffer(allowance))
     left = template.difference(off)
