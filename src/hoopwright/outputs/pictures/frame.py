@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import shapely
-from shapely.geometry import Polygon, box
+from shapely.geometry import MultiLineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
@@ -58,8 +59,14 @@ def stage(plan: Plan, extent: Extent) -> tuple[Shape, ...]:
     rim = inside.buffer(RIM).difference(inside)
     w, h = plan.field[0] / 2, plan.field[1] / 2
     field = box(-w, -h, w, h).boundary.intersection(view)
+    dark = mix(HOOP, "#000000", 0.35)
     return (
         *areas(inside.intersection(view), FOUNDATION),
-        *areas(rim.intersection(view), HOOP, mix(HOOP, "#000000", 0.35), 0.3),
-        *lines(shapely.line_merge(field) if field.geom_type.startswith("Multi") else field, FIELD, 0.25, (2.0, 1.5)),
+        *areas(rim.intersection(view), HOOP),
+        *lines(_merged(rim.boundary.intersection(view)), dark, 0.3),
+        *lines(_merged(field), FIELD, 0.25, (2.0, 1.5)),
     )
+
+
+def _merged(line: BaseGeometry) -> BaseGeometry:
+    return shapely.line_merge(line) if isinstance(line, MultiLineString) else line

@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 
 import shapely
 from shapely.affinity import affine_transform
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm, Point
 from hoopwright.needle.shapes import Hooping
 from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Trim
@@ -103,7 +104,7 @@ def _allowance(lay: Lay) -> Mm:
     """Return how far the raw edge lies beyond the seam."""
     if lay.seam is None or lay.raw_edge is None:
         return 0.0
-    return float(shapely.distance(shapely.Point(lay.raw_edge[0]), shapely.LineString(_stretched(lay.seam))))
+    return float(shapely.distance(shapely.Point(lay.raw_edge[0]), LineString(_stretched(lay.seam))))
 
 
 def _stretched(line: tuple[Point, Point]) -> tuple[Point, Point]:
@@ -137,9 +138,8 @@ def _trim(
     if own is None:
         return _trim_all(pieces, trim, index)
     if trim.away is not None:
-        cut = shapely.intersection(own.outline, trim.away)
-        kept = replace(own, outline=shapely.difference(own.outline, trim.away))
-        return tuple(kept if p is own else p for p in pieces), _note(index, own.piece, cut, kept.outline)
+        kept, cuts = _clipped(own, trim.away, index)
+        return tuple(kept if p is own else p for p in pieces), cuts
     if own.seam is None:
         return pieces, ()
     return _trim_under(pieces, own, index, following)
@@ -152,12 +152,14 @@ def _trim_under(
     assert own.seam is not None
     opened = mirrored(own.outline, own.seam) if own.face is Face.DOWN else own.outline
     clips = [h.away for h in following if isinstance(h, Trim) and h.piece == own.piece and h.away is not None]
-    strip = shapely.intersection(shapely.difference(opened, shapely.union_all(clips)), beyond(own.seam, own.allowance))
+    covered = shapely.difference(opened, shapely.union_all(clips))
+    half = beyond(own.seam, own.allowance)
+    strip = shapely.intersection(covered, half)
     below = [p for p in pieces if p is not own]
     cut = shapely.union_all([shapely.intersection(p.outline, strip) for p in below])
     kept = {p.piece: replace(p, outline=shapely.difference(p.outline, strip)) for p in below}
-    after = tuple(kept.get(p.piece, p) for p in pieces)
-    return after, _note(index, own.piece, cut, shapely.union_all([k.outline for k in kept.values()]))
+    line = shapely.intersection(LineString(half.exterior.coords[:2]), covered)
+    return tuple(kept.get(p.piece, p) for p in pieces), (Removed(index, own.piece, cut, line),)
 
 
 def _trim_all(pieces: tuple[Lying, ...], trim: Trim, index: int) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:
@@ -170,7 +172,9 @@ def _trim_all(pieces: tuple[Lying, ...], trim: Trim, index: int) -> tuple[tuple[
     return kept, (Removed(index, trim.piece, cut, keep.exterior),)
 
 
-def _note(index: int, piece: str, cut: BaseGeometry, kept: BaseGeometry) -> tuple[Removed, ...]:
-    if cut.area <= 0.0:
-        return ()
-    return (Removed(index, piece, cut, shapely.intersection(cut.boundary, kept.boundary)),)
+def _clipped(own: Lying, region: Polygon, index: int) -> tuple[Lying, tuple[Removed, ...]]:
+    """Cut ``region`` off one piece."""
+    cut = shapely.intersection(own.outline, region)
+    kept = replace(own, outline=shapely.difference(own.outline, region))
+    line = shapely.intersection(cut.boundary, shapely.intersection(region.boundary, kept.outline.buffer(MERGE)))
+    return kept, (Removed(index, own.piece, cut, line),) if cut.area > 0.0 else ()

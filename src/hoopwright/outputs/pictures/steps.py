@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Sequence
 
 import shapely
 from shapely.geometry import LineString
@@ -12,109 +12,122 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.core.types import Point
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Role
-from hoopwright.outputs.drawing.geometry import areas, hatches, lines
-from hoopwright.outputs.drawing.shapes import Drawing, Line, Shape
+from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Role, Trim
+from hoopwright.outputs.drawing.geometry import lines
+from hoopwright.outputs.drawing.shapes import Drawing, Shape
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.frame import extent_of, stage
-from hoopwright.outputs.pictures.inks import (
-    CUT,
-    FAINT,
-    INK,
-    WHITE,
-    cloth_paint,
-    edge_of,
-    lightness,
-    mix,
-    thread_paint,
-    wrong_side,
+from hoopwright.outputs.pictures.inks import FAINT, INK, WHITE, cloth_paint, lightness, thread_paint
+from hoopwright.outputs.pictures.lying import Lying, Removed, halts, replay
+from hoopwright.outputs.pictures.signs import (
+    away,
+    cloth_down,
+    cloth_up,
+    cut_line,
+    ornament_now,
+    raw_edge,
+    sewn_before,
+    sewn_now,
 )
-from hoopwright.outputs.pictures.lying import Lying, Removed, halts, lying, removed
-from hoopwright.outputs.pictures.symbols import flip_arrow, number_disc, scissors
+from hoopwright.outputs.pictures.symbols import DISC, flip_arrow, number_disc, scissors
 
 POINT_BY_POINT = frozenset({Role.LAYOUT, Role.ORNAMENT})
 """Blocks drawn from their needle positions; the others from their paths."""
+SHOWN = 60.0
+"""A piece of which less than this shows, mm2, gets no number."""
 
 
 def step_svg(plan: Plan, hooping: Hooping, index: int) -> str:
-    """Return the picture of one halt as SVG, true to size."""
+    """Return the picture of one halt as SVG, true to size. Raises IndexError as ``step_drawing`` does."""
     return to_svg(step_drawing(plan, hooping, index))
 
 
 def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
-    """Return the picture of step ``index`` (from 1); one more than the last is the work when all is sewn.
+    """Return the picture of step ``index`` (from 1) with its hand work done and its block about to be sewn.
 
-    Raises IndexError for a step the hooping does not have.
+    One more than the last is the work when all is sewn. Raises IndexError for a step the hooping does not have.
     """
-    if not 1 <= index <= len(hooping.steps) + 1:
-        raise IndexError(
-            f"hooping {hooping.key} has steps 1 to {len(hooping.steps)}, and one more for its end: {index}"
-        )
-    hands = dict(halts(hooping))[index]
-    step = hooping.steps[index - 1] if index <= len(hooping.steps) else None
-    cuts = tuple(r for r in removed(hooping, index) if r.index == index)
-    extent = extent_of(plan, hooping)
+    step, hands = _step(hooping, index)
+    pieces, cuts = replay(hooping, index)
+    fresh = tuple(r for r in cuts if r.index == index)
+    signs = (*_flips(hands), *(s for r in fresh for s in _snips(r)))
     shapes = (
-        *stage(plan, extent),
-        *_work(plan, hooping, index),
-        *(s for r in cuts for s in _cut_away(r)),
-        *_raw_edges(hands),
+        *_work(plan, hooping, index, pieces),
+        *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
+        *(s for h in hands if isinstance(h, Lay) and h.raw_edge for s in raw_edge(*h.raw_edge)),
         *(_now(plan, step) if step else ()),
-        *(s for h in hands if isinstance(h, Flip) for s in _flip(h)),
-        *(s for r in cuts for s in _snips(r)),
-        *_numbers(hooping, index, hands),
+        *_numbers(pieces, {h.piece for h in hands if isinstance(h, Lay)}, _marks(hands, fresh)),
+        *signs,
     )
-    return Drawing(extent, shapes, _title(hooping, index, step), _description(hands, step), WHITE)
-
-
-def _title(hooping: Hooping, index: int, step: Step | None) -> str:
-    return f"{hooping.title}, step {index}: {step.stitch.title}" if step else f"{hooping.title}, when all is sewn"
-
-
-def _description(hands: tuple[HandWork, ...], step: Step | None) -> str:
+    title = f"step {index}: {step.stitch.title}" if step else "when all is sewn"
     sentences = [h.sentence for h in hands] + ([step.stitch.sentence] if step else [])
-    return " ".join(sentences)
+    return _framed(plan, hooping, shapes, title, sentences)
 
 
-def _work(plan: Plan, hooping: Hooping, index: int) -> tuple[Shape, ...]:
-    """Return cloths and earlier stitches in the order in which they came to lie."""
-    pieces = lying(hooping, index)
+def hands_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing | None:
+    """Return how the work lies when the machine halts before step ``index``, with what to trim and flip then.
+
+    None when that halt has nothing to trim or flip. Raises IndexError for a step the hooping does not have.
+    """
+    _, hands = _step(hooping, index)
+    moves = tuple(h for h in hands if isinstance(h, Trim | Flip))
+    if not moves:
+        return None
+    pieces, _ = replay(hooping, index - 1)
+    fresh = tuple(r for r in replay(hooping, index)[1] if r.index == index)
+    shapes = (
+        *_work(plan, hooping, index, pieces),
+        *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
+        *_numbers(pieces, {h.piece for h in moves}, _marks(moves, fresh)),
+        *_flips(moves),
+        *(s for r in fresh for s in _snips(r)),
+    )
+    return _framed(plan, hooping, shapes, f"before step {index}: trim and flip", [h.sentence for h in moves])
+
+
+def _step(hooping: Hooping, index: int) -> tuple[Step | None, tuple[HandWork, ...]]:
+    last = len(hooping.steps)
+    if not 1 <= index <= last + 1:
+        raise IndexError(f"hooping {hooping.key} has steps 1 to {last}, and one more for its end, but not {index}")
+    return hooping.steps[index - 1] if index <= last else None, dict(halts(hooping))[index]
+
+
+def _framed(plan: Plan, hooping: Hooping, shapes: Sequence[Shape], title: str, sentences: Sequence[str]) -> Drawing:
+    extent = extent_of(plan, hooping)
+    return Drawing(extent, (*stage(plan, extent), *shapes), f"{hooping.title}, {title}", " ".join(sentences), WHITE)
+
+
+def _work(plan: Plan, hooping: Hooping, index: int, pieces: tuple[Lying, ...]) -> tuple[Shape, ...]:
+    """Return cloths and the blocks before ``index`` in the order in which they came to lie."""
     shapes: list[Shape] = []
-    for step in (*hooping.steps[: index - 1], None):
-        now = step.index if step else index
-        for piece in pieces:
-            if piece.since == now:
-                shapes += _cloth(plan, piece)
-        if step:
-            shapes += _sewn(plan, step)
-    return tuple(shapes)
+    for step in hooping.steps[: index - 1]:
+        shapes += [s for p in pieces if p.since == step.index for s in _cloth(plan, p)]
+        shapes += _sewn(plan, step)
+    return (*shapes, *(s for p in pieces if p.since >= index for s in _cloth(plan, p)))
 
 
 def _cloth(plan: Plan, piece: Lying) -> tuple[Shape, ...]:
     colour = cloth_paint(plan, piece.cloth)
-    if piece.face is Face.UP:
-        return areas(piece.outline, colour, edge_of(colour), 0.3)
-    pale = wrong_side(colour)
-    return (
-        *areas(piece.outline, pale),
-        *hatches(
-            piece.outline,
-            mix(colour, INK, 0.25) if lightness(colour) > 0.6 else mix(colour, WHITE, 0.25),
-            0.2,
-            2.2,
-            45.0,
-        ),
-        *areas(piece.outline, None, edge_of(colour), 0.45),
-    )
+    return cloth_up(piece.outline, colour) if piece.face is Face.UP else cloth_down(piece.outline, colour)
 
 
-def _sewn(plan: Plan, step: Step) -> Iterable[Shape]:
-    """Return a block sewn before, thin."""
+def _sewn(plan: Plan, step: Step) -> tuple[Shape, ...]:
+    """Return a block sewn before."""
     if step.stitch.role is Role.ORNAMENT:
         return lines(_paths(step), thread_paint(plan, step.stitch.thread), 0.4)
     if step.stitch.role is Role.LAYOUT:
         return lines(_paths(step), FAINT, 0.3)
-    return lines(_paths(step), FAINT, 0.3, (1.4, 0.8))
+    return sewn_before(_paths(step))
+
+
+def _now(plan: Plan, step: Step) -> tuple[Shape, ...]:
+    """Return the block that is sewn now."""
+    colour = thread_paint(plan, step.stitch.thread)
+    if step.stitch.role is Role.ORNAMENT:
+        return ornament_now(_paths(step), colour)
+    if step.stitch.role is Role.LAYOUT:
+        return lines(_paths(step), colour if lightness(colour) < 0.6 else INK, 0.5)
+    return sewn_now(_paths(step), colour)
 
 
 def _paths(step: Step) -> list[LineString]:
@@ -124,53 +137,28 @@ def _paths(step: Step) -> list[LineString]:
     return [p for path in step.stitch.paths for p in shapely.get_parts(shapely.simplify(path, 0.02)).tolist()]
 
 
-def _now(plan: Plan, step: Step) -> tuple[Shape, ...]:
-    """Return the block that is sewn now, strong: the thread's colour in a dark casing."""
-    colour = thread_paint(plan, step.stitch.thread)
-    paths = _paths(step)
-    if step.stitch.role is Role.ORNAMENT:
-        casing = INK if lightness(colour) > 0.5 else WHITE
-        return (*lines(paths, casing, 1.1), *lines(paths, colour, 0.6))
-    if step.stitch.role is Role.LAYOUT:
-        return lines(paths, colour if lightness(colour) < 0.6 else INK, 0.5)
-    casing = INK if lightness(colour) > 0.45 else colour
-    return (*lines(paths, WHITE, 1.9), *lines(paths, casing, 1.3), *_dashes(paths, colour, casing))
-
-
-def _dashes(paths: list[LineString], colour: str, casing: str) -> tuple[Line, ...]:
-    return lines(paths, WHITE if colour == casing else colour, 0.7, (2.6, 1.2))
-
-
-def _raw_edges(hands: tuple[HandWork, ...]) -> tuple[Shape, ...]:
-    """Return the raw edges of the pieces laid now: a thick line with short ticks into the cloth."""
-    shapes: list[Shape] = []
-    for hand in hands:
-        if isinstance(hand, Lay) and hand.raw_edge is not None:
-            shapes += [Line(hand.raw_edge, WHITE, 1.6), Line(hand.raw_edge, INK, 0.9)]
-    return tuple(shapes)
-
-
-def _cut_away(cut: Removed) -> tuple[Shape, ...]:
-    return (
-        *areas(cut.region, WHITE, None, opacity=0.55),
-        *hatches(cut.region, CUT, 0.3, 1.6, -45.0),
-        *hatches(cut.region, CUT, 0.3, 1.6, 45.0),
-        *areas(cut.region, None, CUT, 0.5),
-    )
-
-
 def _snips(cut: Removed) -> tuple[Shape, ...]:
-    """Return scissors on the longest stretch of the cutting line."""
-    parts = [p for p in shapely.get_parts(cut.line).tolist() if isinstance(p, LineString) and p.length > 0.0]
+    place = _snip_place(cut)
+    return scissors(place[0], place[1], 9.0) if place else ()
+
+
+def _snip_place(cut: Removed) -> tuple[Point, float] | None:
+    """Return where the scissors go and their direction: near the start of the longest stretch of the cutting line."""
+    parts = [p for p in shapely.get_parts(cut.line).tolist() if hasattr(p, "coords") and p.length > 0.0]
     if not parts:
-        return ()
+        return None
     way = max(parts, key=lambda p: p.length)
-    a, b = way.interpolate(0.3, normalized=True), way.interpolate(0.32, normalized=True)
-    return scissors((a.x, a.y), math.degrees(math.atan2(b.y - a.y, b.x - a.x)), 9.0)
+    at = min(0.12 * way.length, 12.0)
+    a, b = way.interpolate(at), way.interpolate(at + 0.02 * way.length)
+    return (a.x, a.y), math.degrees(math.atan2(b.y - a.y, b.x - a.x))
 
 
-def _flip(flip: Flip) -> tuple[Shape, ...]:
-    """Return the arrow across the seam, from where the piece lay to where it lies."""
+def _flips(hands: Sequence[HandWork]) -> tuple[Shape, ...]:
+    return tuple(s for h in hands if isinstance(h, Flip) for s in flip_arrow(*_flip_ends(h)))
+
+
+def _flip_ends(flip: Flip) -> tuple[Point, Point]:
+    """Return where the arrow of a flip starts and ends: across the middle of the seam, to where the piece then lies."""
     (ax, ay), (bx, by) = flip.line
     middle, length = ((ax + bx) / 2, (ay + by) / 2), math.dist(*flip.line)
     nx, ny = -(by - ay) / length, (bx - ax) / length
@@ -179,25 +167,40 @@ def _flip(flip: Flip) -> tuple[Shape, ...]:
         nx, ny = -nx, -ny
     reach = min(max(0.35 * length, 7.0), 13.0)
     start = (middle[0] - nx * 0.8 * reach, middle[1] - ny * 0.8 * reach)
-    return flip_arrow(start, (middle[0] + nx * reach, middle[1] + ny * reach))
+    return start, (middle[0] + nx * reach, middle[1] + ny * reach)
 
 
-def _numbers(hooping: Hooping, index: int, hands: tuple[HandWork, ...]) -> tuple[Shape, ...]:
-    """Return the number of each piece in the middle of what shows of it; those laid now are strong."""
-    fresh = {h.piece for h in hands if isinstance(h, Lay)}
+def _marks(hands: Sequence[HandWork], cuts: Sequence[Removed]) -> BaseGeometry:
+    """Return the places of arrows and scissors, which numbers keep clear of."""
+    arrows = [LineString(_flip_ends(h)).buffer(4.0) for h in hands if isinstance(h, Flip)]
+    places = [p for p in map(_snip_place, cuts) if p]
+    return shapely.union_all([*arrows, *(shapely.Point(at).buffer(5.0) for at, _ in places)])
+
+
+def _numbers(pieces: tuple[Lying, ...], strong: set[str], marks: BaseGeometry) -> tuple[Shape, ...]:
+    """Return the number of each piece in the middle of what shows of it; those handled now are strong."""
     shapes: list[Shape] = []
     over: BaseGeometry = shapely.Polygon()
-    for piece in reversed(lying(hooping, index)):
+    for piece in reversed(pieces):
         shows = shapely.difference(piece.outline, over)
         over = shapely.union_all([over, piece.outline])
-        if shows.area > 60.0:
-            shapes += number_disc(piece.piece, _spot(shows), strong=piece.piece in fresh)
+        if shows.area > SHOWN:
+            shapes += number_disc(piece.piece, _spot(shows, marks), strong=piece.piece in strong)
     return tuple(shapes)
 
 
-def _spot(region: BaseGeometry) -> Point:
-    """Return the place in ``region`` that is farthest from its edges, to half a millimetre."""
+def _spot(region: BaseGeometry, marks: BaseGeometry) -> Point:
+    """Return the place in ``region`` farthest from its edges and the marks; marks count only where there is room."""
+    clear = _roomiest(shapely.difference(region, marks))
+    x, y, _ = clear if clear[2] >= DISC else _roomiest(region)
+    return x, y
+
+
+def _roomiest(region: BaseGeometry) -> tuple[float, float, float]:
+    """Return the middle and the radius of the largest circle in ``region``, to half a millimetre; 0s for nothing."""
+    if region.is_empty:
+        return 0.0, 0.0, 0.0
     largest = max(shapely.get_parts(region).tolist(), key=lambda p: p.area)
-    place = shapely.maximum_inscribed_circle(largest, tolerance=0.5)
-    x, y = shapely.get_coordinates(place)[0].tolist()
-    return float(x), float(y)
+    spoke = shapely.maximum_inscribed_circle(largest, tolerance=0.5)
+    (x, y), _ = shapely.get_coordinates(spoke).tolist()
+    return x, y, spoke.length

@@ -1,0 +1,75 @@
+"""How cloth, lines and edges look in the step pictures and in their legend.
+
+Every sign differs by pattern, not by colour alone, so that the pictures can be printed in black.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from shapely.geometry import LineString
+from shapely.geometry.base import BaseGeometry
+
+from hoopwright.core.types import Point
+from hoopwright.outputs.drawing.geometry import areas, hatches, lines
+from hoopwright.outputs.drawing.shapes import Line, Paint, Shape
+from hoopwright.outputs.pictures.inks import CUT, FAINT, INK, WHITE, edge_of, lightness, mix, wrong_side
+
+SLIVER = 0.3
+"""A cut-away strip narrower than twice this, mm, is not worth showing."""
+
+
+def cloth_up(outline: BaseGeometry, colour: Paint) -> tuple[Shape, ...]:
+    """Return a cloth with its right side up: its full colour."""
+    return areas(outline, colour, edge_of(colour), 0.3)
+
+
+def cloth_down(outline: BaseGeometry, colour: Paint) -> tuple[Shape, ...]:
+    """Return a cloth with its right side down: a pale tint under a hatch."""
+    stripe = mix(colour, INK, 0.25) if lightness(colour) > 0.6 else mix(colour, WHITE, 0.25)
+    return (
+        *areas(outline, wrong_side(colour)),
+        *hatches(outline, stripe, 0.2, 2.2, 45.0),
+        *areas(outline, None, edge_of(colour), 0.45),
+    )
+
+
+def sewn_before(paths: Sequence[LineString]) -> tuple[Shape, ...]:
+    """Return lines sewn earlier: thin and broken."""
+    return lines(paths, FAINT, 0.3, (1.4, 0.8))
+
+
+def sewn_now(paths: Sequence[LineString], colour: Paint) -> tuple[Shape, ...]:
+    """Return lines sewn now: stitches in the thread's colour on a dark band, or pale stitches on a dark thread's."""
+    pale = lightness(colour) > 0.45
+    band, stitches = (INK, colour) if pale else (colour, WHITE)
+    return (*lines(paths, WHITE, 1.9), *lines(paths, band, 1.3), *lines(paths, stitches, 0.7, (2.6, 1.2)))
+
+
+def ornament_now(paths: Sequence[LineString], colour: Paint) -> tuple[Shape, ...]:
+    """Return seam stitches sewn now: the thread's colour in a casing that sets it off."""
+    casing = INK if lightness(colour) > 0.5 else WHITE
+    return (*lines(paths, casing, 1.1), *lines(paths, colour, 0.6))
+
+
+def raw_edge(start: Point, end: Point) -> tuple[Shape, ...]:
+    """Return the raw edge of a piece that is laid now: a thick line."""
+    return Line((start, end), WHITE, 1.7), Line((start, end), INK, 1.0)
+
+
+def away(region: BaseGeometry) -> tuple[Shape, ...]:
+    """Return what is cut away: a lattice. Slivers are left out."""
+    if region.buffer(-SLIVER).is_empty:
+        return ()
+    return (
+        *areas(region, WHITE, opacity=0.55),
+        *hatches(region, CUT, 0.3, 1.6, -45.0),
+        *hatches(region, CUT, 0.3, 1.6, 45.0),
+        *areas(region, None, CUT, 0.4),
+    )
+
+
+def cut_line(line: BaseGeometry) -> tuple[Shape, ...]:
+    """Return the line the scissors follow: long and short dashes."""
+    dash = (3.0, 0.9, 0.7, 0.9)
+    return (*lines(line, WHITE, 1.2), *lines(line, CUT, 0.55, dash))
