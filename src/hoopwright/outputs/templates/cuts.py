@@ -46,7 +46,7 @@ def _rough_cut(project: Project, patch: Patch) -> RoughCut:
     cloth = project.cloths[patch.cloth]
     along, across = (show_length(mm, project.units) for mm in (patch.rough.width, patch.rough.height))
     grain = f"{grain_words(patch)}{', mind its up' if cloth.has_up else ''}"
-    return RoughCut(f"{patch.number} · {patch.label}", cloth.name, cloth.colour, along, across, grain)
+    return RoughCut(f"{patch.number} · {patch.letters[0]}", cloth.name, cloth.colour, along, across, grain)
 
 
 def grain_words(patch: Patch) -> str:

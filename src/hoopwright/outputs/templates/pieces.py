@@ -85,7 +85,7 @@ def _of_patch(project: Project, panel: PiecedPanel, patch: Patch) -> Piece:
         )
     else:
         cloth = project.cloths[patch.cloth]
-        head, has_up, grain = f"{patch.number} · {patch.label}", cloth.has_up, -patch.grain
+        head, has_up, grain = f"{patch.number} · {patch.letters[0]}", cloth.has_up, -patch.grain
         lines = (cloth.name, "right side up", where)
     piece = Piece(
         name=f"{panel.key} {head}",

@@ -1,0 +1,74 @@
+"""What the maker must have before the first stitch."""
+
+from __future__ import annotations
+
+from hoopwright.build import Build
+from hoopwright.catalog.kinds import kind_named
+from hoopwright.estimate.shapes import ClothNeed, ThreadUse
+from hoopwright.outputs.booklet.wording import counted, thread_length
+from hoopwright.project.lengths import show_length, show_size
+from hoopwright.project.schema import Project
+
+THICK_TEX = 40.0
+"""Threads thicker than this want a larger eye (common practice, no source)."""
+
+NEEDLE = "a fresh embroidery needle, size 75/11"
+THICK_NEEDLE = "a fresh embroidery needle, size 90/14: one of the threads is thick"
+
+
+def materials(build: Build) -> dict[str, object]:
+    """Return foundation, cloths, threads and tools."""
+    project = build.plan.project
+    foundation = project.foundation
+    return {
+        "foundation": [x for x in (foundation.name, foundation.batting) if x],
+        "field": show_size(*build.plan.field, project.units),
+        "hoopings": counted(len(build.plan.hoopings), "hooping"),
+        "cloths": [_cloth(project, need) for need in build.estimate.cloths],
+        "threads": [_thread(project, use) for use in build.estimate.threads],
+        "tools": _tools(project),
+    }
+
+
+def _cloth(project: Project, need: ClothNeed) -> dict[str, object]:
+    cloth = project.cloths[need.cloth]
+    return {
+        "name": cloth.name,
+        "colour": cloth.colour,
+        "pieces": counted(need.pieces, "piece"),
+        "amount": show_size(need.width, need.length, project.units),
+        "note": "has an up: keep the arrows on the templates pointing the same way" if cloth.has_up else "",
+    }
+
+
+def _thread(project: Project, use: ThreadUse) -> dict[str, object]:
+    length = thread_length(use.metres, project.units)
+    if use.thread not in project.threads:
+        return {"name": f"{use.thread} thread", "colour": None, "length": length}
+    thread = project.threads[use.thread]
+    return {"name": thread.name, "colour": thread.colour, "length": length}
+
+
+def _tools(project: Project) -> list[str]:
+    thick = any(t.tex > THICK_TEX for t in project.threads.values())
+    allowance = show_length(project.piecing.allowance, project.units)
+    templates = project.piecing.cut != "rough"
+    return [
+        THICK_NEEDLE if thick else NEEDLE,
+        "small scissors with curved or flat points, for trimming in the hoop",
+        "paper tape that comes off without a trace",
+        "a seam roller or your finger nail, and an iron for the end",
+        f"a ruler that shows {allowance}",
+        *(["paper, scissors for paper, and a pencil or chalk to trace the templates"] if templates else []),
+    ]
+
+
+def machine_files(build: Build) -> list[dict[str, object]]:
+    """Return for every hooping which file belongs to it, one name for each kind of machine."""
+    kinds = build.plan.project.machine.kinds
+    return [{"title": h.title, "files": [f"{h.key}{kind_named(k).ending}" for k in kinds]} for h in build.plan.hoopings]
+
+
+def kind_notes(project: Project) -> list[dict[str, str]]:
+    """Return what each kind of stitch file does with colours."""
+    return [{"kind": kind_named(k).ending, "note": kind_named(k).note} for k in project.machine.kinds]
