@@ -64,9 +64,8 @@ def build(project: Project, drawings: Mapping[str, bytes] | None = None) -> Buil
 def plan(project: Project, drawings: Mapping[str, bytes] | None = None, clock: _Clock | None = None) -> Plan:
     """Carry the project through piecing, items and needle."""
     clock = clock or _Clock()
-    field, findings = field_of(project.hoop)
-    map_, more = clock.stage("patch map", lambda: patch_map(project.panel, drawings or {}))
-    findings = (*findings, *more)
+    field = field_of(project.hoop)
+    map_, findings = clock.stage("patch map", lambda: patch_map(project.panel, drawings or {}))
     if map_ is None:
         return Plan(project, field, (), (), findings)
     panel = _piece(project, map_, clock)

@@ -8,7 +8,7 @@ import numpy as np
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MACHINE_STEP
-from hoopwright.core.types import Point
+from hoopwright.core.types import Point, Points
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
 
@@ -31,7 +31,7 @@ def _of_hooping(hooping: Hooping) -> tuple[Finding, ...]:
     if not runs:
         return ()
     holes = np.unique(np.round(np.concatenate(runs) / MACHINE_STEP).astype(np.int64), axis=0) * MACHINE_STEP
-    most, place = max(_densest(holes, shift) for shift in (0.0, CELL / 2))
+    most, place = max(_densest(np.asarray(holes, dtype=np.float64), shift) for shift in (0.0, CELL / 2))
     if most <= MOST:
         return ()
     return (
@@ -45,7 +45,7 @@ def _of_hooping(hooping: Hooping) -> tuple[Finding, ...]:
     )
 
 
-def _densest(holes: np.ndarray[tuple[int, int], np.dtype[np.float64]], shift: float) -> tuple[float, Point]:
+def _densest(holes: Points, shift: float) -> tuple[float, Point]:
     cells = np.floor((holes + shift) / CELL).astype(np.int64)
     unique, counts = np.unique(cells, axis=0, return_counts=True)
     i = int(np.argmax(counts))

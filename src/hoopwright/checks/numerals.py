@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from hoopwright.core.colour import lightness_of
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.items.plan import Plan
 from hoopwright.needle.numerals import numeral_lines
 from hoopwright.operations.vocabulary import Role
+from hoopwright.piecing.colours import lightness_of
 
 PALE: Final = 82.0
 """CIE L* from which a cloth counts as pale."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import shapely
 from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.items.words import flip_direction, listed, name_of
 from hoopwright.needle.ornaments import Ornament
@@ -112,7 +113,7 @@ def _numeral(patch: Patch) -> Numeral:
 
 def _piece(bench: _Bench) -> tuple[Operation, ...]:
     work: list[Operation] = []
-    visible: Polygon = Polygon()
+    visible: BaseGeometry = Polygon()
     for patch in bench.patches:
         if patch.seam is None:
             work.extend(_first(bench, patch))
@@ -147,7 +148,7 @@ def _first(bench: _Bench, patch: Patch) -> tuple[Operation, ...]:
     return lay, tack
 
 
-def _next(bench: _Bench, patch: Patch, visible: Polygon) -> tuple[Operation, ...]:
+def _next(bench: _Bench, patch: Patch, visible: BaseGeometry) -> tuple[Operation, ...]:
     assert patch.seam is not None
     ends = (patch.seam.start, patch.seam.end)
     stitching, allowance = bench.project.stitching, bench.project.piecing.allowance

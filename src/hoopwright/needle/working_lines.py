@@ -11,6 +11,7 @@ import math
 
 import shapely
 from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.tolerances import FLAT, MERGE
 from hoopwright.core.types import Mm, Point
@@ -47,7 +48,7 @@ def layout_lines(map_: PatchMap, letters: tuple[str, ...]) -> tuple[LineString, 
     return tuple(lines)
 
 
-def seam_line(seam: Seam, visible: Polygon, past_end: Mm) -> LineString:
+def seam_line(seam: Seam, visible: BaseGeometry, past_end: Mm) -> LineString:
     """Return the seam sewn on ``past_end`` mm beyond both ends, but never into ``visible``, the earlier patches and
     the new one: there the thread would show.
     """
@@ -56,7 +57,7 @@ def seam_line(seam: Seam, visible: Polygon, past_end: Mm) -> LineString:
     return LineString([a, b])
 
 
-def _beyond(inner: Point, end: Point, visible: Polygon, past_end: Mm) -> Point:
+def _beyond(inner: Point, end: Point, visible: BaseGeometry, past_end: Mm) -> Point:
     """Return the place up to ``past_end`` mm beyond ``end`` (coming from ``inner``) before the way enters ``visible``."""
     length = math.dist(inner, end)
     unit = ((end[0] - inner[0]) / length, (end[1] - inner[1]) / length)
