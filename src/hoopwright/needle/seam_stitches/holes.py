@@ -36,6 +36,7 @@ class Holes:
         self.shortest = shortest
         self.longest = longest
         self.row: list[Point] = []
+        self._known: set[Point] = set()
         self._near: dict[tuple[int, int], list[Point]] = {}
 
     def sew(self, place: Point, *, knot: bool = False) -> None:
@@ -50,6 +51,14 @@ class Holes:
         self._split(hole, gap)
         self._prick(hole)
 
+    def mark(self) -> int:
+        """Return the place in the row from which the next stitches can be gone back over."""
+        return max(0, len(self.row) - 1)
+
+    def back(self, mark: int) -> None:
+        """Go back over the stitches since ``mark``, through the same holes."""
+        self.row.extend(self.row[mark:-1][::-1])
+
     def _split(self, hole: Point, gap: Mm) -> None:
         """Sew the even steps of a way that is too long for one stitch."""
         count = math.ceil((gap - SAME_PLACE) / self.longest)
@@ -60,12 +69,16 @@ class Holes:
 
     def _prick(self, hole: Point) -> None:
         self.row.append(hole)
+        if hole in self._known:
+            return
+        self._known.add(hole)
         cell = self._near.setdefault((math.floor(hole[0] / WIDE), math.floor(hole[1] / WIDE)), [])
-        if hole not in cell:
-            cell.append(hole)
+        cell.append(hole)
 
     def _settled(self, place: Point) -> Point:
         """Return the old hole that a place falls into, or the place itself."""
+        if place in self._known:
+            return place
         i, j = math.floor(place[0] / WIDE), math.floor(place[1] / WIDE)
         near = [
             (gap, hole)

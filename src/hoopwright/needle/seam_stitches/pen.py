@@ -148,10 +148,13 @@ class Pen:
         return self.at[0] + (tip[0] - self.at[0]) * part, self.at[1] + (tip[1] - self.at[1]) * part
 
     def _over(self, way: list[Point], times: int) -> None:
-        """Sew a way forth and back, ``times`` times in all."""
-        back = [*reversed(way[:-1]), self.at]
-        for i in range(times):
-            self._walk(way if i % 2 == 0 else back)
+        """Sew a way forth and back, ``times`` times in all, each time through the same holes."""
+        mark = self.holes.mark()
+        self._walk(way)
+        for _ in range(times - 1):
+            here = self.holes.mark()
+            self.holes.back(mark)
+            mark = here
 
     def _walk(self, way: list[Point]) -> None:
         for place in way:

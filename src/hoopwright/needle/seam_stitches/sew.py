@@ -10,6 +10,7 @@ import shapely
 from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.errors import GeometryError
+from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm, Point, Points, frozen_points
 from hoopwright.needle.seam_stitches.holes import FINEST, Holes
 from hoopwright.needle.seam_stitches.pen import Pen
@@ -96,6 +97,7 @@ def _kept_inside(
     stitch: SeamStitch, row: Row, room: Room, local: Points, clip: Polygon, shortest: Mm, longest: Mm
 ) -> Points:
     """Sew again with less room wherever a stitch leaves the clip (at inward corners, between two holes)."""
+    clip = clip.buffer(MERGE, join_style="mitre")
     shapely.prepare(clip)
     for _ in range(DRAWING_IN_ROUNDS):
         stitches = shapely.linestrings(np.stack([local[:-1], local[1:]], axis=1))
