@@ -90,12 +90,13 @@ class Brush:
 
     def _circle(self, circle: Circle) -> None:
         ((x, y),) = self._pixels([circle.centre])
-        half = 0.5 * circle.width * self.scale if circle.edge else 0.0
         r = circle.radius * self.scale
-        if circle.edge:
-            self.draw.ellipse((x - r - half, y - r - half, x + r + half, y + r + half), fill=circle.edge)
         if circle.fill:
-            self.draw.ellipse((x - r + half, y - r + half, x + r - half, y + r - half), fill=circle.fill)
+            self.draw.ellipse((x - r, y - r, x + r, y + r), fill=circle.fill)
+        if circle.edge and circle.width > 0.0:
+            thick = max(round(circle.width * self.scale), 1)
+            r += 0.5 * thick
+            self.draw.ellipse((x - r, y - r, x + r, y + r), outline=circle.edge, width=thick)
 
     def _stroke(self, points: Sequence[Point], colour: Paint, width: Mm, dash: tuple[Mm, ...]) -> None:
         rows = dashes(points, dash) if dash else [points]

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.types import Points
 from hoopwright.outputs.drawing.geometry import polygons_of
@@ -49,7 +50,7 @@ class Canvas:
         high, low = int((self.top - top) * self.scale) - 1, int((self.top - bottom) * self.scale) + 2
         return slice(max(high, 0), min(low, self.rows)), slice(max(first, 0), min(last, self.columns))
 
-    def paint(self, image: Image.Image, polygons: Iterable[tuple[Polygon, int | str]]) -> None:
+    def paint(self, image: Image.Image, polygons: Iterable[tuple[BaseGeometry, int | str]]) -> None:
         """Fill polygons on an image of this canvas; holes are not left out."""
         draw = ImageDraw.Draw(image)
         for polygon, value in polygons:

@@ -86,7 +86,8 @@ def woven_tile(key: str, weave: Weave, scale: float) -> Grey:
         )
     pixel = max(round(SAMPLES / (weave.pitch * scale)), 1)
     smoothed: Grey = uniform_filter(tile, pixel, mode="wrap")
-    return smoothed - smoothed.mean()
+    smoothed -= smoothed.mean()
+    return smoothed
 
 
 def _yarn(rng: np.random.Generator) -> Grey:

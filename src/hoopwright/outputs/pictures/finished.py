@@ -89,7 +89,8 @@ def _cloths(plan: Plan, panel: PiecedPanel, canvas: Canvas) -> Colours:
     light = _weaves(plan, patches, canvas) * np.float32(WEAVE_DEPTH)
     light += shading(panel, canvas, plan.project.piecing.allowance)
     light -= np.float32(0.62) * creases(panel, canvas)
-    return base * (1.0 + light[..., None]) + np.float32(0.16) * np.maximum(light, -0.12)[..., None]
+    lit: Colours = base * (1.0 + light[..., None]) + np.float32(0.16) * np.maximum(light, -0.12)[..., None]
+    return lit
 
 
 def _weaves(plan: Plan, patches: tuple[Patch, ...], canvas: Canvas) -> Grey:
@@ -121,7 +122,8 @@ def _sewn(plan: Plan, panel: PiecedPanel, canvas: Canvas, cloth: Colours) -> Col
     shadow = smooth(shift(threads.cover, fall, order=1, prefilter=False), 0.13 * canvas.scale)
     pull = smooth(threads.cover, 0.6 * canvas.scale)
     dark = 1.0 - np.float32(0.5) * shadow - np.float32(0.18) * pull
-    return cloth * (dark * (1.0 - threads.cover))[..., None] + threads.colour
+    sewn: Colours = cloth * (dark * (1.0 - threads.cover))[..., None] + threads.colour
+    return sewn
 
 
 def _paper(canvas: Canvas, cover: Grey) -> Colours:
@@ -132,4 +134,5 @@ def _paper(canvas: Canvas, cover: Grey) -> Colours:
     near = smooth(shift(cover, (0.35 * canvas.scale, 0.25 * canvas.scale), order=0), 0.35 * canvas.scale)
     far = smooth(shift(cover, (1.7 * canvas.scale, 1.1 * canvas.scale), order=0), 1.7 * canvas.scale)
     light = (1.0 + tone) * (1.0 - np.float32(0.3) * near) * (1.0 - np.float32(0.28) * far)
-    return light[..., None] * np.array(PAPER, np.float32)
+    sheet: Colours = light[..., None] * np.array(PAPER, np.float32)
+    return sheet

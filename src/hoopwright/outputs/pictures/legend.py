@@ -20,12 +20,12 @@ from hoopwright.outputs.pictures.signs import (
     sewn_before,
     sewn_now,
 )
-from hoopwright.outputs.pictures.symbols import flip_arrow, number_disc, scissors
+from hoopwright.outputs.pictures.symbols import flip_arrow, number_disc, scissors, seam_tag
 
 CLOTH: Final = "#8fa9bf"
 ROW: Final = 13.0
 """Height of one entry, mm."""
-COLUMN: Final = 76.0
+COLUMN: Final = 80.0
 """Breadth of one entry, mm."""
 SAMPLE: Final = (18.0, 9.0)
 """Breadth and height of a sample, mm."""
@@ -97,6 +97,10 @@ def _fresh(at: Point) -> tuple[Shape, ...]:
     return number_disc("4", at, strong=True)
 
 
+def _tag(at: Point) -> tuple[Shape, ...]:
+    return seam_tag("2", at)
+
+
 def _field(at: Point) -> tuple[Shape, ...]:
     return lines([_bar(at)], FIELD, 0.4, (2.0, 1.5))
 
@@ -106,6 +110,7 @@ ENTRIES: Final[tuple[tuple[Callable[[Point], tuple[Shape, ...]], str], ...]] = (
     (_down, "cloth, right side down"),
     (_number, "number of a patch that lies"),
     (_fresh, "number of the patch to lay now"),
+    (_tag, "number of a seam"),
     (_raw, "raw edge: it must lie here"),
     (_sew, "what is sewn now"),
     (_before, "what was sewn before"),

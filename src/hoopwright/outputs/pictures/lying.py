@@ -41,12 +41,16 @@ class Lying:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Removed:
-    """Cloth cut away by a trim at step ``index``; ``line`` is what the scissors follow."""
+    """Cloth cut away by a trim at step ``index``; ``line`` is what the scissors follow.
+
+    ``under`` tells that it was cut under a piece not yet flipped, which then covers the place.
+    """
 
     index: int
     piece: str
     region: BaseGeometry
     line: BaseGeometry
+    under: bool = False
 
 
 def lying(hooping: Hooping, index: int) -> tuple[Lying, ...]:
@@ -159,7 +163,7 @@ def _trim_under(
     cut = shapely.union_all([shapely.intersection(p.outline, strip) for p in below])
     kept = {p.piece: replace(p, outline=shapely.difference(p.outline, strip)) for p in below}
     line = shapely.intersection(LineString(half.exterior.coords[:2]), covered)
-    return tuple(kept.get(p.piece, p) for p in pieces), (Removed(index, own.piece, cut, line),)
+    return tuple(kept.get(p.piece, p) for p in pieces), (Removed(index, own.piece, cut, line, under=True),)
 
 
 def _trim_all(pieces: tuple[Lying, ...], trim: Trim, index: int) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:

@@ -48,7 +48,8 @@ def creases(panel: PiecedPanel, canvas: Canvas) -> Grey:
         ends = fine.pixels(np.asarray(line.coords))
         draw.line([tuple(p) for p in ends.tolist()], fill=255, width=max(round(0.22 * fine.scale), 1))
     fresh = np.asarray(image.reduce(2), dtype=np.float32) / np.float32(255)
-    return np.maximum(0.55 * fresh, smooth(fresh, 0.55 * canvas.scale) * np.float32(1.1))
+    dark: Grey = np.maximum(0.55 * fresh, smooth(fresh, 0.55 * canvas.scale) * np.float32(1.1))
+    return dark
 
 
 def smooth(field: Grey, radius: float) -> Grey:

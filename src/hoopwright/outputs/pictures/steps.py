@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 
@@ -29,7 +30,7 @@ from hoopwright.outputs.pictures.signs import (
     sewn_before,
     sewn_now,
 )
-from hoopwright.outputs.pictures.symbols import DISC, flip_arrow, number_disc, scissors
+from hoopwright.outputs.pictures.symbols import DISC, flip_arrow, number_disc, scissors, seam_tag
 
 POINT_BY_POINT = frozenset({Role.LAYOUT, Role.ORNAMENT})
 """Blocks drawn from their needle positions; the others from their paths."""
@@ -45,17 +46,18 @@ def step_svg(plan: Plan, hooping: Hooping, index: int) -> str:
 def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
     """Return the picture of step ``index`` (from 1) with its hand work done and its block about to be sewn.
 
+    What was cut away under a piece before it was flipped is hidden by then: ``hands_drawing`` shows it.
     One more than the last is the work when all is sewn. Raises IndexError for a step the hooping does not have.
     """
     step, hands = _step(hooping, index)
     pieces, cuts = replay(hooping, index)
-    fresh = tuple(r for r in cuts if r.index == index)
+    fresh = tuple(r for r in cuts if r.index == index and not r.under)
     signs = (*_flips(hands), *(s for r in fresh for s in _snips(r)))
     shapes = (
         *_work(plan, hooping, index, pieces),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
         *(s for h in hands if isinstance(h, Lay) and h.raw_edge for s in raw_edge(*h.raw_edge)),
-        *(_now(plan, step) if step else ()),
+        *(_now(plan, hooping, step) if step else ()),
         *_numbers(pieces, {h.piece for h in hands if isinstance(h, Lay)}, _marks(hands, fresh)),
         *signs,
     )
@@ -67,14 +69,14 @@ def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
 def hands_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing | None:
     """Return how the work lies when the machine halts before step ``index``, with what to trim and flip then.
 
-    None when that halt has nothing to trim or flip. Raises IndexError for a step the hooping does not have.
+    None when nothing is flipped at that halt. Raises IndexError for a step the hooping does not have.
     """
     _, hands = _step(hooping, index)
     moves = tuple(h for h in hands if isinstance(h, Trim | Flip))
-    if not moves:
+    if not any(isinstance(h, Flip) for h in moves):
         return None
     pieces, _ = replay(hooping, index - 1)
-    fresh = tuple(r for r in replay(hooping, index)[1] if r.index == index)
+    fresh = tuple(r for r in replay(hooping, index)[1] if r.index == index and r.under)
     shapes = (
         *_work(plan, hooping, index, pieces),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
@@ -120,14 +122,31 @@ def _sewn(plan: Plan, step: Step) -> tuple[Shape, ...]:
     return sewn_before(_paths(step))
 
 
-def _now(plan: Plan, step: Step) -> tuple[Shape, ...]:
+def _now(plan: Plan, hooping: Hooping, step: Step) -> tuple[Shape, ...]:
     """Return the block that is sewn now."""
     colour = thread_paint(plan, step.stitch.thread)
     if step.stitch.role is Role.ORNAMENT:
-        return ornament_now(_paths(step), colour)
+        later = tuple(s for o in _running_on(hooping, step) for s in _sewn(plan, o))
+        return (*later, *ornament_now(_paths(step), colour), *_tags(step, *_running_on(hooping, step)))
     if step.stitch.role is Role.LAYOUT:
         return lines(_paths(step), colour if lightness(colour) < 0.6 else INK, 0.5)
     return sewn_now(_paths(step), colour)
+
+
+def _running_on(hooping: Hooping, step: Step) -> tuple[Step, ...]:
+    """Return the seam stitches that follow ``step`` without a halt."""
+    rest = hooping.steps[step.index :]
+    return tuple(itertools.takewhile(lambda s: s.stitch.role is Role.ORNAMENT and not s.halt, rest))
+
+
+def _tags(*steps: Step) -> tuple[Shape, ...]:
+    """Return the seam number of each block of seam stitches, in the middle of its path."""
+    shapes: list[Shape] = []
+    for step in steps:
+        if step.stitch.seam is not None and step.stitch.paths:
+            middle = step.stitch.paths[0].interpolate(0.5, normalized=True)
+            shapes += seam_tag(str(step.stitch.seam), (middle.x, middle.y))
+    return tuple(shapes)
 
 
 def _paths(step: Step) -> list[LineString]:

@@ -20,27 +20,16 @@ def placed(points: Sequence[Point], at: Point, angle: Degrees, size: Mm) -> tupl
 
 
 def scissors(at: Point, angle: Degrees, size: Mm, colour: Paint = CUT) -> tuple[Shape, ...]:
-    """Return open scissors ``size`` mm long whose blades point along ``angle`` with their crossing at ``at``."""
-    shapes: list[Shape] = []
+    """Return open scissors ``size`` mm long whose blades point along ``angle``, their pivot at ``at``; cased in white."""
+    casing: list[Shape] = []
+    ink: list[Shape] = []
     for side in (1.0, -1.0):
-        blade = [
-            (0.62, 0.17 * side),
-            (-0.02, 0.055 * side),
-            (-0.13, -0.02 * side),
-            (-0.08, -0.06 * side),
-            (0.1, -0.03 * side),
-        ]
-        shank = [(-0.05, 0.03 * side), (-0.2, -0.13 * side), (-0.17, -0.16 * side), (0.0, -0.05 * side)]
-        (bow,) = placed([(-0.3, -0.18 * side)], at, angle, size)
-        shapes += [Area((placed(blade, at, angle, size),), colour, WHITE, 0.06 * size)]
-        shapes += [
-            Circle(bow, 0.125 * size, WHITE, WHITE, 0.13 * size),
-            Circle(bow, 0.125 * size, None, colour, 0.075 * size),
-        ]
-        shapes += [Area((placed(shank, at, angle, size),), colour)]
-    shapes += [Area((placed([(0.62, 0.17), (0.0, 0.05), (0.0, 0.0), (0.12, 0.02)], at, angle, size),), colour)]
-    shapes += [Circle(at, 0.03 * size, WHITE)]
-    return tuple(shapes)
+        row = [(0.62, 0.2), (0.3, 0.15), (-0.06, 0.02), (-0.3, -0.1), (-0.28, -0.15), (0.0, -0.04), (0.1, 0.0)]
+        half = placed([(x, side * y) for x, y in row], at, angle, size)
+        (bow,) = placed([(-0.36, -0.2 * side)], at, angle, size)
+        casing += [Area((half,), WHITE, WHITE, 0.14 * size), Circle(bow, 0.1 * size, WHITE, WHITE, 0.19 * size)]
+        ink += [Area((half,), colour), Circle(bow, 0.1 * size, None, colour, 0.065 * size)]
+    return (*casing, *ink, Circle(at, 0.025 * size, WHITE))
 
 
 def flip_arrow(start: Point, end: Point, colour: Paint = HAND, width: Mm = 1.1) -> tuple[Shape, ...]:
@@ -62,3 +51,10 @@ def number_disc(text: str, at: Point, *, strong: bool = False, radius: Mm = DISC
     ground, ink = (INK, WHITE) if strong else (WHITE, INK)
     size = 1.5 * radius if len(text) < 2 else 1.2 * radius if len(text) < 3 else 0.95 * radius
     return Circle(at, radius, ground, INK, 0.35), Label(text, at, size, ink, bold=True)
+
+
+def seam_tag(text: str, at: Point) -> tuple[Shape, ...]:
+    """Return a seam number on a small square tag."""
+    half = (1.2 + 0.85 * len(text), 1.9)
+    corners = tuple((at[0] + half[0] * x, at[1] + half[1] * y) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
+    return Area((corners,), WHITE, INK, 0.3), Label(text, at, 3.6, INK)

@@ -69,15 +69,15 @@ def _paint(picture: NDArray[np.uint8], fine: Canvas, strand: Strand) -> None:
     middle = start[owner] + unit * along[:, None]
     half = 0.5 * WIDTH * fine.scale
     dip = np.minimum(along, length[owner] - along) / (DIP * fine.scale)
-    ends = np.minimum(dip, 1.0)
+    ends = np.minimum(dip, 1.0).astype(np.float32)
     base = np.array(rgb(strand.colour), np.float32)
-    turn = along / (TWIST * fine.scale) + owner * 0.37
+    turn = (along / (TWIST * fine.scale) + owner * 0.37).astype(np.float32)
     for across in np.linspace(-1.0, 1.0, max(int(np.ceil(2.0 * half * 1.3)) | 1, 3), dtype=np.float32):
         reach = across * half * (0.72 + 0.28 * ends)
         x = np.rint(middle[:, 0] - unit[:, 1] * reach).astype(np.int32)
         y = np.rint(middle[:, 1] + unit[:, 0] * reach).astype(np.int32)
         inside = (x >= 0) & (x < fine.columns) & (y >= 0) & (y < fine.rows)
-        light, shine = _light(across, turn, unit, ends)
+        light, shine = _light(np.float32(across), turn, unit, ends)
         tone = np.clip(base * light[:, None] + 255.0 * shine[:, None], 0, 255).astype(np.uint8)
         picture[y[inside], x[inside], :3] = tone[inside]
         picture[y[inside], x[inside], 3] = 255

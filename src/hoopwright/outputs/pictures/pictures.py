@@ -17,7 +17,8 @@ def all_pictures(plan: Plan) -> tuple[tuple[str, bytes], ...]:
     """Return (file name, bytes) of the finished panels, the steps of every hooping, and the legend.
 
     A plan of one panel names it "finished", others "finished-<panel>". A panel that cannot be pieced has no patches
-    and no picture. "<hooping>-step-03-hands.svg" shows what hands do at a halt before they lay the next piece.
+    and no picture. "<hooping>-step-03-hands.svg" shows what hands do at a halt before they lay the next piece; the
+    highest step number is the work when all is sewn.
     """
     return tuple(_pictures(plan))
 
@@ -40,4 +41,5 @@ def _steps(plan: Plan, hooping: Hooping) -> Iterator[tuple[str, bytes]]:
         if hands is not None:
             yield f"{hooping.key}-step-{step.index:02d}-hands.svg", to_svg(hands).encode()
         yield f"{hooping.key}-step-{step.index:02d}.svg", step_svg(plan, hooping, step.index).encode()
-    yield f"{hooping.key}-sewn.svg", step_svg(plan, hooping, len(hooping.steps) + 1).encode()
+    last = len(hooping.steps) + 1
+    yield f"{hooping.key}-step-{last:02d}.svg", step_svg(plan, hooping, last).encode()
