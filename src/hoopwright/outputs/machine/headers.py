@@ -32,11 +32,15 @@ def plain_name(text: str, longest: int) -> str:
 
 
 def with_tape_header(data: bytes, name: str) -> bytes:
-    """Return a dst file with a header that tells the truth about its records."""
+    """Return a dst file with a header that tells the truth about its records.
+
+    The extents are those of the needle positions; the little moves that cut the thread are left out.
+    """
     rows = np.frombuffer(data[HEADER:], dtype=np.uint8).reshape(-1, 3)
     body = rows[: _end_of(rows)]
     places = np.vstack([[(0, 0)], np.cumsum(tape_moves(body), axis=0)])
-    (left, low), (right, high) = places.min(axis=0), places.max(axis=0)
+    sewn = np.concatenate([[True], (body[:, 2] & 0xC3) == 0x03])
+    (left, low), (right, high) = places[sewn].min(axis=0), places[sewn].max(axis=0)
     changes = int(np.count_nonzero((body[:, 2] & 0xF3) == 0xC3))
     end = places[-1]
     fields = [

@@ -26,6 +26,9 @@ from hoopwright.outputs.machine.structure import AGAIN, OTHER, check_structure, 
 LARGEST_FILE: Final = 32 * 2**20
 """Bytes; a million stitches need three to six megabytes."""
 
+TEXT: Final = frozenset({"gcode"})
+"""Endings of text files that steer other machines."""
+
 
 def read_stitches(data: bytes, name: str) -> StitchFile:
     """Return what a stitch file holds. ``name`` is its file name; the ending tells its kind.
@@ -47,12 +50,7 @@ def read_stitches(data: bytes, name: str) -> StitchFile:
 def readers() -> dict[str, ModuleType]:
     """Return the readers of all binary stitch files, by ending."""
     rows = [f for f in pystitch.supported_formats() if f.get("category") == "embroidery" and "reader" in f]
-    return {
-        ending: f["reader"]
-        for f in rows
-        if not getattr(f["reader"], "READ_FILE_IN_TEXT_MODE", False)
-        for ending in {f["extension"], *f.get("extensions", ())}
-    }
+    return {f["extension"]: f["reader"] for f in rows if f["extension"] not in TEXT}
 
 
 class _Stream(io.BytesIO):
@@ -89,7 +87,7 @@ def _record(pattern: EmbPattern, data: bytes, kind: str, name: str) -> StitchFil
     sewn = np.flatnonzero(codes == STITCH)
     if not len(sewn):
         raise StitchFileError(f"{name} holds no stitches", AGAIN)
-    places = table[:, :2] * (MACHINE_STEP, -MACHINE_STEP)
+    places = table[:, :2] * (MACHINE_STEP, -MACHINE_STEP) + 0.0  # no minus zero
     if not np.all(np.abs(places[sewn]) < FARTHEST):
         raise StitchFileError(f"{name} reaches farther than any hoop: it is damaged or of another kind", OTHER)
     changes = np.flatnonzero(np.isin(codes, (COLOR_CHANGE, STOP, NEEDLE_SET)))

@@ -161,11 +161,12 @@ def _u01(data: bytes, name: str) -> None:
     if len(data) < 0x103:
         _cut(name, "its header is not complete")
     body = data[0x100 : 0x100 + (len(data) - 0x100) // 3 * 3]
-    codes = np.frombuffer(body, dtype=np.uint8).reshape(-1, 3)[:, 0] & 0x1F
+    commands = np.frombuffer(body, dtype=np.uint8).reshape(-1, 3)[:, 0]
+    codes = commands & 0x1F
     ends = np.flatnonzero(codes >= 0x18)
     if not len(ends):
         _cut(name, "the record that ends the design is missing")
-    if codes[ends[0]] != 0x18:
+    if codes[ends[0]] != 0x18 or np.any(commands[: ends[0] + 1] < 0x80):
         _foreign(name, "u01")
 
 
