@@ -8,9 +8,9 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.items.words import flip_direction, listed, name_of
+from hoopwright.items.words import flip_direction, listed, name_of, sewn_number
 from hoopwright.needle.ornaments import Ornament
-from hoopwright.needle.working_lines import free_edges, layout_lines, region_of, ring, seam_line
+from hoopwright.needle.working_lines import free_edges, largest, layout_lines, region_of, ring, seam_line
 from hoopwright.operations.vocabulary import (
     Face,
     Flip,
@@ -28,6 +28,7 @@ from hoopwright.operations.vocabulary import (
     Trim,
 )
 from hoopwright.piecing.shapes import Patch, PiecedPanel, Section
+from hoopwright.plane.half_plane import left_of
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
 
@@ -67,9 +68,15 @@ class _Bench:
         return chosen or next(iter(self.project.threads))
 
     def laid(self, patch: Patch) -> Polygon:
-        """Return the cloth of a patch as it lies open: rough when the maker cuts roughly, else its template."""
+        """Return the cloth of a patch as it lies open: rough when the maker cuts roughly, else its template.
+
+        A flipped cloth is folded along its seam, so it ends there; its allowance lies underneath.
+        """
         rough = self.project.piecing.cut == "rough" and patch.made_of is None
-        return patch.rough.outline if rough else patch.template
+        cloth = patch.rough.outline if rough else patch.template
+        if patch.seam is None:
+            return cloth
+        return largest(cloth.intersection(left_of(patch.seam.start, patch.seam.end)))
 
 
 def panel_operations(
@@ -108,7 +115,7 @@ def _prepare(bench: _Bench) -> tuple[Operation, ...]:
 
 
 def _numeral(patch: Patch) -> Numeral:
-    return Numeral(patch.label, patch.area)
+    return Numeral(sewn_number(patch), patch.area)
 
 
 def _piece(bench: _Bench) -> tuple[Operation, ...]:
@@ -162,7 +169,7 @@ def _next(bench: _Bench, patch: Patch, visible: BaseGeometry) -> tuple[Operation
         patch.raw_edge,
         ends,
         f"Lay {name_of(patch)}, {bench.cloth(patch)}, right side DOWN over what is sewn, so that its raw edge lies "
-        f"{bench.length(allowance)} past the seam line, on the side of the number {patch.label}. Tape it clear of the seam.",
+        f"{bench.length(allowance)} past the seam line, on the side of the number {sewn_number(patch)}. Tape it clear of the seam.",
     )
     seam = Stitch(
         Role.SEAM,

@@ -23,8 +23,13 @@ DIRECTIONS: Final = (
 def name_of(patch: Patch) -> str:
     """Return "patch 3 (C)" for a patch and "section S1 (patches A, B)" for a laid section."""
     if patch.made_of is None:
-        return f"patch {patch.label} ({patch.letters[0]})"
+        return f"patch {patch.number} ({patch.letters[0]})"
     return f"section {patch.label} (patches {', '.join(patch.letters)})"
+
+
+def sewn_number(patch: Patch) -> str:
+    """Return what the layout shows in a patch: its number, or S1 for a laid section."""
+    return str(patch.number) if patch.made_of is None else patch.label
 
 
 def flip_direction(seam: Seam) -> str:

@@ -20,10 +20,13 @@ from hoopwright.piecing.shapes import PatchMap, Seam
 
 def region_of(map_: PatchMap, letters: tuple[str, ...]) -> Polygon:
     """Return the union of the faces with these letters, its straight sides free of needless vertices."""
-    union = shapely.union_all([map_.polygon(letter) for letter in letters])
-    if not isinstance(union, Polygon):
-        union = max(union.geoms, key=lambda part: part.area)
-    return union
+    return largest(shapely.union_all([map_.polygon(letter) for letter in letters]))
+
+
+def largest(shape: BaseGeometry) -> Polygon:
+    """Return the largest polygon in ``shape``, an empty one when there is none."""
+    polygons = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon)]
+    return max(polygons, key=lambda p: p.area, default=Polygon())
 
 
 def ring(region: Polygon, outside: Mm = 0.0) -> LineString:
