@@ -45,7 +45,7 @@ class Weave:
 WEAVES: Final = {
     "twill": Weave(0.44, 0.9, 0.35, 4, 2),
     "denim": Weave(0.5, 1.0, 0.45, 4, 3),
-    "linen": Weave(0.52, 0.85, 1.0),
+    "linen": Weave(0.5, 0.85, 0.75),
     "sailcloth": Weave(0.62, 1.0, 0.6),
     "canvas": Weave(0.62, 1.0, 0.6),
     "silk": Weave(0.26, 0.35, 0.75),

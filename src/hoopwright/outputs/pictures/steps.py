@@ -7,13 +7,12 @@ import math
 from collections.abc import Sequence
 
 import shapely
-from shapely.geometry import LineString
+from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.core.types import Point
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Role, Trim
+from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, OrnamentStyle, Role, Trim
 from hoopwright.outputs.drawing.geometry import lines
 from hoopwright.outputs.drawing.shapes import Drawing, Shape
 from hoopwright.outputs.drawing.svg import to_svg
@@ -34,6 +33,8 @@ from hoopwright.outputs.pictures.symbols import DISC, flip_arrow, number_disc, s
 
 POINT_BY_POINT = frozenset({Role.LAYOUT, Role.ORNAMENT})
 """Blocks drawn from their needle positions; the others from their paths."""
+TAG = 3.6
+"""Room that a seam's tag takes, from its middle, mm."""
 SHOWN = 60.0
 """A piece of which less than this shows, mm2, gets no number."""
 
@@ -52,13 +53,15 @@ def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
     step, hands = _step(hooping, index)
     pieces, cuts = replay(hooping, index)
     fresh = tuple(r for r in cuts if r.index == index and not r.under)
-    signs = (*_flips(hands), *(s for r in fresh for s in _snips(r)))
+    names, sewing = _names(plan, hooping), _decorating(hooping, step)
+    marks = shapely.union_all([_marks(hands, fresh), *(Point(_tag_place(s)).buffer(TAG) for s in sewing)])
+    signs = (*_flips(hands), *(s for r in fresh for s in _snips(r)), *(t for s in sewing for t in _tag(s)))
     shapes = (
         *_work(plan, hooping, index, pieces),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
         *(s for h in hands if isinstance(h, Lay) and h.raw_edge for s in raw_edge(*h.raw_edge)),
         *(_now(plan, hooping, step) if step else ()),
-        *_numbers(pieces, {h.piece for h in hands if isinstance(h, Lay)}, _marks(hands, fresh)),
+        *_numbers(pieces, names, {h.piece for h in hands if isinstance(h, Lay)}, marks),
         *signs,
     )
     title = f"step {index}: {step.stitch.title}" if step else "when all is sewn"
@@ -80,7 +83,7 @@ def hands_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing | None:
     shapes = (
         *_work(plan, hooping, index, pieces),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
-        *_numbers(pieces, {h.piece for h in moves}, _marks(moves, fresh)),
+        *_numbers(pieces, _names(plan, hooping), {h.piece for h in moves}, _marks(moves, fresh)),
         *_flips(moves),
         *(s for r in fresh for s in _snips(r)),
     )
@@ -126,27 +129,40 @@ def _now(plan: Plan, hooping: Hooping, step: Step) -> tuple[Shape, ...]:
     """Return the block that is sewn now."""
     colour = thread_paint(plan, step.stitch.thread)
     if step.stitch.role is Role.ORNAMENT:
-        later = tuple(s for o in _running_on(hooping, step) for s in _sewn(plan, o))
-        return (*later, *ornament_now(_paths(step), colour), *_tags(step, *_running_on(hooping, step)))
+        later = tuple(s for o in _decorating(hooping, step)[1:] for s in _sewn(plan, o))
+        return (*later, *ornament_now(_paths(step), colour))
     if step.stitch.role is Role.LAYOUT:
         return lines(_paths(step), colour if lightness(colour) < 0.6 else INK, 0.5)
     return sewn_now(_paths(step), colour)
 
 
-def _running_on(hooping: Hooping, step: Step) -> tuple[Step, ...]:
-    """Return the seam stitches that follow ``step`` without a halt."""
+def _decorating(hooping: Hooping, step: Step | None) -> tuple[Step, ...]:
+    """Return ``step`` and the seam stitches that follow it without a halt; nothing when it is none itself."""
+    if step is None or step.stitch.role is not Role.ORNAMENT:
+        return ()
     rest = hooping.steps[step.index :]
-    return tuple(itertools.takewhile(lambda s: s.stitch.role is Role.ORNAMENT and not s.halt, rest))
+    return step, *itertools.takewhile(lambda s: s.stitch.role is Role.ORNAMENT and not s.halt, rest)
 
 
-def _tags(*steps: Step) -> tuple[Shape, ...]:
-    """Return the seam number of each block of seam stitches, in the middle of its path."""
-    shapes: list[Shape] = []
-    for step in steps:
-        if step.stitch.seam is not None and step.stitch.paths:
-            middle = step.stitch.paths[0].interpolate(0.5, normalized=True)
-            shapes += seam_tag(str(step.stitch.seam), (middle.x, middle.y))
-    return tuple(shapes)
+def _tag(step: Step) -> tuple[Shape, ...]:
+    """Return the seam number of a block of seam stitches."""
+    return seam_tag(str(step.stitch.seam), _tag_place(step)) if step.stitch.seam is not None else ()
+
+
+def _tag_place(step: Step) -> tuple[float, float]:
+    """Return a place beside the middle of the block's path, clear of its stitches."""
+    style, path = step.stitch.style, step.stitch.paths[0]
+    (ax, ay), (bx, by) = path.coords[0], path.coords[-1]
+    length = math.dist((ax, ay), (bx, by)) or 1.0
+    aside = (0.5 * style.width if isinstance(style, OrnamentStyle) else 0.0) + TAG
+    middle = path.interpolate(0.5, normalized=True)
+    return middle.x - (by - ay) / length * aside, middle.y + (bx - ax) / length * aside
+
+
+def _names(plan: Plan, hooping: Hooping) -> dict[str, str]:
+    """Return what stands on each piece: the number that the layout sews, a section's own label."""
+    patches = (p for panel in plan.panels if panel.key == hooping.panel for p in panel.patches)
+    return {p.label: str(p.number) if p.made_of is None else p.label for p in patches}
 
 
 def _paths(step: Step) -> list[LineString]:
@@ -161,7 +177,7 @@ def _snips(cut: Removed) -> tuple[Shape, ...]:
     return scissors(place[0], place[1], 9.0) if place else ()
 
 
-def _snip_place(cut: Removed) -> tuple[Point, float] | None:
+def _snip_place(cut: Removed) -> tuple[tuple[float, float], float] | None:
     """Return where the scissors go and their direction: near the start of the longest stretch of the cutting line."""
     parts = [p for p in shapely.get_parts(cut.line).tolist() if hasattr(p, "coords") and p.length > 0.0]
     if not parts:
@@ -176,7 +192,7 @@ def _flips(hands: Sequence[HandWork]) -> tuple[Shape, ...]:
     return tuple(s for h in hands if isinstance(h, Flip) for s in flip_arrow(*_flip_ends(h)))
 
 
-def _flip_ends(flip: Flip) -> tuple[Point, Point]:
+def _flip_ends(flip: Flip) -> tuple[tuple[float, float], tuple[float, float]]:
     """Return where the arrow of a flip starts and ends: across the middle of the seam, to where the piece then lies."""
     (ax, ay), (bx, by) = flip.line
     middle, length = ((ax + bx) / 2, (ay + by) / 2), math.dist(*flip.line)
@@ -193,10 +209,12 @@ def _marks(hands: Sequence[HandWork], cuts: Sequence[Removed]) -> BaseGeometry:
     """Return the places of arrows and scissors, which numbers keep clear of."""
     arrows = [LineString(_flip_ends(h)).buffer(4.0) for h in hands if isinstance(h, Flip)]
     places = [p for p in map(_snip_place, cuts) if p]
-    return shapely.union_all([*arrows, *(shapely.Point(at).buffer(5.0) for at, _ in places)])
+    return shapely.union_all([*arrows, *(Point(at).buffer(5.0) for at, _ in places)])
 
 
-def _numbers(pieces: tuple[Lying, ...], strong: set[str], marks: BaseGeometry) -> tuple[Shape, ...]:
+def _numbers(
+    pieces: tuple[Lying, ...], names: dict[str, str], strong: set[str], marks: BaseGeometry
+) -> tuple[Shape, ...]:
     """Return the number of each piece in the middle of what shows of it; those handled now are strong."""
     shapes: list[Shape] = []
     over: BaseGeometry = shapely.Polygon()
@@ -204,11 +222,13 @@ def _numbers(pieces: tuple[Lying, ...], strong: set[str], marks: BaseGeometry) -
         shows = shapely.difference(piece.outline, over)
         over = shapely.union_all([over, piece.outline])
         if shows.area > SHOWN:
-            shapes += number_disc(piece.piece, _spot(shows, marks), strong=piece.piece in strong)
+            shapes += number_disc(
+                names.get(piece.piece, piece.piece), _spot(shows, marks), strong=piece.piece in strong
+            )
     return tuple(shapes)
 
 
-def _spot(region: BaseGeometry, marks: BaseGeometry) -> Point:
+def _spot(region: BaseGeometry, marks: BaseGeometry) -> tuple[float, float]:
     """Return the place in ``region`` farthest from its edges and the marks; marks count only where there is room."""
     clear = _roomiest(shapely.difference(region, marks))
     x, y, _ = clear if clear[2] >= DISC else _roomiest(region)

@@ -55,6 +55,6 @@ def number_disc(text: str, at: Point, *, strong: bool = False, radius: Mm = DISC
 
 def seam_tag(text: str, at: Point) -> tuple[Shape, ...]:
     """Return a seam number on a small square tag."""
-    half = (1.2 + 0.85 * len(text), 1.9)
+    half = (1.3 + 1.2 * len(text), 2.7)
     corners = tuple((at[0] + half[0] * x, at[1] + half[1] * y) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
-    return Area((corners,), WHITE, INK, 0.3), Label(text, at, 3.6, INK)
+    return Area((corners,), WHITE, INK, 0.3), Label(text, at, 5.2, INK)

@@ -53,7 +53,7 @@ def threadwork(canvas: Canvas, strands: tuple[Strand, ...]) -> Threadwork:
 
 def _paint(picture: NDArray[np.uint8], fine: Canvas, strand: Strand) -> None:
     """Paint one run: a row of samples along each stitch, repeated side by side across the thread."""
-    places = fine.pixels(strand.points).astype(np.float32)
+    places: NDArray[np.float32] = fine.pixels(strand.points).astype(np.float32)
     step = np.diff(places, axis=0)
     length = np.hypot(step[:, 0], step[:, 1])
     real = length > 0.05
@@ -65,7 +65,7 @@ def _paint(picture: NDArray[np.uint8], fine: Canvas, strand: Strand) -> None:
     place = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
     share = (place / np.repeat(counts - 1, counts)).astype(np.float32)
     along = share * length[owner]
-    unit = (step / length[:, None])[owner]
+    unit = (step / length[:, None])[owner].astype(np.float32)
     middle = start[owner] + unit * along[:, None]
     half = 0.5 * WIDTH * fine.scale
     dip = np.minimum(along, length[owner] - along) / (DIP * fine.scale)
