@@ -1,7 +1,7 @@
 """The seam net: what the order of sewing needs to know of a patch map, and nothing else.
 
 Words: a *piece* is what one step adds: a face, or several faces sewn together before (a section). A *row* is a
-chain of seam edges as long as it is straight. A vertex is *whole* in a set of pieces when it is not on the rim and
+chain of seam edges as far as it is straight and does not pass the rim. A vertex is *whole* in a set of pieces when it is not on the rim and
 every piece that touches it is in the set. A piece is *straight* at a vertex when a row passes there along its side.
 
 Sets of pieces are whole numbers used as bit rows: bit p is piece p.
@@ -131,15 +131,24 @@ def _by_piece(pairs: Iterable[tuple[int, int]], count: int) -> tuple[tuple[int, 
 
 
 def _rows(plane: Subdivision) -> tuple[Row, ...]:
-    """Cut every chain where it leaves a straight line by more than FLAT."""
+    """Cut every chain where it passes a vertex of the rim, and where it leaves a straight line by more than FLAT."""
     rows = []
     for number, chain in enumerate(plane.chains):
-        start = 0
-        while start < len(chain.vertices) - 1:
-            end = _flat_end(plane, chain.vertices, start)
-            rows.append(Row(number, chain.vertices[start : end + 1]))
-            start = end
+        last = len(chain.vertices) - 1
+        cuts = [0, *(i for i in range(1, last) if chain.vertices[i] in plane.rim), last]
+        for start, end in pairwise(cuts):
+            part = chain.vertices[start : end + 1]
+            rows += [Row(number, vertices) for vertices in _flat_parts(plane, part)]
     return tuple(rows)
+
+
+def _flat_parts(plane: Subdivision, vertices: tuple[int, ...]) -> list[tuple[int, ...]]:
+    parts, start = [], 0
+    while start < len(vertices) - 1:
+        end = _flat_end(plane, vertices, start)
+        parts.append(vertices[start : end + 1])
+        start = end
+    return parts
 
 
 def _flat_end(plane: Subdivision, vertices: tuple[int, ...], start: int) -> int:
