@@ -130,6 +130,24 @@ def test_a_wheel_with_an_odd_rim_needs_four_cloths() -> None:
     assert not choose_cloths(panel, {}, kinds)[1]
 
 
+def test_a_search_that_is_cut_short_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("hoopwright.piecing.colour_search.WORK", 1)
+    panel = patch_map(box(-50, -50, 50, 50), STRIPS)
+    chosen, found = choose_cloths(panel, {}, CLOTHS)
+    assert codes(found) == ["HW255"]
+    assert all(a != b for (_, a), (_, b) in itertools.pairwise(chosen))
+
+
+def test_dead_ends_are_left_again() -> None:
+    """Even use tries the wrong cloth first here: a path of four patches, its ends given, only one way to fill it."""
+    apart = ((0.0, 20.0, 0.0), (20.0, 0.0, 20.0), (0.0, 20.0, 0.0))
+    task = Task(((1,), (0, 2), (1, 3), (2,)), apart, (0, None, None, 1))
+    choice, complete = best_choice(task, 30.0)
+    assert complete
+    assert choice[1] == 1
+    assert choice[2] in (0, 2)
+
+
 def test_the_same_again_gives_the_same() -> None:
     panel = patch_map(box(-50, -50, 50, 50), STRIPS)
     assert choose_cloths(panel, {"D": "sail"}, CLOTHS) == choose_cloths(panel, {"D": "sail"}, CLOTHS)

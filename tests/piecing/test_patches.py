@@ -1,11 +1,14 @@
 from __future__ import annotations
 
 import math
+import time
 
 import numpy as np
 import pytest
 import shapely
 from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import split
 
 from hoopwright.core.findings import Finding, Severity
 from hoopwright.piecing.laying import mirrored
@@ -142,9 +145,65 @@ def test_patch_behind_its_own_seam_line_is_to_be_snipped() -> None:
     outline = Polygon([(0, -30), (40, -30), (40, 0), (50, 0), (50, -30), (80, -30), (80, 40), (0, 40)])
     panel = patch_map(outline, [((0, 0), (40, 0))])
     order = order_of(panel, (letter_at(panel, 20, -15), letter_at(panel, 20, 20)))
-    _, found = made(panel, order)
-    assert "HW241" in codes(found)
-    assert all(f.severity is Severity.WARNS for f in found)
+    patches, found = made(panel, order)
+    assert codes(found) == ["HW241"]
+    assert found[0].severity is Severity.WARNS
+    assert patches[1].rough is patches[1].exact
+    assert patches[1].raw_edge == ((-ALLOWANCE, ALLOWANCE), (50 - ALLOWANCE, ALLOWANCE))
+
+
+@pytest.mark.parametrize("bend", [0.02, -0.02])
+def test_a_seam_that_bends_by_less_than_a_machine_step_counts_as_straight(bend: float) -> None:
+    panel = patch_map(box(-50, -40, 50, 40), [((-50, 0), (0, bend)), ((0, bend), (50, 0)), ((0, bend), (0, 40))])
+    right, left, low = (letter_at(panel, x, y) for x, y in ((20, 20), (-20, 20), (0, -20)))
+    assert not made(panel, order_of(panel, (left, right, low)))[1]
+
+
+def random_slices(seed: int, count: int) -> tuple[PatchMap, SewingOrder]:
+    """Cut slices off a rounded panel with chords, always from what remains; sewn in the opposite order."""
+    dice = np.random.default_rng(seed)
+    outline = box(-30, -20, 30, 20).buffer(15)
+    rest: BaseGeometry = outline
+    cuts, places = [], []
+    for _ in range(count):
+        way = dice.random() * 2 * math.pi
+        along, middle = np.array([math.cos(way), math.sin(way)]), shapely.get_coordinates(rest.centroid)[0]
+        foot = middle + np.array([-along[1], along[0]]) * math.sqrt(rest.area) * dice.uniform(0.1, 0.35)
+        line = LineString([foot - 300 * along, foot + 300 * along])
+        chord = shapely.get_coordinates(rest.intersection(line))
+        reach = (chord[1] - chord[0]) / np.hypot(*(chord[1] - chord[0])) * 5e-4
+        cuts.append((tuple((chord[0] - reach).tolist()), tuple((chord[1] + reach).tolist())))
+        parts = sorted(split(rest, line).geoms, key=lambda p: p.contains(rest.centroid))
+        places.append(parts[0].representative_point())
+        rest = parts[1]
+    panel = patch_map(outline, cuts)
+    return panel, order_of(panel, [letter_at(panel, p.x, p.y) for p in (rest.representative_point(), *places[::-1])])
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_random_slices_are_covered_by_both_cuts_and_hide_nothing(seed: int) -> None:
+    panel, order = random_slices(seed, 5)
+    patches, found = made(panel, order, shift=1.5, turn=2.0)
+    assert len(patches) == 6
+    assert not {"HW240", "HW241"} & set(codes(found))
+    for patch in patches:
+        flipped = mirrored(patch.lay_template, patch.seam).buffer(0.01)
+        assert flipped.covers(patch.area.buffer(ALLOWANCE))
+        assert patch.rough.outline.buffer(0.01).covers(patch.template)
+        assert patch.rough.cover.chance <= patch.exact.cover.chance
+        assert patch.rough.cover.worst <= patch.exact.cover.worst + 1e-6
+
+
+@pytest.mark.bench
+def test_seven_patches_take_less_than_fifteen_milliseconds() -> None:
+    panel, order = random_slices(3, 6)
+    times = []
+    for _ in range(30):
+        start = time.perf_counter()
+        made(panel, order)
+        times.append(time.perf_counter() - start)
+    print(f"seven patches with both cuts: {min(times) * 1000:.1f} ms")
+    assert min(times) < 0.015
 
 
 def test_narrow_patch_is_told_with_its_width() -> None:

@@ -53,7 +53,7 @@ def test_it_grows_until_the_chance_is_accepted_and_no_further() -> None:
     assert rough.cover.chance < 0.01
     left, low, right, high = rough.outline.bounds
     smaller = box(left + 1, low, right - 1, high - 1)
-    assert cover_of(smaller, need(TALL), pivot_of(smaller, seam_frame(TALL_SEAM), True), errors).chance >= 0.01
+    assert cover_of(smaller, need(TALL), pivot_of(smaller, seam_frame(TALL_SEAM), ALLOWANCE), errors).chance >= 0.01
 
 
 def test_a_smaller_accepted_chance_needs_more_cloth() -> None:
@@ -97,3 +97,11 @@ def test_first_rectangle_grows_on_all_sides() -> None:
     assert rough.cover.chance < 0.01
     assert rough.outline.centroid.distance(strip.centroid) < 1e-6
     assert (rough.width, rough.height) >= (94, 30)
+
+
+def test_a_cloth_is_turned_about_the_middle_of_its_raw_edge() -> None:
+    frame = seam_frame(SEAM)
+    assert pivot_of(box(-8, -ALLOWANCE, 48, 30), frame, ALLOWANCE) == pytest.approx((20, -ALLOWANCE))
+    behind = Polygon([(0, -ALLOWANCE), (40, -ALLOWANCE), (40, -30), (70, -30), (70, 30), (0, 30)])
+    assert pivot_of(behind, frame, ALLOWANCE) == pytest.approx((20, -ALLOWANCE))
+    assert pivot_of(box(0, 0, 20, 30), frame, None) == pytest.approx((10, 15))

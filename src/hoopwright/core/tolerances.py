@@ -40,3 +40,6 @@ SLIVER: Final = 0.5
 
 LEAST_OUTLINE_AREA: Final = 1.0
 """An outline of less area (mm2) is no outline."""
+
+BEHIND: Final = 0.1
+"""A patch that reaches over its seam line by less lies on one side of it (a machine step; long seams may bend a little)."""

@@ -15,7 +15,7 @@ import numpy as np
 import shapely
 from shapely.geometry import MultiPoint, Polygon
 
-from hoopwright.core.tolerances import COVER_AREA, MERGE
+from hoopwright.core.tolerances import BEHIND, COVER_AREA, MERGE
 from hoopwright.core.types import Mm, Points
 from hoopwright.piecing.laying import Frame
 from hoopwright.piecing.templates import corners_of
@@ -68,7 +68,7 @@ def needed_cloth(corners: Points, outline: Polygon, allowance: Mm) -> Needed:
 def beyond_seam(area: Polygon, frame: Frame) -> Polygon | None:
     """Return the part of ``area`` on the wrong side of its seam line, None when there is none."""
     ring = frame.local(shapely.get_coordinates(area.exterior))
-    if ring[:, 1].min() >= -MERGE:
+    if ring[:, 1].min() >= -BEHIND:
         return None
     far = _far(ring)
     return _largest(area.intersection(frame.box(-far, -far, far, 0.0)))
@@ -81,7 +81,7 @@ def hidden_by(template: Polygon, area: Polygon, frame: Frame, allowance: Mm, ear
     line, also the allowance round that part.
     """
     behind = beyond_seam(area, frame)
-    if behind is None and frame.local(shapely.get_coordinates(earlier.exterior))[:, 1].max() <= MERGE:
+    if behind is None and frame.local(shapely.get_coordinates(earlier.exterior))[:, 1].max() <= BEHIND:
         return ()
     far = _far(frame.local(shapely.get_coordinates(template.exterior)))
     cloth = template.intersection(frame.box(-far, 0.0, far, far))
@@ -89,8 +89,13 @@ def hidden_by(template: Polygon, area: Polygon, frame: Frame, allowance: Mm, ear
         back = behind.buffer(allowance, join_style="mitre", mitre_limit=1.0)
         cloth = cloth.union(back.intersection(frame.box(-far, -far, far, 0.0)))
     hidden = shapely.get_parts(cloth.difference(area).intersection(earlier))
-    parts = [p for p in hidden if isinstance(p, Polygon) and p.area > COVER_AREA]
+    parts = [p for p in hidden if isinstance(p, Polygon) and p.area > COVER_AREA and _away(p, frame) > BEHIND]
     return tuple(sorted(parts, key=lambda p: -float(p.area)))
+
+
+def _away(shape: Polygon, frame: Frame) -> Mm:
+    """Return how far a shape reaches from the line of a frame, to either side."""
+    return float(np.abs(frame.local(shapely.get_coordinates(shape.exterior))[:, 1]).max())
 
 
 def _far(ring: Points) -> Mm:

@@ -160,15 +160,17 @@ def _allowed(task: Task, fence: float, choice: Sequence[int], patch: int) -> lis
 def _evened(task: Task, choice: tuple[int, ...], fence: float) -> tuple[int, ...]:
     """Return the choice with free patches moved from cloths used much to cloths used little, inside the fence."""
     now: list[int] = list(choice)
+    used = [now.count(c) for c in range(task.cloths)]
     free = [i for i, g in enumerate(task.given) if g is None]
     moved = True
     while moved:
         moved = False
         for patch in free:
-            used = [now.count(c) for c in range(task.cloths)]
             options = _allowed(task, fence, now, patch)
             best = min(options, key=lambda c: (used[c], c), default=now[patch])
             if used[best] + 1 < used[now[patch]]:
+                used[now[patch]] -= 1
+                used[best] += 1
                 now[patch] = best
                 moved = True
     return tuple(now)

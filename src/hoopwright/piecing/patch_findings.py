@@ -32,7 +32,7 @@ def hidden_finding(patch: Patch, allowance: Mm) -> Finding:
         Severity.WARNS,
         f"Flipped open, the {allowance:g} mm allowance of {name_of(patch)} would lie on patch {others}, which is to stay visible",
         f"After flipping and pressing {name_of(patch)}, trim the part marked on its template back to the edge of patch {others}; "
-        f"or choose an order that sews {name_of(patch)} before patch {others}.",
+        f"or draw them at least {allowance:g} mm apart.",
         _where(patch, (spot.x, spot.y)),
     )
 
@@ -65,7 +65,9 @@ def bare_findings(patch: Patch, piecing: PiecingModel) -> tuple[Finding, ...]:
     """HW243 and HW244: a template or a rough cut fails to cover too often."""
     found = []
     if piecing.cut != "rough" and patch.exact.cover.chance >= piecing.chance:
-        cure = "Lay it with more care, choose a wider allowance, or cut this patch roughly with more to spare."
+        helps = patch.made_of is None and patch.rough.cover.chance < piecing.chance
+        rough = ", or lay a roughly cut piece instead, which has more to spare" if helps else ""
+        cure = f"Lay it with more care, or choose a wider allowance{rough}."
         found.append(_bare("HW243", "cut by its template", patch, patch.exact, piecing, cure))
     if piecing.cut != "templates" and patch.made_of is None and patch.rough.cover.chance >= piecing.chance:
         cure = "A larger piece does not help, because its raw edge slips off the seam: lay that edge with more care, or choose a wider allowance."

@@ -60,7 +60,7 @@ def patches_of(
 
     ``cloths`` gives the cloth key of each patch letter, ``cloth_models`` the cloths by key. A section that is laid as
     one has number 0, a label like "S1" and no cloth of its own (the empty text); it is trimmed to its template, so that its
-    rough cut is the template too. Raises KeyError when a patch has no cloth, or a cloth that is not listed.
+    rough cut is the template too. So it is for a patch that reaches behind its own seam line. Raises KeyError when a patch has no cloth, or a cloth that is not listed.
     """
     errors = draw_errors(piecing.shift, piecing.turn, piecing.trials, piecing.seed)
     ways = _Ways(patch_map, cloths, cloth_models, piecing, errors)
@@ -125,8 +125,10 @@ def _cuts(task: _Task, ways: _Ways, needed: Needed, template: Polygon, frame: Fr
     piecing, sewn = ways.piecing, task.member.seam is not None
     local = frame.local(shapely.get_coordinates(template.exterior))
     width, height = (float(s) for s in local.max(axis=0) - local.min(axis=0))
-    exact = Cut(template, width, height, cover_of(template, needed, pivot_of(template, frame, sewn), ways.errors))
-    if task.member.section is not None:
+    pivot = pivot_of(template, frame, piecing.allowance if sewn else None)
+    exact = Cut(template, width, height, cover_of(template, needed, pivot, ways.errors))
+    behind = sewn and beyond_seam(Polygon(needed.corners), frame) is not None
+    if task.member.section is not None or behind:
         return exact, exact
     return exact, rough_cut(template, needed, frame, sewn, piecing.chance, ways.errors)
 

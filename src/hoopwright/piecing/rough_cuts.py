@@ -49,17 +49,23 @@ def rough_cut(template: Polygon, needed: Needed, frame: Frame, sewn: bool, chanc
     left = low[0] - (wide - width) / 2.0
     foot = low[1] if sewn else low[1] - (tall - height) / 2.0
     outline = frame.box(left, foot, left + wide, foot + tall)
-    cover = cover_of(outline, needed, pivot_of(outline, frame, sewn), errors)
+    pivot = pivot_of(outline, frame, -float(low[1]) if sewn else None)
+    cover = cover_of(outline, needed, pivot, errors)
     return Cut(outline, wide, tall, cover)
 
 
-def pivot_of(cloth: Polygon, frame: Frame, sewn: bool) -> Point:
+def pivot_of(cloth: Polygon, frame: Frame, allowance: Mm | None) -> Point:
     """Return the place about which a cloth is turned by mistake, as seen when flipped open.
 
-    With a seam it is the middle of the raw edge (the cloth's lowest side in the frame), else the middle of its box.
+    With a seam it is the middle of the raw edge, ``allowance`` mm behind the seam line; without (None) that of its box.
     """
-    low, high = _box(frame.local(shapely.get_coordinates(cloth.exterior)))
-    x, y = frame.hoop(np.array([[(low[0] + high[0]) / 2.0, low[1] if sewn else (low[1] + high[1]) / 2.0]]))[0]
+    ring = frame.local(shapely.get_coordinates(cloth.exterior))
+    low, high = _box(ring)
+    middle = (low + high) / 2.0
+    if allowance is not None:
+        edge = ring[np.abs(ring[:, 1] + allowance) <= COVER, 0]
+        middle = np.array([(edge.min() + edge.max()) / 2.0 if len(edge) else middle[0], -allowance])
+    x, y = frame.hoop(middle[None, :])[0]
     return float(x), float(y)
 
 
