@@ -8,11 +8,12 @@ from shapely.geometry import Polygon
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm, Point
+from hoopwright.piecing.layouts.generate import generate
 from hoopwright.piecing.outline import outline_of
 from hoopwright.piecing.patch_map_cuts import map_from_cuts
 from hoopwright.piecing.seam_lines import turned_map
 from hoopwright.piecing.shapes import PatchMap
-from hoopwright.project.schema import CutsPatchwork, PanelModel
+from hoopwright.project.schema import CutsPatchwork, GeneratedPatchwork, PanelModel
 
 PATCHWORK = "panel.patchwork"
 
@@ -40,6 +41,8 @@ def _patchwork(
             return map_from_cuts(outline, ())
         case CutsPatchwork(cuts=cuts):
             return map_from_cuts(outline, [(_moved(a, shift), _moved(b, shift)) for a, b in cuts])
+        case GeneratedPatchwork():
+            return generate(outline, panel.patchwork, PATCHWORK)
         case other:
             message = f"The way {other.way!r} cannot be planned yet"
             return None, (Finding("HW299", Severity.BLOCKS, message, "Use cuts", Where(path=f"{PATCHWORK}.way")),)

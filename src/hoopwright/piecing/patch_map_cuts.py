@@ -11,10 +11,11 @@ from shapely.geometry import Polygon
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import CUT_REACH, MACHINE_STEP, MERGE, SLIVER
 from hoopwright.core.types import Mm, Point
-from hoopwright.piecing.seam_lines import letter, map_with
+from hoopwright.piecing.patch_map_basics import letter
+from hoopwright.piecing.seam_lines import chain_numbers, map_with
 from hoopwright.piecing.shapes import PatchMap
 from hoopwright.plane.pieces import Crossing, Ring, crossings, mean_width, split, with_vertex
-from hoopwright.plane.subdivision import Subdivision, subdivision_of
+from hoopwright.plane.subdivision import subdivision_of
 
 CUTS = "panel.patchwork.cuts"
 
@@ -72,12 +73,12 @@ def _chord(state: _State, index: int, start: Point, end: Point, where: str) -> t
     """Return the one piece the cut goes across, and notes about ends that had to be moved."""
     length = math.dist(start, end)
     if not math.isfinite(length) or length <= MERGE:
-        raise _RefusedError("HW221", f"Cut {index + 1} has no length", "Give two different ends, each as [x, y] in mm")
+        raise _RefusedError("HW211", f"Cut {index + 1} has no length", "Give two different ends, each as [x, y] in mm")
     met = [c for c in crossings(state.rings, start, end) if min(c.leave, length) - max(c.enter, 0.0) > MERGE]
     meant = [c for c in met if min(c.leave, length) - max(c.enter, 0.0) > min(CUT_REACH, (c.leave - c.enter) / 2.0)]
     if not meant:
         raise _RefusedError(
-            "HW221",
+            "HW211",
             f"Cut {index + 1} crosses no patch",
             "Draw it from edge to edge across one patch, not along an edge or outside the outline",
             start,
@@ -94,13 +95,13 @@ def _crosses_more(state: _State, index: int, start: Point, end: Point, met: Sequ
     at = _on(start, end, met[0].leave)
     if len(set(names)) == 1:
         return _RefusedError(
-            "HW222",
+            "HW212",
             f"Cut {index + 1} leaves patch {names[0]} and enters it again",
             f"Make it two cuts, the first ending at {_words(at)}",
             at,
         )
     return _RefusedError(
-        "HW222",
+        "HW212",
         f"Cut {index + 1} crosses more than one patch: {', '.join(names)}",
         f"End it on the edge at {_words(at)}, and make the rest a cut of its own",
         at,
@@ -112,7 +113,7 @@ def _check_reach(state: _State, index: int, start: Point, end: Point, crossing: 
     for gap, place, edge in ((-crossing.enter, start, crossing.enter), (crossing.leave - length, end, crossing.leave)):
         if gap > CUT_REACH:
             raise _RefusedError(
-                "HW223",
+                "HW213",
                 f"Cut {index + 1} ends inside patch {state.names[crossing.piece]}, {gap:.1f} mm before its edge",
                 f"Draw it on to the edge, at {_words(_on(start, end, edge))}",
                 place,
@@ -132,7 +133,7 @@ def _notes(index: int, start: Point, end: Point, crossing: Crossing, where: str)
             target = _on(start, end, edge)
             notes.append(
                 Finding(
-                    "HW224",
+                    "HW214",
                     Severity.NOTES,
                     f"Cut {index + 1} was {done} by {abs(missed):.1f} mm at its {name} to end on the edge",
                     f"Nothing to do; to have it exact, give {_words(target)}",
@@ -147,13 +148,13 @@ def _cut(state: _State, index: int, start: Point, end: Point, crossing: Crossing
     rings, last = with_vertex(rings, crossing.piece, _on(start, end, crossing.leave), MACHINE_STEP)
     if first == last:
         raise _RefusedError(
-            "HW221", f"Cut {index + 1} has no length", "Draw it from edge to edge across one patch", start
+            "HW211", f"Cut {index + 1} has no length", "Draw it from edge to edge across one patch", start
         )
     left, right = split(rings[crossing.piece], first, last)
     for part, side in ((left, "left"), (right, "right")):
         if len(part) < 3 or mean_width(part) < SLIVER:
             raise _RefusedError(
-                "HW225",
+                "HW215",
                 f"Cut {index + 1} leaves a sliver on its {side}, too narrow to sew",
                 "Move the cut away from the edge it nearly touches",
                 first,
@@ -165,22 +166,7 @@ def _cut(state: _State, index: int, start: Point, end: Point, crossing: Crossing
 
 def _finished(outline: Polygon, state: _State) -> PatchMap:
     plane = subdivision_of([Polygon(r) for r in state.rings])
-    return map_with(outline, plane, state.names, _numbers(plane, state.made))
-
-
-def _numbers(plane: Subdivision, made: Sequence[tuple[int, Point, Point]]) -> dict[int, int]:
-    """Return for each chain the number of the first cut that lies on it, counted from 1."""
-    at = {v: i for i, v in enumerate(plane.vertices)}
-    through: dict[int, set[int]] = {}
-    for number, chain in enumerate(plane.chains):
-        for vertex in chain.vertices:
-            through.setdefault(vertex, set()).add(number)
-    numbers: dict[int, int] = {}
-    for index, start, end in made:
-        shared = through.get(at.get(start, -1), set()) & through.get(at.get(end, -1), set())
-        for chain_number in shared:
-            numbers.setdefault(chain_number, index + 1)
-    return numbers
+    return map_with(outline, plane, state.names, chain_numbers(plane, state.made))
 
 
 def _on(start: Point, end: Point, along: Mm) -> Point:

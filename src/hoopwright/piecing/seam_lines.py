@@ -1,4 +1,4 @@
-"""Patch maps from subdivisions: letters, and numbers for the seam lines."""
+"""Patch maps with chosen seam numbers, and turned ones."""
 
 from __future__ import annotations
 
@@ -10,16 +10,6 @@ from shapely.geometry import Polygon
 from hoopwright.core.types import Degrees, Point
 from hoopwright.piecing.shapes import PatchMap, SeamLine
 from hoopwright.plane.subdivision import Subdivision
-
-
-def letter(n: int) -> str:
-    """Return the letter of patch n, counted from 0: A, B, ... Z, AA, AB, ..."""
-    text = ""
-    n += 1
-    while n:
-        n, digit = divmod(n - 1, 26)
-        text = chr(ord("A") + digit) + text
-    return text
 
 
 def map_with(
@@ -38,6 +28,21 @@ def map_with(
             following += 1
     seams = tuple(_seam_line(plane, chain, number) for chain, number in sorted(known.items(), key=lambda i: i[1]))
     return PatchMap(outline, plane, tuple(names), seams)
+
+
+def chain_numbers(plane: Subdivision, made: Sequence[tuple[int, Point, Point]]) -> dict[int, int]:
+    """Return for each chain the number, counted from 1, of the first of the cuts (index, ends) that lies on it."""
+    at = {v: i for i, v in enumerate(plane.vertices)}
+    through: dict[int, set[int]] = {}
+    for number, chain in enumerate(plane.chains):
+        for vertex in chain.vertices:
+            through.setdefault(vertex, set()).add(number)
+    numbers: dict[int, int] = {}
+    for index, start, end in made:
+        shared = through.get(at.get(start, -1), set()) & through.get(at.get(end, -1), set())
+        for chain_number in shared:
+            numbers.setdefault(chain_number, index + 1)
+    return numbers
 
 
 def _seam_line(plane: Subdivision, chain: int, number: int) -> SeamLine:

@@ -1,0 +1,61 @@
+"""What both crazy ways share: slice lines with free directions and offsets."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from hoopwright.core.types import Degrees, Mm
+from hoopwright.piecing.layouts.search import Numbers
+from hoopwright.piecing.layouts.slicing import MarkedRing, Measures, SliceLine
+
+
+def lines_of(numbers: Numbers) -> tuple[SliceLine, ...]:
+    """Read angle and offset of every line from the row of numbers."""
+    return tuple(SliceLine(a, d) for a, d in zip(numbers[::2], numbers[1::2], strict=True))
+
+
+def scales_for(numbers: Numbers, size: Mm) -> Numbers:
+    """Return how far angles and offsets are moved at a time."""
+    return (9.0, 0.04 * size) * (len(numbers) // 2)
+
+
+def likeness(lines: Sequence[SliceLine], ring: MarkedRing, least: Degrees) -> float:
+    """Return the points against seams that run nearly parallel to one another or to a long side of the outline."""
+    angles = [line.angle for line in lines]
+    pairs = [_apart(a, b) for i, a in enumerate(angles) for b in angles[i + 1 :]]
+    rim = [_apart(a, b) for a in angles for b in _long_sides(ring)]
+    return 2.0 * sum(max(0.0, 1.0 - d / least) for d in pairs) + sum(max(0.0, 1.0 - 2.0 * d / least) for d in rim)
+
+
+def _apart(a: Degrees, b: Degrees) -> Degrees:
+    turn = abs(a - b) % 180.0
+    return min(turn, 180.0 - turn)
+
+
+def _long_sides(ring: MarkedRing) -> list[Degrees]:
+    """Return the normal directions of sides longer than a quarter of the outline's size."""
+    size = size_of(ring)
+    sides = zip(ring, (*ring[1:], ring[0]), strict=True)
+    return [
+        math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) - 90.0
+        for a, b in sides
+        if math.hypot(b[0] - a[0], b[1] - a[1]) > 0.25 * size
+    ]
+
+
+def size_of(ring: MarkedRing) -> Mm:
+    """Return the diagonal of the bounding box."""
+    xs, ys = [p[0] for p in ring], [p[1] for p in ring]
+    return math.hypot(max(xs) - min(xs), max(ys) - min(ys))
+
+
+def slicing_offset(ring: MarkedRing, angle: Degrees, share: float) -> Mm:
+    """Return the offset of a line in direction ``angle`` that takes off about ``share`` of the ring's extent."""
+    heights = [x * math.cos(math.radians(angle)) + y * math.sin(math.radians(angle)) for x, y, _ in ring]
+    return max(heights) - share * (max(heights) - min(heights))
+
+
+def too_many_corners(patches: Sequence[Measures], most: int) -> float:
+    """Return the points against patches of more than ``most`` sides."""
+    return sum(max(0, len(p.sides) - most) for p in patches) * 1.0

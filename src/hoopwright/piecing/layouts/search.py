@@ -1,0 +1,86 @@
+"""Searching a layout: propose, judge, change a little, keep what is better. Steps are counted, never timed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final, TypeAlias
+
+import numpy as np
+
+from hoopwright.piecing.layouts.judging import Promises, fault
+from hoopwright.piecing.layouts.slicing import MarkedRing, Measures, SliceLine, measure, slices
+
+Numbers: TypeAlias = tuple[float, ...]
+
+SPARE: Final = 0.02
+"""The search asks for this much more than is promised."""
+
+BROKEN: Final = 1000.0
+"""Points against each line that is not a chord at all."""
+
+PROMISE: Final = 50.0
+"""Points against a promise missed altogether."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A way to lay out patches, steered by a row of numbers.
+
+    ``start`` draws a row of numbers, ``lines`` makes slice lines of it, ``scales`` says how far each number is moved
+    at a time, ``taste`` gives the points against the finished patches (last one: the first patch sewn).
+    """
+
+    start: Callable[[np.random.Generator], Numbers]
+    lines: Callable[[Numbers], Sequence[SliceLine]]
+    scales: Callable[[Numbers], Numbers]
+    taste: Callable[[Sequence[Measures], Sequence[SliceLine]], float]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The best layout that was met: its lines in slicing order, its points, and whether every promise is kept."""
+
+    lines: tuple[SliceLine, ...]
+    points: float
+    kept: bool
+
+
+def search(rule: Rule, ring: MarkedRing, promises: Promises, seed: Sequence[int], steps: int) -> Found:
+    """Return the best layout met in about ``steps`` judgings. The same arguments give the same layout."""
+    rng = np.random.Generator(np.random.PCG64(np.random.SeedSequence(list(seed))))
+    asked = promises.with_spare(SPARE)
+    best: tuple[Found, Numbers] | None = None
+    starts = max(4, steps // 8)
+    for _ in range(starts):
+        best = _better(best, _judged(rule, ring, asked, rule.start(rng)))
+    assert best is not None  # at least four starts were made
+    for step in range(steps - starts):
+        best = _better(best, _judged(rule, ring, asked, _moved(rule, best[1], rng, 1.0 - 0.8 * step / steps)))
+    return best[0]
+
+
+def _better(old: tuple[Found, Numbers] | None, new: tuple[Found, Numbers]) -> tuple[Found, Numbers]:
+    return new if old is None or new[0].points < old[0].points else old
+
+
+def _moved(rule: Rule, numbers: Numbers, rng: np.random.Generator, size: float) -> Numbers:
+    """Move one or two of the numbers a little."""
+    scales = rule.scales(numbers)
+    moved = list(numbers)
+    for _ in range(int(rng.integers(1, 3))):
+        i = int(rng.integers(0, len(moved)))
+        moved[i] += scales[i] * size * float(rng.standard_normal())
+    return tuple(moved)
+
+
+def _judged(rule: Rule, ring: MarkedRing, promises: Promises, numbers: Numbers) -> tuple[Found, Numbers]:
+    lines = tuple(rule.lines(numbers))
+    made = slices(ring, lines)
+    if len(made) < len(lines):
+        return Found(lines, BROKEN * (len(lines) - len(made)), False), numbers
+    patches = [measure(s.off) for s in made]
+    patches.append(measure(made[-1].rest if made else ring))
+    missed = sum(fault(p, promises) for p in patches)
+    points = PROMISE * missed + rule.taste(patches, lines)
+    return Found(lines, points, missed == 0.0), numbers
