@@ -138,17 +138,16 @@ class Shell:
         halts = sum(1 for h in made.plan.hoopings for s in h.steps if s.halt)
         self.say(f"{made.plan.project.title}: {e.stitches} stitches, {halts} halts for your hands.")
         self.say(f"About {e.machine:.0f} minutes of sewing and {e.hands:.0f} minutes of handwork.")
-        table = Table(box=None, show_header=False, pad_edge=False)
+        self.say(f"The results are in {folder}:")
         for name, what in (
             ("booklet.pdf", "read this first: materials, cutting list, every halt with its picture"),
             ("templates.pdf", "print at 100 % and measure the bar before you cut"),
-            ("machine", "the stitch files, one for each kind of machine"),
-            ("pictures", "the finished panel and every step"),
+            ("machine/", "the stitch files, one for each kind of machine"),
+            ("pictures/", "the finished panel and every step"),
             ("build.json", "the record, for other programs"),
         ):
             if (folder / name).exists():
-                table.add_row(Text(str(folder / name)), Text(what, "dim"))
-        self.out.print(table)
+                self.say(f"  {name:<14} {what}")
 
     def facts(self, name: str, facts: object) -> None:
         """Print what a stitch file holds."""

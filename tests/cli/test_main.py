@@ -1,0 +1,161 @@
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from hoopwright.cli.main import app
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+FLAP = EXAMPLES / "tide-mill-flap" / "project.toml"
+
+MISSING_CUT = """
+schema = 1
+title = "Trial"
+[cloths.linen]
+name = "linen"
+colour = "#808080"
+[threads.slate]
+name = "slate"
+colour = "#222222"
+[panel.outline]
+shape = "rectangle"
+width = {width}
+height = 80
+[panel.patchwork]
+way = "lines"
+lines = {lines}
+"""
+
+WINDMILL = "[[[-30, -10], [10, -10]], [[10, -40], [10, 10]], [[30, 10], [-10, 10]], [[-10, 40], [-10, -10]]]"
+
+
+def run(*words: str | Path) -> Result:
+    return CliRunner().invoke(app, [str(w) for w in words])
+
+
+def project(folder: Path, width: float = 60, lines: str = "[[[0, -40], [0, 40]]]") -> Path:
+    path = folder / "project.toml"
+    path.write_text(MISSING_CUT.format(width=width, lines=lines))
+    return path
+
+
+@pytest.fixture(scope="module")
+def flap(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Result]:
+    """The example built once: its folder and what the command said."""
+    out = tmp_path_factory.mktemp("flap") / "out"
+    return out, run("build", FLAP, "--out", out)
+
+
+def test_new_writes_a_project_that_checks_clean(tmp_path: Path) -> None:
+    made = run("new", tmp_path / "harbour-flap")
+    assert made.exit_code == 0
+    path = tmp_path / "harbour-flap.toml"
+    assert 'title = "Harbour flap"' in path.read_text()
+    checked = run("check", path, "--json")
+    findings = json.loads(checked.stdout)["findings"]
+    assert [f for f in findings if f["severity"] != "notes"] == []
+    assert checked.exit_code == 0
+
+
+def test_new_never_overwrites(tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_text("mine")
+    result = run("new", path)
+    assert result.exit_code == 2
+    assert "exists already" in result.stderr
+    assert path.read_text() == "mine"
+
+
+def test_build_makes_everything_and_tells_what_to_open(flap: tuple[Path, Result]) -> None:
+    out, result = flap
+    assert result.exit_code == 0, result.output
+    for name in ("booklet.pdf", "templates.pdf", "build.json", "pictures/finished.png", "machine/panel.dst"):
+        assert (out / name).is_file(), name
+    assert "booklet.pdf" in result.stdout
+    record = json.loads((out / "build.json").read_text(encoding="utf-8"))
+    found = {p.relative_to(out).as_posix() for p in out.rglob("*") if p.is_file()}
+    assert found == {*record["files"], "build.json"}
+
+
+def test_two_builds_of_one_project_have_the_same_bytes(tmp_path: Path, flap: tuple[Path, Result]) -> None:
+    again = tmp_path / "again"
+    quiet = run("build", FLAP, "--out", again, "--quiet")
+    assert quiet.exit_code == 0
+    assert quiet.stdout == ""
+    names = sorted(p.relative_to(flap[0]) for p in flap[0].rglob("*") if p.is_file())
+    assert len(names) > 20
+    for name in names:
+        assert (flap[0] / name).read_bytes() == (again / name).read_bytes(), name
+
+
+def test_a_blocked_build_writes_nothing(tmp_path: Path) -> None:
+    path = project(tmp_path, lines=WINDMILL)
+    result = run("build", path, "--out", tmp_path / "out")
+    assert result.exit_code == 2
+    assert not (tmp_path / "out").exists()
+    assert "Nothing was written" in result.stderr
+
+
+def test_a_blocked_build_written_on_demand_says_so_everywhere(tmp_path: Path) -> None:
+    path = project(tmp_path, width=140)
+    out = tmp_path / "out"
+    assert run("build", path, "--out", out).exit_code == 2
+    result = run("build", path, "--out", out, "--despite-findings")
+    assert result.exit_code == 2
+    assert json.loads((out / "build.json").read_text())["blocked"] is True
+    assert "past the field" in (out / "DO-NOT-SEW.txt").read_text()
+    assert b"DO NOT SEW" in (out / "machine" / "panel.dst").read_bytes()[:40]
+
+
+def test_every_problem_of_a_file_is_told_at_once(tmp_path: Path) -> None:
+    path = tmp_path / "bad.toml"
+    path.write_text(MISSING_CUT.format(width='"wide"', lines="[[[0, 0]]]").replace("title", "tittle"))
+    result = run("check", path)
+    assert result.exit_code == 2
+    for place in ("tittle", "panel.outline.width", "panel.patchwork.lines"):
+        assert place in result.output
+    assert "Traceback" not in result.output
+
+
+@pytest.mark.parametrize("command", ["check", "build", "stitches"])
+def test_a_missing_file_is_told_in_words(tmp_path: Path, command: str) -> None:
+    result = run(command, tmp_path / "nothing-here.toml")
+    assert result.exit_code == 2
+    assert "nothing-here.toml" in result.stderr
+    assert "Traceback" not in result.output
+
+
+@pytest.mark.parametrize("content", [b"", b"\x00\xff\xfe", b"schema = ", b"[[[[", b"x = nan"])
+def test_rubbish_is_refused_with_words(tmp_path: Path, content: bytes) -> None:
+    path = tmp_path / "rubbish.toml"
+    path.write_bytes(content)
+    result = run("check", path)
+    assert result.exit_code == 2
+    assert result.stderr.strip()
+    assert "Traceback" not in result.output
+
+
+def test_stitches_tells_what_a_file_holds(flap: tuple[Path, Result]) -> None:
+    record = json.loads((flap[0] / "build.json").read_text(encoding="utf-8"))
+    files = sorted((flap[0] / "machine").iterdir())
+    assert len(files) == 6
+    for file in files:
+        facts = json.loads(run("stitches", file, "--json").stdout)
+        assert facts["stitches"] == record["totals"]["stitches"], file.name
+
+
+def test_a_cut_short_stitch_file_is_refused(tmp_path: Path, flap: tuple[Path, Result]) -> None:
+    """The 2-byte kind (exp) has no end mark, so a cut between two of its records cannot be told."""
+    for file in sorted((flap[0] / "machine").iterdir()):
+        short = tmp_path / file.name
+        short.write_bytes(file.read_bytes()[: 301 if file.suffix == ".exp" else -300])
+        result = run("stitches", short)
+        assert result.exit_code == 2, file.name
+        assert "Traceback" not in result.output
+
+
+def test_version() -> None:
+    assert run("--version").stdout.startswith("hoopwright ")
