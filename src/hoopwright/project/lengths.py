@@ -37,6 +37,7 @@ _HELP: Final = (
     'Write a number of millimetres such as 108, or text with a unit such as "108 mm", "10.8 cm" or "4 1/4 in"'
 )
 _LONGEST_TEXT: Final = 60
+_SHOWN: Final = 1e12
 
 
 class LengthError(ValueError):
@@ -55,7 +56,7 @@ def read_length(value: object) -> Mm:
     if isinstance(value, str):
         return _bounded(_read_text(value), repr(value))
     if isinstance(value, int | float):
-        return _bounded(value, "this number")
+        return _bounded(value, f"{value:g}" if abs(value) < _SHOWN else "this number")
     raise LengthError("this is not a length")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import stat
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -16,9 +17,9 @@ from hoopwright.project import places
 from hoopwright.project.crossing import crossings
 from hoopwright.project.drawings import Drawings, read_drawings
 from hoopwright.project.places import lines_of
-from hoopwright.project.problems import Problem, finding_of
+from hoopwright.project.problems import Problem, clipped, finding_of
 from hoopwright.project.schema import Project
-from hoopwright.project.syntax import syntax_problem
+from hoopwright.project.syntax import syntax_problems
 from hoopwright.project.tags import guessed_tags
 from hoopwright.project.upgrade import upgraded
 from hoopwright.project.wording import problems_of
@@ -60,10 +61,16 @@ def parse(text: str, folder: Path | None) -> Loaded:
     frozen, guesses = guessed_tags(_frozen(data))
     project, refusals = _validated(frozen)
     drawings, lost = read_drawings(frozen, folder)
-    found = [*guesses, *refusals, *crossings(frozen), *lost]
+    found = _once([*guesses, *refusals, *crossings(frozen), *lost])
     if found or project is None:
         raise _refused(found, lines)
     return Loaded(project, text, drawings, tuple(finding_of(p, lines) for p in problems))
+
+
+def _once(problems: list[Problem]) -> list[Problem]:
+    """Leave out that a name is badly formed where it is known that nothing has this name."""
+    undeclared = {p.path for p in problems if p.code == "HW124"}
+    return [p for p in problems if not (p.code == "HW116" and p.path in undeclared)]
 
 
 def _refused(problems: list[Problem], lines: dict[places.Path, int]) -> ProjectError:
@@ -79,16 +86,20 @@ def _lone(code: str, message: str, cure: str) -> ProjectError:
 
 def _bytes_of(path: Path) -> bytes:
     """Return the contents of the file, not longer than allowed."""
-    if path.is_dir():
-        raise _lone("HW101", f"{path.name} is a folder", "Name the project file inside it")
+    name = clipped(path.name)
     try:
+        mode = path.stat().st_mode
+        if stat.S_ISDIR(mode):
+            raise _lone("HW101", f"{name} is a folder", "Name the project file inside it")
+        if not stat.S_ISREG(mode):
+            raise _lone("HW101", f"{name} is not a file", "Name the project file, which ends in .toml")
         with path.open("rb") as file:
             content = file.read(LARGEST_FILE + 1)
     except FileNotFoundError:
-        raise _lone("HW101", f"there is no file called {path.name}", "Check the name and the folder") from None
+        raise _lone("HW101", f"there is no file called {name}", "Check the name and the folder") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "its name cannot be used"
-        raise _lone("HW101", f"{path.name} cannot be read ({reason})", "Check its name and who may read it") from error
+        raise _lone("HW101", f"{name} cannot be read ({reason})", "Check its name and who may read it") from error
     if len(content) > LARGEST_FILE:
         raise _lone("HW102", "the file is larger than a project file can be (1 MB)", "Check that it is the right file")
     return content
@@ -102,7 +113,7 @@ def _decoded(content: bytes, path: Path) -> str:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
-        message = f"line {line} has letters that are not stored as UTF-8"
+        message = "some letters here are not stored as UTF-8"
         cure = "Open the file in a text editor and save it again with the encoding UTF-8"
         raise _refused([Problem("HW103", (), message, cure, line)], {}) from error
 
@@ -116,7 +127,7 @@ def _tables(text: str) -> dict[str, Any]:
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise _refused([syntax_problem(text, str(error))], {}) from error
+        raise _refused(syntax_problems(text, str(error)), {}) from error
     except (RecursionError, ValueError) as error:
         raise _lone("HW105", "a number or a nest of brackets is far too long", "Take it out") from error
     if not data:

@@ -40,7 +40,7 @@ def read_path(text: str) -> Path:
     at = 0
     while at < len(text):
         match = pattern.match(text, at)
-        if match is None or (not parts and match[3]):
+        if match is None or (not parts and (match[3] or text[0] == ".")):
             raise ValueError(f"{text!r} is not a place in a project file, such as panel.outline.width")
         parts.append(int(match[3]) - 1 if match[3] else match[1] if match[1] is not None else match[2])
         at = match.end()

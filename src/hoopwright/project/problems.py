@@ -46,7 +46,7 @@ def offer(word: str, known: Iterable[str], nothing: str) -> str:
     near = nearest(word, names)
     if near is not None:
         return f'Did you mean "{near}"?'
-    return f"Use one of {listed(names)}" if names else nothing
+    return f"Use {'one of ' if len(names) > 1 else ''}{listed(names)}" if names else nothing
 
 
 def listed(words: Iterable[str]) -> str:

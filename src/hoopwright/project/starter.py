@@ -18,6 +18,7 @@ Shape: TypeAlias = Literal["flap", "rectangle", "tongue", "ellipse"]
 
 _SIZE: Final = {"mm": (108.0, 92.0), "in": (4.25 * INCH, 3.625 * INCH)}
 _LEAST: Final = 70.0
+_MOST: Final = 950.0
 _CUTS: Final[tuple[tuple[Point, Point], ...]] = (
     ((1.0, 0.72), (-1.0, 0.46)),
     ((-0.48, 0.5276), (-0.24, -1.0)),
@@ -37,15 +38,17 @@ def starter_text(
 ) -> str:
     """Return the text of a project that loads without a finding: six patches on a panel of a hand's width.
 
-    ``width`` and ``height`` are mm, at least 70 so that six patches have room. Raises HoopwrightError otherwise, or
+    ``width`` and ``height`` are mm, 70 to 950, so that six patches have room and a hoop holds them. Raises HoopwrightError otherwise, or
     for a title that is empty, too long or not printable.
     """
     _check_title(title)
-    wide, high = (_rounded(v, units) for v in (width or _SIZE[units][0], height or _SIZE[units][1]))
-    if not (_LEAST <= wide <= 1000 and _LEAST <= high <= 1000):
+    asked = (width or _SIZE[units][0], height or _SIZE[units][1])
+    if not all(_LEAST <= side <= _MOST for side in asked):
         raise HoopwrightError(
-            f"a panel of {wide:g} × {high:g} mm is not for six patches", "Choose sides of 70 to 1000 mm"
+            f"a panel of {asked[0]:g} × {asked[1]:g} mm is not for six patches",
+            f"Choose sides of {_LEAST:g} to {_MOST:g} mm",
         )
+    wide, high = (_rounded(side, units) for side in asked)
     template = Template(files("hoopwright.project").joinpath("starter.toml").read_text(encoding="utf-8"))
     return template.substitute(
         title=tomlkit.item(title.strip()).as_string(),

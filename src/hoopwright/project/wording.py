@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from pydantic import ValidationError
@@ -54,6 +54,7 @@ _PATTERNS: Final = {
     r"^[0-9]{1,4}$": ("a seam number", "Use the number that the plan gives the seam, such as [panel.seams.3]"),
 }
 _WHOLE: Final = re.compile(r"-?[0-9]+")
+_NUMBER: Final = re.compile(r"(-?[0-9]+(?:\.[0-9]+)?)\s*(%?)")
 _WORDS_OF_TYPES: Final = {
     "string_type": ("text", 'Put text in quotes, such as "sand"'),
     "int_type": ("a whole number", "Write a whole number without quotes and without a decimal point"),
@@ -67,6 +68,7 @@ _WORDS_OF_TYPES: Final = {
     "model_attributes_type": ("a table", "Give it a heading of its own in square brackets and its settings below it"),
     "tuple_type": ("a list", "Put it in square brackets, with commas between the parts"),
 }
+_HOLDING_PLACES: Final = ("field", "halt_at", "points", "cuts", "lines")
 _PLACE_CURE: Final = "Write a place as [x, y]. The comma stands between the two numbers; write decimals with a point"
 _CUT_CURE: Final = "Write a line as its two ends, [[x, y], [x, y]]"
 
@@ -132,15 +134,13 @@ def _at(path: Path, data: Any) -> Any:
 
 
 def _missing(r: _Refusal) -> Problem:
-    name = str(r.path[-1])
-    place = _heading(r.path[:-1])
+    if isinstance(r.path[-1], int):
+        return _wrong_count(replace(r, path=r.path[:-1], about={"max_length": 2}), "too few parts")
+    name = r.path[-1]
     sample = _SAMPLES.get(name)
-    return Problem(
-        "HW110",
-        r.path,
-        f"{name} is missing {place}",
-        f"Add {sample}" if sample else f"Add a line {name} = … there",
-    )
+    heading = sample is not None and sample.startswith("[")
+    message = f"the part [{show_path(r.path)}] is missing" if heading else f"{name} is missing {_heading(r.path[:-1])}"
+    return Problem("HW110", r.path, message, f"Add {sample}" if sample else f"Add a line {name} = … there")
 
 
 def _heading(path: Path) -> str:
@@ -148,28 +148,44 @@ def _heading(path: Path) -> str:
 
 
 def _unknown(r: _Refusal) -> Problem:
-    name = str(r.path[-1])
-    table = r.path[:-1]
+    name, table = str(r.path[-1]), r.path[:-1]
     model = model_at(table, r.data)
-    known = [k for k in settings_of(model) if k not in (_at(table, r.data) or {})] if model else []
+    known = list(settings_of(model)) if model else []
     return Problem(
-        "HW111", r.path, f"{clipped(name)} is not a setting {_known_place(table)}", _unknown_cure(name, known)
+        "HW111", r.path, f"{clipped(name)} is not a setting {_known_place(r)}", _unknown_cure(name, r, known)
     )
 
 
-def _known_place(table: Path) -> str:
-    return f"of [{show_path(table)}]" if table else "that can stand at the top of the file"
+def _known_place(r: _Refusal) -> str:
+    table = r.path[:-1]
+    if not table:
+        return "that can stand at the top of the file"
+    here = _at(table, r.data)
+    chosen = here.get(TAGS[table]) if table in TAGS and isinstance(here, Mapping) else None
+    return f"of [{show_path(table)}]" + (f" when {TAGS[table]} = {clipped(chosen)}" if chosen else "")
 
 
-def _unknown_cure(name: str, known: list[str]) -> str:
-    """Offer the nearest free setting of the same table, else the right table for the name, else what is left to set."""
-    near = nearest(name, known)
+def _unknown_cure(name: str, r: _Refusal, known: list[str]) -> str:
+    """Offer the nearest setting of the same table, else the right table for the name, else what can be set here."""
+    table = r.path[:-1]
+    named = [s for s in all_settings() if "*" not in s.table and s.table != table]
+    names = {s.name for s in named}
+    near = None if name in names else nearest(name, known)
     if near is not None:
-        return f'Did you mean "{near}"?'
-    homes = sorted({show_path(s.table) for s in all_settings() if s.name == name and "*" not in s.table})
-    if homes:
-        return f"{name} belongs below {' or '.join(f'[{h}]' if h else 'no heading, at the top' for h in homes)}"
-    return f"Take it out; what can still be set here is {listed(known)}" if known else "Take this line out"
+        given = near in (_at(table, r.data) or {})
+        what = "put all its settings together there" if isinstance(r.value, Mapping) else "keep one of the two"
+        return f'Did you mean "{near}"?{f" It stands in the file already: {what}" if given else ""}'
+    like = name if name in names else nearest(name, names)
+    if like is None or (table in TAGS and like != name) or (table in TAGS and name in _settings_of_any(table)):
+        return f"Take it out; what can be set here is {listed(known)}" if known else "Take this line out"
+    homes = sorted({show_path(s.table) for s in named if s.name == like})
+    where = " or ".join(f"below [{h}]" if h else "at the top of the file" for h in homes)
+    return f"{name} belongs {where}" if like == name else f'Did you mean "{like}"? It belongs {where}'
+
+
+def _settings_of_any(table: Path) -> set[str]:
+    """Return the settings that the table has for any choice of its deciding setting."""
+    return {s.name for s in all_settings() if s.table == table}
 
 
 def _length(r: _Refusal) -> Problem:
@@ -182,7 +198,10 @@ def _length(r: _Refusal) -> Problem:
 def _what(r: _Refusal) -> str:
     """Name the value: the setting, or the part of a list it belongs to."""
     names = [p for p in r.path if isinstance(p, str)]
-    return f"{names[-1] if names else 'the file'}{' (a number of a list)' if r.path and isinstance(r.path[-1], int) else ''}"
+    name = names[-1] if names else "the file"
+    if not isinstance(r.path[-1:][0] if r.path else "", int):
+        return name
+    return f"a number in {name}" if name in _HOLDING_PLACES else name
 
 
 def _bound(words: str, key: str) -> Callable[[_Refusal], Problem]:
@@ -194,7 +213,7 @@ def _bound(words: str, key: str) -> Callable[[_Refusal], Problem]:
             "HW114",
             r.path,
             f"{_what(r)} is {value}{unit if _WHOLE.match(value) else ''}, but must be {words} {limit}{unit}",
-            f"Choose a number {words} {limit}{unit}",
+            f"Choose {words} {limit}{unit}",
         )
 
     return write
@@ -237,12 +256,16 @@ def _wrong_count(r: _Refusal, words: str) -> Problem:
         return Problem("HW117", r.path, "the size of the hoop's field is two numbers", _TEXT_OR_PLACE[r.path][1])
     most, least = r.about.get("max_length"), r.about.get("min_length")
     if most == 2 and all(isinstance(v, int | float | str) for v in r.value):
-        return Problem("HW117", r.path, f"a place is two numbers, but {len(r.value)} stand here", _PLACE_CURE)
+        return Problem("HW117", r.path, f"a place is two numbers, but {_there(r.value)}", _PLACE_CURE)
     if most == 2:
-        return Problem("HW117", r.path, f"a line has two ends, but {len(r.value)} stand here", _CUT_CURE)
+        return Problem("HW117", r.path, f"a line has two ends, but {_there(r.value)}", _CUT_CURE)
     if words == "too few parts":
         return Problem("HW117", r.path, f"{_what(r)} has {words}: {len(r.value)}", f"Give at least {least}")
     return Problem("HW117", r.path, f"{_what(r)} has {words}: more than {most}", f"Give at most {most}")
+
+
+def _there(values: tuple[Any, ...]) -> str:
+    return "here is only one" if len(values) == 1 else f"here are {len(values) or 'none'}"
 
 
 def _short_text(r: _Refusal) -> Problem:
@@ -284,9 +307,14 @@ def _is_pair_of_places(path: Path) -> bool:
 def _typed_cure(r: _Refusal, cure: str) -> str:
     """Show the very value, written right, when that is plain."""
     if r.kind == "bool_type" and isinstance(r.value, str):
-        return f"{cure}: {'false' if r.value.lower() in ('no', 'false', 'off') else 'true'}"
+        return f"{cure}: {'false' if r.value.lower() in ('no', 'false', 'off', '') else 'true'}"
     if r.kind == "string_type" and isinstance(r.value, int | float) and not isinstance(r.value, bool):
         return f'Put it in quotes: "{clipped(r.value)}"'
+    if r.kind in ("int_type", "float_type") and isinstance(r.value, str):
+        number = _NUMBER.match(r.value.strip())
+        if number:
+            plain = f"{float(number[1]) / 100:g}" if number[2] else number[1]
+            return f"Write the number alone, without quotes: {plain}"
     return cure
 
 
