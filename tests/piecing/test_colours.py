@@ -138,14 +138,16 @@ def test_a_search_that_is_cut_short_says_so(monkeypatch: pytest.MonkeyPatch) -> 
     assert all(a != b for (_, a), (_, b) in itertools.pairwise(chosen))
 
 
-def test_dead_ends_are_left_again() -> None:
-    """Even use tries the wrong cloth first here: a path of four patches, its ends given, only one way to fill it."""
-    apart = ((0.0, 20.0, 0.0), (20.0, 0.0, 20.0), (0.0, 20.0, 0.0))
-    task = Task(((1,), (0, 2), (1, 3), (2,)), apart, (0, None, None, 1))
-    choice, complete = best_choice(task, 30.0)
-    assert complete
-    assert choice[1] == 1
-    assert choice[2] in (0, 2)
+@pytest.mark.parametrize("seed", range(60))
+def test_no_patch_could_move_to_a_cloth_that_is_used_less(seed: int) -> None:
+    task = random_task(seed, 9, 5, seed % 4)
+    choice, _ = best_choice(task, 20.0)
+    fence = min(20.0, least(task, choice))
+    for patch, cloth in enumerate(choice):
+        beside = [choice[n] for n in task.neighbours[patch]]
+        others = [c for c in range(5) if all(task.differences[c][o] >= fence for o in beside)]
+        if task.given[patch] is None and fence > 0:
+            assert all(choice.count(cloth) <= choice.count(c) + 1 for c in others if c != cloth)
 
 
 def test_the_same_again_gives_the_same() -> None:

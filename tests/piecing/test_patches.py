@@ -211,7 +211,7 @@ def test_narrow_patch_is_told_with_its_width() -> None:
     order = order_of(panel, tuple(letter_at(panel, 0, y) for y in (-20, 2, 20)))
     found = made(panel, order)[1]
     assert codes(found) == ["HW242"]
-    assert "5.0 mm" in found[0].message
+    assert found[0].message.startswith(f"Patch {order.sections[0].letters[1]} is only 5.0 mm wide")
 
 
 def test_careless_laying_is_told_for_the_cut_that_is_wanted(three: tuple[PatchMap, SewingOrder]) -> None:

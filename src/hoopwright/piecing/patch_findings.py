@@ -13,6 +13,11 @@ def name_of(patch: Patch) -> str:
     return f"patch {patch.letters[0]}" if patch.made_of is None else f"section {patch.label}"
 
 
+def _opening(patch: Patch) -> str:
+    name = name_of(patch)
+    return name[0].upper() + name[1:]
+
+
 def words(names: tuple[str, ...]) -> str:
     """Return names as an enumeration: "A", "A and B", "A, B and C"."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
@@ -54,7 +59,7 @@ def narrow_finding(patch: Patch, width: Mm, allowance: Mm) -> Finding:
     return Finding(
         "HW242",
         Severity.WARNS,
-        f"The {name_of(patch)} is only {width:.1f} mm wide, less than the allowance of {allowance:g} mm, so the allowances under it "
+        f"{_opening(patch)} is only {width:.1f} mm wide, less than the allowance of {allowance:g} mm, so the allowances under it "
         "reach beyond it and make a ridge",
         f"Trim the allowances under it to less than {width:.1f} mm, make the patch wider, or choose a smaller allowance.",
         _where(patch),
