@@ -174,11 +174,14 @@ def patch_map_of(grid_map: GridMap, bend: Sequence[float] = (7.0, 0.0, 0.0, 7.0)
         shapely.union_all([Polygon(c) for c in sorted(grid_map.cells(grid_map.everything))]), matrix
     )
     assert isinstance(region, Polygon)
-    a, b, c, d = bend
-    segments = [((a * x + b * y, c * x + d * y), (a * u + b * v, c * u + d * v)) for (x, y), (u, v) in lines]
+    segments = [(_bent(one, bend), _bent(two, bend)) for one, two in lines]
     plane = subdivide(region, segments)
     owners = [_owner(plane, face, grid_map, matrix) for face in range(len(plane.faces))]
     return map_of(region, plane), owners
+
+
+def _bent(spot: Spot, bend: Sequence[float]) -> tuple[float, float]:
+    return (bend[0] * spot[0] + bend[1] * spot[1], bend[2] * spot[0] + bend[3] * spot[1])
 
 
 def _owner(plane: Subdivision, face: int, grid_map: GridMap, matrix: list[float]) -> int:
@@ -256,7 +259,8 @@ def holed(rng: random.Random, start: GridMap) -> GridMap:
 
 
 def has_hole(cells: Piece) -> bool:
-    return bool(shapely.union_all([Polygon(c) for c in cells]).interiors)
+    region = shapely.union_all([Polygon(c) for c in cells])
+    return isinstance(region, Polygon) and len(region.interiors) > 0
 
 
 def random_map(seed: int, most: int = 8) -> GridMap:
