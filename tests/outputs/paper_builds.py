@@ -67,7 +67,7 @@ def patch_of(
     exact, rough = cut_of(template), cut_of(template.buffer(3))
     grain = 90.0 if number != 3 else 62.0
     return Patch(
-        number, str(number), (letter,), 1, None, cloth, area, seam, template, rough, exact, laid, laid, raw_edge, grain,
+        number, letter, (letter,), 1, None, cloth, area, seam, template, rough, exact, laid, laid, raw_edge, grain,
         clip, ("A",) if clip is not None else (),
     )  # fmt: skip
 

@@ -6,14 +6,17 @@ from collections.abc import Mapping
 
 from hoopwright.build import Build
 from hoopwright.outputs.booklet.content import content
+from hoopwright.outputs.booklet.pictures import as_text, files_of
 from hoopwright.outputs.templates.typeset import source, typeset
 
 
 def booklet_pdf(build: Build, pictures: Mapping[str, bytes]) -> bytes:
     """Return the maker's booklet on the project's paper; equal builds and pictures give equal bytes.
 
-    ``pictures`` are looked up by name: "finished..." for the cover, "<hooping>-step-NN.svg" for the halts; a missing
-    one leaves its place empty. Raises OutputError when the pages cannot be set.
+    ``pictures`` are looked up by name: "finished.png" for the cover, "<hooping>-step-NN.svg" and
+    "<hooping>-step-NN-hands.svg" for the halts, "legend.svg" for the signs in them; a missing one leaves its place
+    empty. Raises OutputError when the pages cannot be set.
     """
-    main = source("hoopwright.outputs.booklet", "booklet.typ")
-    return typeset(main, content(build, pictures), pictures)
+    data = content(build, pictures)
+    shown = {name: as_text(name, pictures) for name in files_of(data)}
+    return typeset(source("hoopwright.outputs.booklet", "booklet.typ"), data, shown)

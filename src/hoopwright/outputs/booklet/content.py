@@ -19,6 +19,11 @@ from hoopwright.project.lengths import show_length, show_size
 COVER: tuple[Mm, Mm] = (150.0, 118.0)
 """Width and height of the picture on the cover at most."""
 
+LEGEND: tuple[Mm, Mm] = (150.0, 80.0)
+"""Width and height of the signs in the pictures at most."""
+
+LEGEND_ALT = "The signs in the pictures of this booklet, each with its meaning."
+
 GRAVITY = {Severity.BLOCKS: "Blocks", Severity.WARNS: "Warning", Severity.NOTES: "Note"}
 
 
@@ -36,6 +41,7 @@ def content(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         "cutting": cutting(build),
         "allowance": show_length(project.piecing.allowance, project.units),
         "sections": _sections(build),
+        "legend": picture(pictures, ("legend.svg",), LEGEND_ALT, LEGEND),
         "hoopings": [_hooping(build, h, pictures) for h in build.plan.hoopings],
         "findings": [_finding(f) for f in sorted(build.findings, key=lambda f: list(Severity).index(f.severity))],
     }
@@ -48,7 +54,10 @@ def _cover(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
     facts = [
         ("Finished size", " and ".join(_size(build, p) for p in build.plan.panels)),
         ("Hoop field", show_size(*build.plan.field, build.plan.project.units)),
-        ("At the machine", f"{long_time(estimate.machine)} sewing, {long_time(estimate.hands)} of hand work"),
+        (
+            "Time",
+            f"{long_time(estimate.machine + estimate.hands)}, the machine sews {long_time(estimate.machine)} of it",
+        ),
         ("Halts for your hands", f"{halts}, in {counted(len(build.plan.hoopings), 'hooping')}"),
     ]
     names = ("finished.png", "finished.svg", *sorted(n for n in pictures if "finished" in n))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hoopwright.build import Build
 from hoopwright.outputs.templates.cuts import grain_words
-from hoopwright.piecing.shapes import Cut, Patch, PiecedPanel
+from hoopwright.piecing.shapes import Cover, Cut, Patch, PiecedPanel
 from hoopwright.project.lengths import show_size
 from hoopwright.project.schema import Project
 
@@ -33,8 +33,15 @@ def _row(project: Project, patch: Patch) -> dict[str, object]:
         "template": _size(project, patch.exact),
         "rough": _size(project, patch.rough),
         "grain": grain_words(patch),
-        "chance": f"{(1 - patch.rough.cover.chance) * 100:.1f} %",
+        "chance": _chance(patch.rough.cover),
     }
+
+
+def _chance(cover: Cover) -> str:
+    """Return in how many layings out of a hundred a rough cut covers; none that failed is no promise of always."""
+    if cover.chance > 0:
+        return f"{(1 - cover.chance) * 100:.1f} %"
+    return f"over {(1 - 1 / max(cover.trials, 2)) * 100:.1f} %"
 
 
 def _size(project: Project, cut: Cut) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 
 from hoopwright.build import Build
 from hoopwright.core.types import Mm
@@ -16,7 +17,13 @@ from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
 
 ROOM: tuple[Mm, Mm] = (74.0, 92.0)
-"""Width and height of a halt's picture at most."""
+"""Width and height of a halt's only picture at most."""
+
+HALF_ROOM: tuple[Mm, Mm] = (74.0, 49.0)
+"""The same where a halt has two pictures."""
+
+SMALL: tuple[Mm, Mm] = (47.0, 56.0)
+"""The same for the picture of a seam stitch."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -38,7 +45,7 @@ def bench_of(build: Build, hooping: Hooping, pictures: Mapping[str, bytes]) -> B
         if panel.key == hooping.panel:
             for patch in panel.patches:
                 section = patch.made_of is not None
-                names[patch.label] = f"section {patch.label}" if section else f"{patch.label} ({patch.letters[0]})"
+                names[patch.label] = f"section {patch.label}" if section else f"{patch.number} ({patch.letters[0]})"
     return Bench(build.plan.project, hooping, pictures, times, names)
 
 
@@ -59,26 +66,65 @@ def _decorates(step: Step) -> bool:
 
 
 def halt(bench: Bench, group: tuple[Step, ...]) -> dict[str, object]:
-    """Return one halt, or one group of blocks that run on without a halt, as plain data."""
+    """Return one halt, or one group of blocks that run on without a halt, as plain data.
+
+    Its panes stand under each other, each with its picture: what was sewn before is opened first, then the next piece is
+    laid and sewn. Seam stitches have a small picture each instead.
+    """
     first = group[0]
+    decorates = _decorates(first) and not first.halt
     return {
         "title": _title(group),
         "halt": first.halt,
         "hands_time": short_time(sum(_hands(bench, s) for s in group)),
         "machine_time": short_time(sum(_machine(bench, s) for s in group)),
         "lies": _lies(bench, first.index),
-        "hands": [hand_row(bench, h, first) for h in first.hands],
-        "sews": [sewn_row(bench, s) for s in group],
-        "picture": _picture(bench, first.index, _alt(group)),
+        "panes": [] if decorates else _panes(bench, group),
+        "stitches": [_small(bench, s) for s in group] if decorates else [],
     }
+
+
+def _panes(bench: Bench, group: tuple[Step, ...]) -> list[dict[str, object]]:
+    step = group[0]
+    opening = list(takewhile(lambda h: not isinstance(h, Lay), step.hands))
+    name = step_file(bench.hooping.key, step.index, hands=True)
+    if not opening or name not in bench.pictures:
+        return [
+            _pane(bench, step.hands, group, step_file(bench.hooping.key, step.index), ROOM if step.halt else HALF_ROOM)
+        ]
+    rest = step.hands[len(opening) :]
+    return [
+        _pane(bench, opening, (), name, HALF_ROOM, step),
+        _pane(bench, rest, group, step_file(bench.hooping.key, step.index), HALF_ROOM),
+    ]
+
+
+def _pane(
+    bench: Bench,
+    hands: Sequence[HandWork],
+    group: tuple[Step, ...],
+    file: str,
+    room: tuple[Mm, Mm],
+    step: Step | None = None,
+) -> dict[str, object]:
+    said = [sentence(h.sentence) for h in hands] + [sentence(s.stitch.sentence) for s in group]
+    at = group[0] if group else step
+    return {
+        "hands": [hand_row(bench, h, at) for h in hands],
+        "sews": [sewn_row(bench, s) for s in group],
+        "picture": picture(bench.pictures, (file,), " ".join(said), room),
+    }
+
+
+def _small(bench: Bench, step: Step) -> dict[str, object]:
+    file = step_file(bench.hooping.key, step.index)
+    return {**sewn_row(bench, step), "picture": picture(bench.pictures, (file,), sentence(step.stitch.sentence), SMALL)}
 
 
 def ending(bench: Bench) -> dict[str, object]:
     """Return what is done when the last block is sewn."""
-    last = len(bench.hooping.steps) + 1
-    hands = [hand_row(bench, h, None) for h in bench.hooping.after]
-    alt = " ".join(h.sentence for h in bench.hooping.after) or "The work when all is sewn."
-    return {"hands": hands, "picture": _picture(bench, last, alt)}
+    file = step_file(bench.hooping.key, len(bench.hooping.steps) + 1)
+    return _pane(bench, bench.hooping.after, (), file, HALF_ROOM)
 
 
 def sewn_row(bench: Bench, step: Step) -> dict[str, object]:
@@ -125,15 +171,6 @@ def _title(group: tuple[Step, ...]) -> str:
     names = listed([s.stitch.title for s in group])
     numbers = f"Step {group[0].index}" if len(group) == 1 else f"Steps {group[0].index} to {group[-1].index}"
     return f"{numbers}: {names}"
-
-
-def _alt(group: tuple[Step, ...]) -> str:
-    said = [h.sentence for h in group[0].hands] + [s.stitch.sentence for s in group]
-    return " ".join(sentence(text) for text in said)
-
-
-def _picture(bench: Bench, index: int, alt: str) -> dict[str, object] | None:
-    return picture(bench.pictures, (step_file(bench.hooping.key, index),), alt, ROOM)
 
 
 def _lies(bench: Bench, index: int) -> str:

@@ -70,5 +70,7 @@ def machine_files(build: Build) -> list[dict[str, object]]:
 
 
 def kind_notes(project: Project) -> list[dict[str, str]]:
-    """Return what each kind of stitch file does with colours."""
-    return [{"kind": kind_named(k).ending, "note": kind_named(k).note} for k in project.machine.kinds]
+    """Return what the kinds of stitch file do with colours, kinds that do the same together."""
+    kinds = [kind_named(k) for k in project.machine.kinds]
+    notes = dict.fromkeys(k.note for k in kinds)
+    return [{"kind": " ".join(k.ending for k in kinds if k.note == note), "note": note} for note in notes]

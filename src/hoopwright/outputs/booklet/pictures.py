@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import io
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -12,6 +14,12 @@ from PIL import Image
 from hoopwright.core.types import Mm
 
 _VIEW: Final = re.compile(rb'viewBox="[-0-9.eE]+[ ,]+[-0-9.eE]+[ ,]+([0-9.eE]+)[ ,]+([0-9.eE]+)"')
+PACKED: Final = ".packed.svg"
+"""Added to the name of a picture of pixels that is packed into an SVG file."""
+
+QUALITY: Final = 90
+"""Quality of a photographic picture in the PDF: no loss that the eye sees, a tenth of the bytes."""
+
 _HEAD: Final = 4096
 """The first tag of a picture ends within this many bytes."""
 
@@ -36,7 +44,8 @@ def picture(
     for name in names:
         if name in pictures:
             shape = proportion(pictures[name])
-            return Picture(name, min(room[0], room[1] * shape), alt).data()
+            file = name if name.endswith(".svg") else f"{name}{PACKED}"
+            return Picture(file, min(room[0], room[1] * shape), alt).data()
     return None
 
 
@@ -50,8 +59,6 @@ def proportion(data: bytes) -> float:
 
 
 def _of_pixels(data: bytes) -> float:
-    import io
-
     try:
         with Image.open(io.BytesIO(data)) as image:
             return image.width / image.height
@@ -59,6 +66,29 @@ def _of_pixels(data: bytes) -> float:
         return 1.0
 
 
-def step_file(hooping: str, index: int) -> str:
-    """Return the name of a step's picture."""
-    return f"{hooping}-step-{index:02}.svg"
+def step_file(hooping: str, index: int, *, hands: bool = False) -> str:
+    """Return the name of a step's picture, or of the one that shows what hands do before they lay the next piece."""
+    return f"{hooping}-step-{index:02}{'-hands' if hands else ''}.svg"
+
+
+def files_of(data: object) -> tuple[str, ...]:
+    """Return the names of all picture files that plain data asks for, each once."""
+    if isinstance(data, Mapping):
+        own = (str(data["file"]),) if "file" in data else ()
+        return tuple(dict.fromkeys((*own, *(name for value in data.values() for name in files_of(value)))))
+    if isinstance(data, list | tuple):
+        return tuple(dict.fromkeys(name for value in data for name in files_of(value)))
+    return ()
+
+
+def as_text(file: str, pictures: Mapping[str, bytes]) -> bytes:
+    """Return a picture as the page setter takes it: as SVG text. A picture of pixels is packed into one, as JPEG."""
+    if not file.endswith(PACKED):
+        return pictures[file]
+    data, packed = pictures[file.removesuffix(PACKED)], io.BytesIO()
+    with Image.open(io.BytesIO(data)) as image:
+        width, height = image.size
+        image.convert("RGB").save(packed, "JPEG", quality=QUALITY)
+    code = base64.b64encode(packed.getvalue())
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}"><image width="{width}" '
+    return head.encode() + f'height="{height}" href="data:image/jpeg;base64,'.encode() + code + b'"/></svg>'

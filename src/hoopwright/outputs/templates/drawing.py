@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 import shapely
-from shapely.geometry import LineString, MultiPolygon, Polygon, box
+import shapely.ops
+from shapely.geometry import LineString, MultiPoint, MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.types import Degrees, Mm, Point
@@ -16,7 +18,7 @@ from hoopwright.outputs.templates.marks import Area, Drawing, Line, Mark, Words,
 from hoopwright.outputs.templates.pieces import Piece
 from hoopwright.outputs.templates.places import fit_arrow, fit_box, middle_of
 
-SIZES: tuple[tuple[float, float], ...] = ((18.0, 8.5), (14.0, 7.5), (11.0, 7.0))
+SIZES: tuple[tuple[float, float], ...] = ((18.0, 8.5), (14.0, 7.5), (11.0, 7.0), (9.5, 6.5))
 """Sizes tried for the name and the lines below it, in points."""
 
 ARROWS: tuple[Mm, ...] = (40.0, 30.0, 22.0, 15.0, 10.0)
@@ -37,11 +39,15 @@ HATCH: Mm = 1.6
 CLIP_WORDS = "cut this away after sewing"
 
 
+Rows: TypeAlias = tuple[tuple[str, float, bool], ...]
+"""Words under each other: text, size in points, bold."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Beside:
     """Words to stand beside the piece, and the place their leader points to."""
 
-    lines: tuple[tuple[str, float, bool], ...]
+    lines: Rows
     to: Point
     arrow: Degrees | None = None
 
@@ -68,52 +74,86 @@ def _outlines(piece: Piece) -> tuple[Mark, ...]:
 
 
 def _inside(piece: Piece, room: BaseGeometry) -> tuple[tuple[Mark, ...], _Beside | None]:
-    """Return words and arrow that fit inside, and what must stand beside the piece."""
-    for head, body in SIZES:
-        rows = ((piece.head, head, True), *((shortened(line, body, WIDEST), body, False) for line in piece.lines))
-        width, height = _block_size(rows)
-        middle = fit_box(room, width, height)
-        if middle is not None:
-            words = _block(rows, middle)
-            taken = box(middle[0] - width / 2, middle[1] - height / 2, middle[0] + width / 2, middle[1] + height / 2)
-            return _with_arrow(piece, room, words, taken)
-    rows = ((piece.head, 11.0, True), *((shortened(line, 7.0, WIDEST), 7.0, False) for line in piece.lines))
-    arrow, beside = _arrow(piece, room)
-    note = _Beside(rows, middle_of(piece.sew), beside)
-    return arrow, note
+    """Return words and arrow that fit inside, and what must stand beside the piece.
+
+    Tried in this order: words and arrow with its word, words and bare arrow, words alone, arrow alone.
+    """
+    for arrow_word in (True, False):
+        for rows in _sizes(piece):
+            marks = _both(piece, room, rows, word=arrow_word)
+            if marks:
+                return marks, None
+    for rows in _sizes(piece):
+        words = _words(room, rows)
+        if words is not None:
+            return words[0], _Beside((("grain", 7.0, False),), _near_right(piece.cut), piece.grain)
+    rows = _rows(piece, 11.0, 7.0)
+    arrow = _arrow(piece, room, word=False)
+    return arrow, _Beside(rows, middle_of(piece.sew), None if arrow else piece.grain)
 
 
-def _with_arrow(
-    piece: Piece, room: BaseGeometry, words: tuple[Mark, ...], taken: Polygon
-) -> tuple[tuple[Mark, ...], _Beside | None]:
-    arrow, missing = _arrow(piece, room.difference(taken.buffer(CLEAR)))
-    if missing is None:
-        return (*words, *arrow), None
-    return words, _Beside((("grain", 7.0, False),), middle_of(piece.sew), missing)
+def _sizes(piece: Piece) -> tuple[Rows, ...]:
+    return tuple(_rows(piece, head, body) for head, body in SIZES)
 
 
-def _arrow(piece: Piece, room: BaseGeometry) -> tuple[tuple[Mark, ...], Degrees | None]:
-    """Return the grain arrow where it fits, else nothing and its angle."""
+def _rows(piece: Piece, head: float, body: float) -> Rows:
+    return ((piece.head, head, True), *((shortened(line, body, WIDEST), body, False) for line in piece.lines))
+
+
+def _both(piece: Piece, room: BaseGeometry, rows: Rows, *, word: bool) -> tuple[Mark, ...]:
+    """Return words and arrow, whichever of the two must go first for both to fit; nothing when they do not."""
+    words = _words(room, rows)
+    if words is None:
+        return ()
     if piece.grain is None:
-        return (), None
-    line = fit_arrow(room.buffer(-2.0), piece.grain, ARROWS)
+        return words[0]
+    arrow = _arrow(piece, room.difference(words[1].buffer(CLEAR)), word=word)
+    if arrow:
+        return (*words[0], *arrow)
+    arrow = _arrow(piece, room, word=word)
+    taken = MultiPoint([p for mark in arrow if isinstance(mark, Line) for p in mark.points]).convex_hull
+    beside = _words(room.difference(taken.buffer(2 * CLEAR + 1.0)), rows) if arrow else None
+    return (*beside[0], *arrow) if beside else ()
+
+
+def _words(room: BaseGeometry, rows: Rows) -> tuple[tuple[Mark, ...], Polygon] | None:
+    """Return rows of words inside ``room`` and the box they take, or None."""
+    width, height = _block_size(rows)
+    middle = fit_box(room, width, height)
+    if middle is None:
+        return None
+    x, y = middle
+    return _block(rows, middle), box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+
+
+def _arrow(piece: Piece, room: BaseGeometry, *, word: bool) -> tuple[Mark, ...]:
+    """Return the grain arrow where it fits, else nothing."""
+    if piece.grain is None:
+        return ()
+    line = fit_arrow(room.buffer(-2.0 if word else -0.8), piece.grain, ARROWS if word else ARROWS[2:])
     if line is None:
-        return (), piece.grain
+        return ()
     start, end = ((x, y) for x, y in line.coords)
-    return grain_arrow(start, end, one_way=piece.has_up), None
+    return grain_arrow(start, end, one_way=piece.has_up, word=word)
 
 
-def grain_arrow(start: Point, end: Point, *, one_way: bool) -> tuple[Mark, ...]:
+def _near_right(area: Polygon) -> Point:
+    """Return the place of the cutting line that is nearest to words at the right of the piece."""
+    _, low, right, high = area.bounds
+    near, _ = shapely.ops.nearest_points(area.exterior, shapely.Point(right + BESIDE, (low + high) / 2))
+    return near.x, near.y
+
+
+def grain_arrow(start: Point, end: Point, *, one_way: bool, word: bool = True) -> tuple[Mark, ...]:
     """Return an arrow along the grain with its word; ``one_way`` for cloth that has an up."""
     angle = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
     heads = [_head(end, angle)] if one_way else [_head(end, angle), _head(start, angle + 180)]
     reading = (angle + 90) % 180 - 90
     up = math.radians(reading - 90)
     middle = ((start[0] + end[0]) / 2 + 1.5 * math.cos(up), (start[1] + end[1]) / 2 + 1.5 * math.sin(up))
-    word = "grain, up" if one_way else "grain"
-    if text_width(word, 6.0) > math.dist(start, end):
-        word = "up" if one_way else ""
-    words = (Words(word, middle, 6.0, "center", turn=reading),) if word else ()
+    said = ("grain, up", "up") if one_way else ("grain",)
+    fitting = [s for s in said if word and text_width(s, 6.0) <= math.dist(start, end)][:1]
+    words = tuple(Words(s, middle, 6.0, "center", turn=reading) for s in fitting)
     return (Line((start, end), "grain"), *heads, *words)
 
 
@@ -147,12 +187,12 @@ def _hatching(region: MultiPolygon) -> tuple[Line, ...]:
     )
 
 
-def _block_size(rows: tuple[tuple[str, float, bool], ...]) -> tuple[Mm, Mm]:
+def _block_size(rows: Rows) -> tuple[Mm, Mm]:
     width = max(text_width(t, size, bold=bold) for t, size, bold in rows)
     return width, sum(size * POINT * 1.2 for _, size, _ in rows)
 
 
-def _block(rows: tuple[tuple[str, float, bool], ...], middle: Point) -> tuple[Words, ...]:
+def _block(rows: Rows, middle: Point) -> tuple[Words, ...]:
     """Return rows of words under each other, centred on ``middle``."""
     y = middle[1] - _block_size(rows)[1] / 2
     words = []

@@ -1,11 +1,16 @@
-"""Putting rectangles on pages: a skyline that is filled from the top left, largest first, always the same way."""
+"""Putting rectangles on pages, largest first, each as near to the top or the left as it goes, always the same way.
+
+A page is known by its *gaps*: the largest empty rectangles, which may overlap each other.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from hoopwright.core.types import Mm
+from hoopwright.outputs.templates.marks import Box
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,60 +23,71 @@ class Spot:
     choice: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Step:
-    """One step of the skyline: from ``x`` on, ``width`` wide, used down to ``y``."""
-
-    x: Mm
-    width: Mm
-    y: Mm
-
-
 def pack(choices: Sequence[Sequence[tuple[Mm, Mm]]], page: tuple[Mm, Mm], gap: Mm) -> tuple[Spot, ...]:
     """Return a place for every rectangle, all at least ``gap`` apart, in the order given.
 
     Each rectangle has one or more sizes (width, height): the first that fits on the first page with room is taken.
-    Largest area goes first, ties by number. Raises ValueError when no size of a rectangle fits an empty page.
+    Several orders and corners are tried; the fewest pages win, then the least filled last page, then the first tried.
+    Raises ValueError when no size of a rectangle fits an empty page.
     """
-    order = sorted(range(len(choices)), key=lambda i: (-choices[i][0][0] * choices[i][0][1], i))
-    skylines: list[list[_Step]] = []
-    spots: dict[int, Spot] = {}
-    for index in order:
-        grown = [(w + gap, h + gap) for w, h in choices[index]]
-        spots[index] = _put(grown, skylines, (page[0] + gap, page[1] + gap))
-    return tuple(spots[i] for i in range(len(choices)))
+    grown = [[(w + gap, h + gap) for w, h in sizes] for sizes in choices]
+    empty = (0.0, 0.0, page[0] + gap, page[1] + gap)
+    tries = [_packed(grown, key, down, empty) for key in _LARGEST_FIRST for down in (True, False)]
+    return min(tries, key=lambda spots: _paper(spots, grown))
 
 
-def _put(sizes: Sequence[tuple[Mm, Mm]], skylines: list[list[_Step]], page: tuple[Mm, Mm]) -> Spot:
-    empty = [_Step(0.0, page[0], 0.0)]
-    for number, skyline in enumerate([*skylines, empty]):
+_Key: TypeAlias = Callable[[Mm, Mm], Mm]
+
+_LARGEST_FIRST: tuple[_Key, ...] = (lambda w, h: w * h, max, lambda w, h: w + h, lambda _, h: h, lambda w, _: w)
+"""What the largest piece may mean; ties go by number."""
+
+
+def _paper(spots: Sequence[Spot], sizes: Sequence[Sequence[tuple[Mm, Mm]]]) -> tuple[int, Mm]:
+    """Return the number of pages and the area used of the last one."""
+    last = max((s.page for s in spots), default=-1)
+    used = [sizes[i][s.choice] for i, s in enumerate(spots) if s.page == last]
+    return last + 1, round(sum(w * h for w, h in used), 3)
+
+
+def _packed(sizes: Sequence[Sequence[tuple[Mm, Mm]]], key: _Key, down: bool, empty: Box) -> tuple[Spot, ...]:
+    order = sorted(range(len(sizes)), key=lambda i: (-round(key(*sizes[i][0]), 6), i))
+    pages: list[tuple[Box, ...]] = []
+    spots = {index: _put(sizes[index], pages, down, empty) for index in order}
+    return tuple(spots[i] for i in range(len(sizes)))
+
+
+def _put(sizes: Sequence[tuple[Mm, Mm]], pages: list[tuple[Box, ...]], down: bool, empty: Box) -> Spot:
+    for number, gaps in enumerate([*pages, (empty,)]):
         for choice, (w, h) in enumerate(sizes):
-            place = _highest(skyline, w, h, page)
-            if place is not None:
-                skylines[number : number + 1] = [_filled(skyline, place, w, h)]
-                return Spot(number, *place, choice)
+            places = [(g[0], g[1]) for g in gaps if g[0] + w <= g[2] and g[1] + h <= g[3]]
+            if places:
+                x, y = min(places, key=lambda p: (p[1], p[0]) if down else p)
+                pages[number : number + 1] = [_without(gaps, (x, y, x + w, y + h))]
+                return Spot(number, x, y, choice)
     raise ValueError(f"a piece of {sizes[0][0]:.1f} x {sizes[0][1]:.1f} mm with its gap is larger than the page")
 
 
-def _highest(skyline: Sequence[_Step], w: Mm, h: Mm, page: tuple[Mm, Mm]) -> tuple[Mm, Mm] | None:
-    """Return the free place nearest to the top of the paper, the leftmost of equals."""
-    places = []
-    for step in skyline:
-        if step.x + w <= page[0]:
-            y = max(s.y for s in skyline if s.x < step.x + w and s.x + s.width > step.x)
-            if y + h <= page[1]:
-                places.append((y, step.x))
-    return min(places)[::-1] if places else None
+def _without(gaps: Sequence[Box], taken: Box) -> tuple[Box, ...]:
+    """Return the largest empty rectangles that remain when ``taken`` is filled."""
+    parts = sorted({part for g in gaps for part in _remains(g, taken)})
+    return tuple(p for p in parts if not any(_inside(p, q) for q in parts if q != p))
 
 
-def _filled(skyline: Sequence[_Step], place: tuple[Mm, Mm], w: Mm, h: Mm) -> list[_Step]:
-    """Return the skyline with a rectangle added at ``place``."""
-    left, right = place[0], place[0] + w
-    rest = [_Step(left, w, place[1] + h)]
-    for s in skyline:
-        if s.x < left:
-            rest.append(_Step(s.x, min(s.width, left - s.x), s.y))
-        if s.x + s.width > right:
-            start = max(s.x, right)
-            rest.append(_Step(start, s.x + s.width - start, s.y))
-    return sorted(rest, key=lambda s: s.x)
+def _remains(gap: Box, taken: Box) -> Iterator[Box]:
+    left, top, right, bottom = gap
+    a, b, c, d = taken
+    if a >= right or c <= left or b >= bottom or d <= top:
+        yield gap
+        return
+    if a > left:
+        yield left, top, a, bottom
+    if c < right:
+        yield c, top, right, bottom
+    if b > top:
+        yield left, top, right, b
+    if d < bottom:
+        yield left, d, right, bottom
+
+
+def _inside(inner: Box, outer: Box) -> bool:
+    return inner[0] >= outer[0] and inner[1] >= outer[1] and inner[2] <= outer[2] and inner[3] <= outer[3]

@@ -103,7 +103,13 @@ def _of_patch(project: Project, panel: PiecedPanel, patch: Patch) -> Piece:
 def _of_outline(project: Project, panel: PiecedPanel) -> Piece:
     cut = panel.outline.buffer(project.piecing.allowance, join_style="mitre")
     lines = ("outline of the finished panel, right side up", "trim to the solid line when all is sewn")
-    piece = Piece(f"{panel.key} outline", f"Panel {panel.key}", lines, Polygon(cut.exterior), panel.outline)
+    piece = Piece(
+        f"{panel.key} outline",
+        "Panel" if panel.key == "panel" else f"Panel {panel.key}",
+        lines,
+        Polygon(cut.exterior),
+        panel.outline,
+    )
     return _mapped(piece, FLIP_Y)
 
 

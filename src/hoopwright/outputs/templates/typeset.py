@@ -45,6 +45,6 @@ def typeset(main: bytes, data: Mapping[str, object], pictures: Mapping[str, byte
             format="pdf",
             pdf_standards=["ua-1"],
         )
-    except typst.TypstError as error:
-        raise OutputError(f"The pages could not be set: {error.message}", "Report this as a fault.") from error
+    except RuntimeError as error:  # the library's own error is one of these
+        raise OutputError(f"The pages could not be set: {error}", "Report this as a fault.") from error
     return bytes(pdf)
