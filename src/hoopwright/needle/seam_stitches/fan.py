@@ -17,12 +17,13 @@ def fan(pen: Pen, row: Row) -> None:
 
 def star(pen: Pen, row: Row) -> None:
     """Stars of eight straight stitches whose side arms join along the seam; symmetric."""
-    reach = min(row.half, row.repeat / 2.0)
+    lean = 0.62 * min(row.half, row.repeat / 2.0)
     pen.start((0.0, 0.0))
     for begin, end in steps(row.count, 0.0, row.length):
         pen.go(((begin + end) / 2.0, 0.0), times=3)
         for side in (1.0, -1.0):
-            spokes(pen, reach, (-45.0, 0.0, 45.0), side, short=0.85)
+            for along, across in ((-lean, 0.62 * row.half), (0.0, row.half), (lean, 0.62 * row.half)):
+                pen.arm((pen.at[0] + along, side * across))
         pen.go((end, 0.0), times=3)
 
 

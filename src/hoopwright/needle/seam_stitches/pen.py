@@ -27,7 +27,10 @@ BELLY = 0.28
 """How round a waving line bends, as a part of its wave."""
 
 LEAST_LOOP = 0.2
-"""A loop with less than this part of its width is left as it is: it will be drawn in with the room."""
+"""A loop that would have less than this part of its width becomes a line."""
+
+BENT_IN: Mm = 1.5
+"""Length of stitches where a way must bend to stay inside the room."""
 
 KNOT_RADIUS: Mm = 0.45
 """Radius of a knot where short stitches are allowed."""
@@ -72,19 +75,26 @@ class Pen:
 
     def chain(self, end: Point, width: Mm) -> None:
         """Sew a teardrop with its tip here and stop at its round end, ready for the next."""
-        self._round_and_on(*self._fitting_loop(end, width))
+        far = self.drawn_in(end)
+        left, right = self._fitting_loop(self.at, far, width)
+        self._round_and_on([*left, far], [*right, far])
 
     def chain_from_round_end(self, tip: Point, width: Mm) -> None:
         """Sew a teardrop with its round end here and stop at its tip."""
-        near, far = self.at, self.drawn_in(tip)
+        far = self.drawn_in(tip)
+        left, right = self._fitting_loop(far, self.at, width)
+        self._round_and_on([*reversed(left), far], [*reversed(right), far])
+
+    def _fitting_loop(self, tip: Point, end: Point, width: Mm) -> tuple[list[Point], list[Point]]:
+        """Return both sides of the widest loop up to ``width`` that fits, without its ends; nothing for a mere line."""
         part = 1.0
-        while True:
-            left = teardrop_side(far, near, width * part, self.holes.shortest, self.holes.longest)
-            right = mirrored(left, far, near)
-            if part < LEAST_LOOP or all(self.room.holds(p) for p in (*left, *right)):
-                break
+        while part >= LEAST_LOOP:
+            left = teardrop_side(tip, end, width * part, self.holes.shortest, self.holes.longest)[:-1]
+            right = mirrored(left, tip, end)
+            if all(self.room.holds(p) for p in (*left, *right)):
+                return left, right
             part *= SHRINK
-        self._round_and_on([*reversed(left[:-1]), far], [*reversed(right[:-1]), far])
+        return [], []
 
     def _round_and_on(self, left: list[Point], right: list[Point]) -> None:
         """Sew along the left side, back along the right, and along the left again."""
@@ -114,12 +124,14 @@ class Pen:
         return along, min(max(place[1], -reach), reach)
 
     def _bow(self, a: Point, b: Point, sag: Mm) -> list[Point]:
-        """Return a bowed way, flatter where its belly would leave the room."""
-        for part in (1.0, 0.5, 0.0):
+        """Return a bowed way, flatter where its belly would leave the room, bent in where even a straight one would."""
+        for part in (1.0, 0.5, 0.0) if sag else (0.0,):
             way = bow(a, b, sag * part, self.holes.shortest, self.holes.longest)
-            if part == 0.0 or sag == 0.0 or all(self.room.holds(p) for p in way):
-                break
-        return way
+            if all(self.room.holds(p) for p in way):
+                return way
+        count = max(1, int(math.dist(a, b) / max(self.holes.shortest, BENT_IN)))
+        straight = [(a[0] + (b[0] - a[0]) * i / count, a[1] + (b[1] - a[1]) * i / count) for i in range(1, count + 1)]
+        return [self.drawn_in(p) for p in straight]
 
     def _fitting_arm(self, tip: Point, sag: Mm) -> list[Point]:
         """Return the longest arm towards ``tip`` that fits; only its root when not even one stitch does."""
@@ -131,18 +143,6 @@ class Pen:
                 return way
             part *= SHRINK
         return [self.at]
-
-    def _fitting_loop(self, end: Point, width: Mm) -> tuple[list[Point], list[Point]]:
-        """Return both sides of the largest loop of this shape that fits."""
-        part = 1.0
-        while part * math.dist(self.at, end) >= self.holes.shortest:
-            far = self._towards(end, part)
-            left = teardrop_side(self.at, far, width * part, self.holes.shortest, self.holes.longest)
-            right = mirrored(left, self.at, far)
-            if all(self.room.holds(p) for p in (*left, *right)):
-                return left, right
-            part *= SHRINK
-        return [self.at], [self.at]
 
     def _towards(self, tip: Point, part: float) -> Point:
         return self.at[0] + (tip[0] - self.at[0]) * part, self.at[1] + (tip[1] - self.at[1]) * part

@@ -40,14 +40,17 @@ class Room:
         return inside and abs(across) <= self.reach(along, across) + SAME_PLACE
 
     def narrowed(self, places: Sequence[Point], factor: float) -> Room:
-        """Return the room with less reach around the given places, on both sides."""
+        """Return the room with less reach around the given places, each on its own side."""
         left, right = np.array(self.left), np.array(self.right)
-        for along, _ in places:
+        for along, across in places:
             cell = min(max(int(along / CELL), 0), len(left) - 1)
             near = slice(max(0, cell - 1), cell + 2)
-            left[near] *= factor
-            right[near] *= factor
+            (left if across >= 0.0 else right)[near] *= factor
         return Room(self.length, _gentle(left).tolist(), _gentle(right).tolist())
+
+    def closed(self) -> Room:
+        """Return the same seam without any room beside it."""
+        return Room(self.length, [0.0] * len(self.left), [0.0] * len(self.right))
 
 
 def free_room(length: Mm, half: Mm) -> Room:

@@ -19,10 +19,10 @@ from hoopwright.needle.seam_stitches.row import Row, has_room, whole_repeats
 from hoopwright.needle.seam_stitches.table import SEAM_STITCHES, SeamStitch
 from hoopwright.operations.vocabulary import OrnamentStyle
 
-DRAWING_IN_ROUNDS = 24
+DRAWING_IN_ROUNDS = 12
 """How often the room is narrowed where a stitch would still leave the clip."""
 
-NARROWING = 0.8
+NARROWING = 0.7
 """How much of the reach is left at such a place after each round."""
 
 
@@ -56,7 +56,8 @@ def _inside(path: LineString, clip: Polygon | None) -> tuple[Point, Point] | Non
     """Return the ends of the longest part of the path in the clip."""
     line = LineString([path.coords[0][:2], path.coords[-1][:2]])
     if clip is not None and not clip.covers(line):
-        parts = [p for p in shapely.get_parts(clip.intersection(line)) if isinstance(p, LineString)]
+        met = shapely.get_parts(clip.intersection(line))
+        parts = [p for p in met if isinstance(p, LineString) and not p.is_empty]
         if not parts:
             return None
         line = max(parts, key=lambda p: p.length)
@@ -96,7 +97,10 @@ def _sewn(stitch: SeamStitch, row: Row, room: Room, shortest: Mm, longest: Mm) -
 def _kept_inside(
     stitch: SeamStitch, row: Row, room: Room, local: Points, clip: Polygon, shortest: Mm, longest: Mm
 ) -> Points:
-    """Sew again with less room wherever a stitch leaves the clip (at inward corners, between two holes)."""
+    """Sew again with less room wherever a stitch leaves the clip (at inward corners, between two holes).
+
+    When that does not end, the seam is followed by a plain line, which lies inside.
+    """
     clip = clip.buffer(MERGE, join_style="mitre")
     shapely.prepare(clip)
     for _ in range(DRAWING_IN_ROUNDS):
@@ -104,10 +108,10 @@ def _kept_inside(
         outside = ~shapely.covers(clip, stitches)
         if not outside.any():
             return local
-        places = [p for i in np.flatnonzero(outside) for p in _between(local[i], local[i + 1])]
-        room = room.narrowed(places, NARROWING)
+        places = {p for i in np.flatnonzero(outside) for p in _between(local[i], local[i + 1])}
+        room = room.narrowed(sorted(places), NARROWING)
         local = _sewn(stitch, row, room, shortest, longest)
-    return local
+    return _sewn(stitch, row, room.closed(), shortest, longest)
 
 
 def _between(a: Points, b: Points) -> list[Point]:
