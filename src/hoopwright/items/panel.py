@@ -204,16 +204,17 @@ def _open(bench: _Bench, patch: Patch) -> tuple[Operation, ...]:
         ),
         Press(patch.label, "Press the seam flat with a finger or a seam roller and tape the free edges down."),
     ]
-    if patch.clip is not None:
-        work.append(
-            Trim(
-                patch.label,
-                patch.clip,
-                f"Cut the allowance of {name_of(patch)} back where it lies over {listed(patch.clip_covers)}: "
-                "that patch must stay visible.",
-            )
-        )
+    work.extend(_clip(patch, part) for part in patch.clips)
     return (*work, *_tack_open(bench, patch))
+
+
+def _clip(patch: Patch, part: Polygon) -> Trim:
+    return Trim(
+        patch.label,
+        part,
+        f"Cut the allowance of {name_of(patch)} back where it lies over {listed(patch.clip_covers)}: "
+        "what lies there must stay visible.",
+    )
 
 
 def _tack_open(bench: _Bench, patch: Patch) -> tuple[Stitch, ...]:
