@@ -55,7 +55,7 @@ class Shell:
         if self.as_json:
             self.result({"error": message, "cure": cure})
         else:
-            self.err.print(Text.assemble((message + ".", "bold red"), f" {cure}"))
+            self.err.print(Text.assemble((message.rstrip(".") + ".", "bold red"), f" {cure}"))
 
     def result(self, values: dict[str, object]) -> None:
         """Print the result as JSON when asked for."""
@@ -96,7 +96,7 @@ class Shell:
         console = self.err if finding.severity is Severity.BLOCKS else self.out
         place = str(finding.where)
         head = Text.assemble((f"{finding.code} {WORDS[finding.severity]}", COLOURS[finding.severity]), "  ")
-        console.print(head + Text(f"{finding.message}.") + Text(f"  [{place}]" if place else "", "dim"))
+        console.print(head + Text(f"{finding.message.rstrip('.')}.") + Text(f"  [{place}]" if place else "", "dim"))
         if finding.cure:
             console.print(Text(f"             {finding.cure}", "italic"))
 

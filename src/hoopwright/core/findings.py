@@ -71,7 +71,7 @@ class Finding:
     def __str__(self) -> str:
         """Return the finding on one line."""
         place = str(self.where)
-        return f"{self.code} {self.severity}: {self.message}{f' ({place})' if place else ''}. {self.cure}"
+        return f"{self.code} {self.severity}: {self.message.rstrip('.')}{f' ({place})' if place else ''}. {self.cure}"
 
 
 def blocking(findings: Iterable[Finding]) -> tuple[Finding, ...]:
