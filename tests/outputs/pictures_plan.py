@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
 import shapely
 import shapely.ops
 from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.types import frozen_points
 from hoopwright.items.plan import Plan
@@ -37,11 +39,11 @@ Ends = tuple[tuple[float, float], tuple[float, float]]
 
 
 def square_faces() -> list[Polygon]:
-    """Three patches of a 60 mm square: the left half, then the right half's lower and upper part."""
+    """Three patches of a 60 mm square: lower left, lower right, and one across the top of both."""
     return [
-        Polygon([(-30, -30), (0, -30), (0, 30), (-30, 30)]),
-        Polygon([(0, -30), (30, -30), (30, 5), (0, 5)]),
-        Polygon([(0, 5), (30, 5), (30, 30), (0, 30)]),
+        Polygon([(-30, -30), (5, -30), (5, 5), (-30, 5)]),
+        Polygon([(5, -30), (30, -30), (30, 5), (5, 5)]),
+        Polygon([(-30, 5), (30, 5), (30, 30), (-30, 30)]),
     ]
 
 
@@ -69,7 +71,7 @@ def plan_of(faces: list[Polygon], made: Project | None = None, field: tuple[floa
     made = made or project()
     keys = [list(made.cloths)[i % len(made.cloths)] for i in range(len(faces))]
     patches = tuple(_patch(i, faces, keys[i]) for i in range(len(faces)))
-    outline = shapely.union_all(faces)
+    outline = shapely.union_all(faces, grid_size=1e-3)
     assert isinstance(outline, Polygon)
     letters = tuple(chr(65 + i) for i in range(len(faces)))
     panel = PiecedPanel(
@@ -99,7 +101,7 @@ def _patch(i: int, faces: list[Polygon], cloth: str) -> Patch:
     )
 
 
-def _seam(area: Polygon, rest: Polygon) -> Ends:
+def _seam(area: Polygon, rest: BaseGeometry) -> Ends:
     """Return the edge shared with the earlier patches, the new patch on its left."""
     places = [(x, y) for x, y in area.exterior.coords[:-1] if rest.distance(Point(x, y)) < 1e-3]
     a, b = max(combinations(places, 2), key=lambda pair: math.dist(*pair))
@@ -134,17 +136,25 @@ def _zigzag(ends: Ends, width: float = 5.0, repeat: float = 2.0) -> Run:
     return Run(frozen_points(np.array(rows) + np.array(ends[0])))
 
 
+def _number(title: str) -> int | None:
+    """The seam number that stands at the end of an ornament's title."""
+    return int(title.split()[-1]) if title.startswith("Feather") else None
+
+
+def step_of(index: int, stitch: Stitch, hands: tuple[HandWork, ...]) -> Step:
+    """A step with the stitches of its paths."""
+    return Step(index, stitch, hands, tuple(_run(p) for p in stitch.paths))
+
+
 def _hooping(made: Project, panel: PiecedPanel) -> Hooping:
     steps: list[Step] = []
     lines = [LineString(p.area.exterior.coords) for p in panel.patches]
-    add = lambda role, title, thread, paths, hands, runs=None: steps.append(  # noqa: E731
-        Step(
-            len(steps) + 1,
-            Stitch(role, title, thread, tuple(paths), RunStyle(2.5), f"{title}."),
-            tuple(hands),
-            tuple(runs or [_run(p) for p in paths]),
-        )
-    )
+
+    def add(role: Role, title: str, thread: str, paths: list[LineString], hands: list[HandWork], *runs: Run) -> None:
+        stitch = Stitch(role, title, thread, tuple(paths), RunStyle(2.5), f"{title}.", seam=_number(title))
+        step = step_of(len(steps) + 1, stitch, tuple(hands))
+        steps.append(replace(step, runs=runs) if runs else step)
+
     add(Role.LAYOUT, "Layout", "slate", lines, [Hoop(("tear-away",), "Hoop it.")])
     waiting: list[HandWork] = []
     for patch in panel.patches:
@@ -168,7 +178,7 @@ def _hooping(made: Project, panel: PiecedPanel) -> Hooping:
     for patch in panel.patches:
         if patch.seam:
             ends = (patch.seam.start, patch.seam.end)
-            add(Role.ORNAMENT, f"Feather on seam {patch.seam.number}", "gold", [LineString(ends)], [], [_zigzag(ends)])
+            add(Role.ORNAMENT, f"Feather on seam {patch.seam.number}", "gold", [LineString(ends)], [], _zigzag(ends))
     add(Role.OUTLINE, "Outline", "slate", [LineString(panel.outline.exterior.coords)], [])
     cut = panel.outline.buffer(ALLOWANCE, join_style="mitre")
     after = (Release("Take it out of the hoop."), Trim("panel", cut, "Trim it."))
@@ -177,17 +187,15 @@ def _hooping(made: Project, panel: PiecedPanel) -> Hooping:
 
 def flap_faces() -> list[Polygon]:
     """A crazy flap of seven patches, a hand's width, slices taken off one after the other and sewn backwards."""
-    rest = shapely.box(-55, -12, 55, 46).union(Point(0, -12).buffer(1).envelope)
-    rest = shapely.union_all(
-        [rest, shapely.box(-55, -46, 55, 0).buffer(-34).buffer(34, quad_segs=16), shapely.box(-55, -12, 55, 46)]
-    )
+    round_box = shapely.box(-55, -46, 55, 46).buffer(-34).buffer(34, quad_segs=16)
+    rest = shapely.union_all([shapely.box(-55, 0, 55, 46), round_box])
     cuts = [
         ((-55, 14), (8, 46)),
-        ((55, 20), (-21, -46)),
-        ((-55, -14), (-20, -46)),
-        ((-26, 46), (-36, -60)),
-        ((-60, -8), (40, 4)),
-        ((8, 50), (24, -30)),
+        ((55, 20), (0, -46)),
+        ((-55, -14), (-16, -46)),
+        ((36, 46), (30, -46)),
+        ((-18, 46), (-30, -46)),
+        ((-60, -16), (60, -4)),
     ]
     slices = []
     for a, b in cuts:
@@ -196,7 +204,8 @@ def flap_faces() -> list[Polygon]:
         parts = sorted(shapely.ops.split(rest, far).geoms, key=lambda p: p.area)
         slices.append(parts[0])
         rest = parts[-1]
-    return [shapely.simplify(p, 0.01) for p in (rest, *reversed(slices))]
+    simple = [shapely.simplify(p, 0.01) for p in (rest, *reversed(slices))]
+    return [p for p in simple if isinstance(p, Polygon)]
 
 
 def flap_project() -> Project:
@@ -212,6 +221,3 @@ def flap_project() -> Project:
             "silt": "#6b5748",
         },
     )
-
-
-__all__ = ["flap_faces", "flap_project", "plan_of", "project", "square_faces", "two_faces"]

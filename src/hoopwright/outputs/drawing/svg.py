@@ -29,9 +29,9 @@ def to_svg(drawing: Drawing, width_mm: Mm | None = None) -> str:
     width = drawing.width if width_mm is None else width_mm
     height = drawing.height * width / drawing.width
     root = ElementTree.Element("svg", _root(drawing, width, height))
-    ElementTree.SubElement(root, "title", {"id": "title"}).text = clean(drawing.title)
+    ElementTree.SubElement(root, "title").text = clean(drawing.title)
     if drawing.description:
-        ElementTree.SubElement(root, "desc", {"id": "desc"}).text = clean(drawing.description)
+        ElementTree.SubElement(root, "desc").text = clean(drawing.description)
     if drawing.background:
         box = {"width": number(drawing.width), "height": number(drawing.height), "fill": drawing.background}
         ElementTree.SubElement(root, "rect", box)
@@ -49,7 +49,6 @@ def _root(drawing: Drawing, width: Mm, height: Mm) -> dict[str, str]:
         "height": f"{number(height)}mm",
         "viewBox": f"0 0 {number(drawing.width)} {number(drawing.height)}",
         "role": "img",
-        "aria-labelledby": "title desc" if drawing.description else "title",
         "stroke-linejoin": "round",
     }
 

@@ -23,8 +23,8 @@ CORNER: Mm = 14.0
 """Rounding of the inner hoop in the sketch, mm."""
 AIR: Mm = 6.0
 """Room kept round the work, mm."""
-WHOLE = 0.72
-"""When the work takes up more of the hoop's height than this share, the whole hoop is shown."""
+WHOLE = 0.85
+"""The whole hoop is shown unless leaving the rest out makes the picture lower than this share of it."""
 
 
 def inner_hoop(plan: Plan) -> Polygon:
@@ -37,9 +37,10 @@ def extent_of(plan: Plan, hooping: Hooping) -> Extent:
     """Return the part shown in all pictures of a hooping: the hoop's breadth, and its height if the work fills it."""
     hoop = inner_hoop(plan).buffer(RIM + 1.0).bounds
     work = _work(hooping)
-    if work is None or work[3] - work[1] > WHOLE * (hoop[3] - hoop[1]):
+    if work is None:
         return hoop
-    return hoop[0], max(work[1] - AIR, hoop[1]), hoop[2], min(work[3] + AIR, hoop[3])
+    low, high = max(work[1] - AIR, hoop[1]), min(work[3] + AIR, hoop[3])
+    return hoop if high - low > WHOLE * (hoop[3] - hoop[1]) else (hoop[0], low, hoop[2], high)
 
 
 def _work(hooping: Hooping) -> Extent | None:

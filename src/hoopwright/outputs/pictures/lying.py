@@ -92,12 +92,19 @@ def _carry_out(
         return (*pieces, new), ()
     if isinstance(hand, Flip):
         top = [
-            replace(p, outline=hand.pose, face=_turned(p.face), since=index) for p in pieces if p.piece == hand.piece
+            replace(p, outline=opened(hand), face=_turned(p.face), since=index) for p in pieces if p.piece == hand.piece
         ]
         return (*(p for p in pieces if p.piece != hand.piece), *top), ()
     if isinstance(hand, Trim):
         return _trim(pieces, hand, index, following)
     return pieces, ()
+
+
+def opened(flip: Flip) -> BaseGeometry:
+    """Return what shows of a piece that was flipped: its cloth up to the fold; the seam allowance lies folded under."""
+    half = beyond(flip.line, 0.0)
+    far = flip.pose.intersection(half)
+    return far if 2.0 * far.area > flip.pose.area else flip.pose.difference(half)
 
 
 def _turned(face: Face) -> Face:
@@ -154,9 +161,9 @@ def _trim_under(
 ) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:
     """Cut what lies under ``own`` to its allowance beyond the seam, as far as the opened piece will cover."""
     assert own.seam is not None
-    opened = mirrored(own.outline, own.seam) if own.face is Face.DOWN else own.outline
+    turned = mirrored(own.outline, own.seam) if own.face is Face.DOWN else own.outline
     clips = [h.away for h in following if isinstance(h, Trim) and h.piece == own.piece and h.away is not None]
-    covered = shapely.difference(opened, shapely.union_all(clips))
+    covered = shapely.difference(turned, shapely.union_all(clips))
     half = beyond(own.seam, own.allowance)
     strip = shapely.intersection(covered, half)
     below = [p for p in pieces if p is not own]
