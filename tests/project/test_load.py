@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from hoopwright.core.errors import ProjectError
-from hoopwright.core.findings import Finding, Severity
-from hoopwright.project.load import LARGEST_FILE, load, parse
+from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.project.load import LARGEST_FILE, load, parse, with_lines
 from hoopwright.project.starter import starter_text
 
 START = starter_text("Wheel house")
@@ -121,7 +121,7 @@ def test_a_slip_is_named_and_cured(old: str, new: str, path: str, says: str, cur
     if path == "machine.shortest_stitch":
         text, says, cure = text.replace("longest_stitch = 7", "longest_stitch = 2"), "not shorter", "smaller"
     finding = next(f for f in findings_of(text) if f.where.path == path)
-    assert says in finding.message
+    assert says.lower() in finding.message.lower()
     assert cure in finding.cure
     assert finding.where.line == line_with(text, new.strip().splitlines()[-1] if new else "[panel.patchwork]")
 
@@ -187,7 +187,7 @@ def test_slips_of_writing(old: str, new: str, says: str, cure: str) -> None:
     text = changed(old, new)
     finding = findings_of(text)[0]
     assert finding.code == "HW105"
-    assert says in finding.message
+    assert says.lower() in finding.message.lower()
     assert cure in finding.cure
     assert "column" in finding.message
     assert finding.where.line == line_with(text, new.splitlines()[-1]) or new == "[hoop]"
@@ -248,3 +248,11 @@ def test_a_byte_order_mark_and_windows_line_ends_do_no_harm(tmp_path: Path) -> N
     file = tmp_path / "project.toml"
     file.write_bytes(b"\xef\xbb\xbf" + START.replace("\n", "\r\n").encode())
     assert load(file).project == parse(START, None).project
+
+
+def test_findings_of_later_rooms_get_the_line_of_their_path() -> None:
+    there = Finding("HW221", Severity.BLOCKS, "m", "c", Where(path="panel.patchwork.cuts[2]"))
+    nowhere = Finding("HW221", Severity.BLOCKS, "m", "c", Where(path="not a place"))
+    placeless = Finding("HW221", Severity.BLOCKS, "m", "c", Where(patch="B"))
+    found = with_lines((there, nowhere, placeless), START)
+    assert [f.where.line for f in found] == [line_with(START, "cuts = [") + 2, None, None]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import contextlib
 import copy
 import datetime
 import tomllib
 from typing import Any
 
+import pytest
 import tomlkit
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from hoopwright.core.errors import ProjectError
@@ -76,7 +78,7 @@ def assert_readable(findings: tuple[Finding, ...], foreign: str) -> None:
 
 
 @given(st.sampled_from(SPOTS), values | st.none())
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 def test_one_value_changed(path: tuple[Any, ...], value: Any) -> None:
     text = tomlkit.dumps(with_value(TREE, path, value))
     result = outcome(text)
@@ -85,7 +87,7 @@ def test_one_value_changed(path: tuple[Any, ...], value: Any) -> None:
 
 
 @given(st.sampled_from([p[:-1] for p in SPOTS if isinstance(p[-1], str)]), names, values)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 def test_one_setting_added(table: tuple[Any, ...], name: str, value: Any) -> None:
     text = tomlkit.dumps(with_value(TREE, (*table, name), value))
     result = outcome(text)
@@ -94,7 +96,7 @@ def test_one_setting_added(table: tuple[Any, ...], name: str, value: Any) -> Non
 
 
 @given(st.dictionaries(names | st.sampled_from(sorted(TREE)), values, max_size=5))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_any_tables(tree: dict[str, Any]) -> None:
     text = tomlkit.dumps(tree)
     result = outcome(text)
@@ -103,7 +105,7 @@ def test_any_tables(tree: dict[str, Any]) -> None:
 
 
 @given(st.integers(0, len(START)), st.integers(0, 6), st.text(alphabet="\"[]{}=,.#\n\\ a1'\0“", max_size=4))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 def test_slips_of_the_keyboard(at: int, taken: int, typed: str) -> None:
     text = START[:at] + typed + START[at + taken :]
     result = outcome(text)
@@ -117,8 +119,22 @@ def test_any_text(text: str) -> None:
     assert not isinstance(outcome(text), Loaded)
 
 
+@pytest.mark.soak
+@given(st.lists(st.tuples(st.sampled_from(SPOTS), values | st.none()), min_size=2, max_size=6))
+@settings(max_examples=3000, deadline=None, suppress_health_check=list(HealthCheck))
+def test_many_values_changed(changes: list[tuple[tuple[Any, ...], Any]]) -> None:
+    tree = TREE
+    for path, value in changes:
+        with contextlib.suppress(KeyError, IndexError, TypeError):
+            tree = with_value(tree, path, value)
+    text = tomlkit.dumps(tree)
+    result = outcome(text)
+    if not isinstance(result, Loaded):
+        assert_readable(result, text)
+
+
 @given(st.dictionaries(st.text(min_size=1, max_size=5), values, max_size=5))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 def test_every_value_has_a_line(tree: dict[str, Any]) -> None:
     """The walk over the text finds the very places that a TOML reader finds."""
     text = tomlkit.dumps(tree)

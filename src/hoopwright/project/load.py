@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import stat
 import tomllib
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -16,7 +16,7 @@ from hoopwright.core.findings import Finding
 from hoopwright.project import places
 from hoopwright.project.crossing import crossings
 from hoopwright.project.drawings import Drawings, read_drawings
-from hoopwright.project.places import lines_of
+from hoopwright.project.places import line_of, lines_of, read_path
 from hoopwright.project.problems import Problem, clipped, finding_of
 from hoopwright.project.schema import Project
 from hoopwright.project.syntax import syntax_problems
@@ -65,6 +65,22 @@ def parse(text: str, folder: Path | None) -> Loaded:
     if found or project is None:
         raise _refused(found, lines)
     return Loaded(project, text, drawings, tuple(finding_of(p, lines) for p in problems))
+
+
+def with_lines(findings: Iterable[Finding], text: str) -> tuple[Finding, ...]:
+    """Return later rooms' findings with the line of the project file ``text`` wherever their path names a place in it."""
+    lines = lines_of(text)
+    return tuple(_with_line(f, lines) for f in findings)
+
+
+def _with_line(finding: Finding, lines: dict[places.Path, int]) -> Finding:
+    if finding.where.path is None or finding.where.line is not None:
+        return finding
+    try:
+        line = line_of(lines, read_path(finding.where.path))
+    except ValueError:
+        return finding
+    return replace(finding, where=replace(finding.where, line=line))
 
 
 def _once(problems: list[Problem]) -> list[Problem]:

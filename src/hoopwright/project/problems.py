@@ -9,6 +9,7 @@ from typing import Final
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.project.places import Path, line_of, show_path
+from hoopwright.project.settings import all_settings
 
 _NEAR: Final = 0.6
 """How alike two words must be (1: the same) before one is offered for the other."""
@@ -30,7 +31,14 @@ def finding_of(problem: Problem, lines: dict[Path, int]) -> Finding:
     """Return the problem as a finding with its place in the file."""
     line = problem.line if problem.line is not None else line_of(lines, problem.path)
     where = Where(path=show_path(problem.path) or None, line=line)
-    return Finding(problem.code, problem.severity, problem.message, problem.cure, where)
+    return Finding(problem.code, problem.severity, _as_sentence(problem.message), problem.cure, where)
+
+
+def _as_sentence(message: str) -> str:
+    """Return the message with a capital first letter, unless it begins with the name of a setting or a value."""
+    first = message.split(maxsplit=1)[0].rstrip(":")
+    known = any(s.name == first for s in all_settings())
+    return message if known else message[0].upper() + message[1:]
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
