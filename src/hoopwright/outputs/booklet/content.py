@@ -43,7 +43,7 @@ def content(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         "sections": _sections(build),
         "legend": picture(pictures, ("legend.svg",), LEGEND_ALT, LEGEND),
         "hoopings": [_hooping(build, h, pictures) for h in build.plan.hoopings],
-        "findings": [_finding(f) for f in sorted(build.findings, key=lambda f: list(Severity).index(f.severity))],
+        "findings": _findings(build),
     }
 
 
@@ -54,12 +54,13 @@ def _cover(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
     facts = [
         ("Finished size", " and ".join(_size(build, p) for p in build.plan.panels)),
         ("Hoop field", show_size(*build.plan.field, build.plan.project.units)),
-        (
-            "Time",
-            f"{long_time(estimate.machine + estimate.hands)}, the machine sews {long_time(estimate.machine)} of it",
-        ),
-        ("Halts for your hands", f"{halts}, in {counted(len(build.plan.hoopings), 'hooping')}"),
     ]
+    if build.plan.hoopings:
+        time = f"{long_time(estimate.machine + estimate.hands)}, the machine sews {long_time(estimate.machine)} of it"
+        facts += [
+            ("Time", time),
+            ("Halts for your hands", f"{halts}, in {counted(len(build.plan.hoopings), 'hooping')}"),
+        ]
     names = ("finished.png", "finished.svg", *sorted(n for n in pictures if "finished" in n))
     return {
         "what": _what(build),
@@ -114,12 +115,20 @@ def _hooping(build: Build, hooping: Hooping, pictures: Mapping[str, bytes]) -> d
     }
 
 
-def _finding(finding: Finding) -> dict[str, object]:
-    return {
-        "code": finding.code,
-        "kind": finding.severity.value,
-        "word": GRAVITY[finding.severity],
-        "message": sentence(finding.message),
-        "cure": sentence(finding.cure),
-        "where": str(finding.where),
-    }
+def _findings(build: Build) -> list[dict[str, object]]:
+    """Return the findings, gravest first; those with the same code and cure stand together."""
+    gravity = list(Severity)
+    ordered = sorted(build.findings, key=lambda f: gravity.index(f.severity))
+    groups: dict[tuple[str, Severity, str], list[Finding]] = {}
+    for finding in ordered:
+        groups.setdefault((finding.code, finding.severity, finding.cure), []).append(finding)
+    return [
+        {
+            "code": code,
+            "kind": severity.value,
+            "word": GRAVITY[severity],
+            "said": [{"message": sentence(f.message), "where": str(f.where)} for f in found],
+            "cure": sentence(cure),
+        }
+        for (code, severity, cure), found in groups.items()
+    ]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from hoopwright.build import Build
-from hoopwright.outputs.templates.cuts import grain_words
-from hoopwright.piecing.shapes import Cover, Cut, Patch, PiecedPanel
+from hoopwright.outputs.templates.cuts import grain_words, rough_size
+from hoopwright.piecing.shapes import Cover, Patch, PiecedPanel
 from hoopwright.project.lengths import show_size
 from hoopwright.project.schema import Project
 
@@ -30,8 +30,8 @@ def _row(project: Project, patch: Patch) -> dict[str, object]:
         "patch": f"{patch.number} · {patch.letters[0]}",
         "cloth": cloth.name,
         "colour": cloth.colour,
-        "template": _size(project, patch.exact),
-        "rough": _size(project, patch.rough),
+        "template": show_size(patch.exact.width, patch.exact.height, project.units),
+        "rough": show_size(*rough_size(project, patch), project.units),
         "grain": grain_words(patch),
         "chance": _chance(patch.rough.cover),
     }
@@ -42,7 +42,3 @@ def _chance(cover: Cover) -> str:
     if cover.chance > 0:
         return f"{(1 - cover.chance) * 100:.1f} %"
     return f"over {(1 - 1 / max(cover.trials, 2)) * 100:.1f} %"
-
-
-def _size(project: Project, cut: Cut) -> str:
-    return show_size(cut.width, cut.height, project.units)

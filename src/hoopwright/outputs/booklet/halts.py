@@ -22,6 +22,9 @@ ROOM: tuple[Mm, Mm] = (74.0, 92.0)
 HALF_ROOM: tuple[Mm, Mm] = (74.0, 49.0)
 """The same where a halt has two pictures."""
 
+LONG_ROW = 4
+"""More patches than this are named by the first and the last when their numbers run on."""
+
 SMALL: tuple[Mm, Mm] = (47.0, 56.0)
 """The same for the picture of a seam stitch."""
 
@@ -180,18 +183,23 @@ def _lies(bench: Bench, index: int) -> str:
     if not laid:
         return "Only the foundation is in the hoop." if index > 1 else ""
     opened = {h.piece for h in earlier if isinstance(h, Flip)} | {h.piece for h in laid if h.face is Face.UP}
-    names = [bench.names.get(h.piece, h.piece) for h in laid if h.piece in opened]
-    folded = [bench.names.get(h.piece, h.piece) for h in laid if h.piece not in opened]
-    said = [f"{_patches(names)} {'lies' if len(names) == 1 else 'lie'} open"] if names else []
+    open_ = [h.piece for h in laid if h.piece in opened]
+    folded = [h.piece for h in laid if h.piece not in opened]
+    said = [f"{_pieces(bench, open_)} {'lies' if len(open_) == 1 else 'lie'} open"] if open_ else []
     if folded:
-        said.append(f"{_patches(folded)} {'is' if len(folded) == 1 else 'are'} sewn on and still folded over")
+        said.append(f"{_pieces(bench, folded)} {'is' if len(folded) == 1 else 'are'} sewn on and still folded over")
     return sentence("; ".join(said))
 
 
-def _patches(names: Sequence[str]) -> str:
-    if all(name.startswith("section") for name in names):
-        return listed(names)
-    return f"{'patch' if len(names) == 1 else 'patches'} {listed(names)}"
+def _pieces(bench: Bench, pieces: Sequence[str]) -> str:
+    """Return "patch 2 (B)", "patches 1 (A) and 2 (B)", or for a long row "patches 1 (A) to 9 (I)"."""
+    names = [bench.names.get(p, p) for p in pieces]
+    patches = [n for n in names if not n.startswith("section")]
+    if len(patches) != len(names) or len(names) == 1:
+        return listed([n if n.startswith("section") else f"patch {n}" for n in names])
+    numbers = [int(n.split()[0]) for n in names if n.split()[0].isdigit()]
+    row = len(numbers) == len(names) and numbers == list(range(numbers[0], numbers[0] + len(numbers)))
+    return f"patches {names[0]} to {names[-1]}" if row and len(names) > LONG_ROW else f"patches {listed(names)}"
 
 
 def _hands(bench: Bench, step: Step) -> float:

@@ -48,8 +48,12 @@ def sheet_of(paper: str) -> Sheet:
     return Sheet(*PAPERS[paper])
 
 
-def furniture(sheet: Sheet, title: str, what: str, number: int, count: int, *, legend: bool) -> tuple[Mark, ...]:
-    """Return the marks that stand on every page; ``what`` says what the page shows, ``legend`` whether lines are explained."""
+def furniture(
+    sheet: Sheet, title: str, what: str, number: int, count: int, *, legend: bool, stop: str = ""
+) -> tuple[Mark, ...]:
+    """Return the marks that stand on every page; ``what`` says what the page shows, ``legend`` whether lines are explained, ``stop`` why nothing
+    must be cut yet.
+    """
     room, right = sheet.room[0], sheet.width - MARGIN
     mirror = Words(MIRROR_WORDS, (right, MARGIN + 7.2), 8.0, "right")
     return (
@@ -59,6 +63,7 @@ def furniture(sheet: Sheet, title: str, what: str, number: int, count: int, *, l
         *((mirror, *_legend(MARGIN, MARGIN + 12.0)) if legend else ()),
         Line(((MARGIN, MARGIN + HEAD - 4.0), (right, MARGIN + HEAD - 4.0)), "hair"),
         *_bars(sheet),
+        *((Words(stop, (MARGIN + 119.6, sheet.height - MARGIN - 4.0), 8.5, bold=True, style="warn"),) if stop else ()),
     )
 
 

@@ -15,7 +15,7 @@ from hoopwright.outputs.templates.packing import pack
 from hoopwright.outputs.templates.pieces import Piece, quarter_turned
 from hoopwright.outputs.templates.tiling import Tiling, key_map, tile_marks, tiling
 
-GAP: Mm = 5.0
+GAP: Mm = 4.0
 """Pieces lie at least this far apart, so that scissors pass."""
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hoopwright.build import Build
+from hoopwright.core.findings import blocking
 from hoopwright.outputs.templates.cuts import cut_pages, rough_cuts
 from hoopwright.outputs.templates.furniture import Sheet, furniture, sheet_of
 from hoopwright.outputs.templates.marks import as_data
@@ -22,12 +23,16 @@ def templates_pdf(build: Build) -> bytes:
     project = build.plan.project
     sheet = sheet_of(project.paper)
     pages = (*pages_of(pieces_of(build), sheet), *_rough(build, sheet)) or (Page(NOTHING, (), legend=False),)
+    stop = _stop(build)
     data = {
         "title": project.title,
         "width": sheet.width,
         "height": sheet.height,
         "pages": [
-            [as_data(m) for m in (*furniture(sheet, project.title, p.what, k, len(pages), legend=p.legend), *p.marks)]
+            [
+                as_data(m)
+                for m in (*furniture(sheet, project.title, p.what, k, len(pages), legend=p.legend, stop=stop), *p.marks)
+            ]
             for k, p in enumerate(pages, start=1)
         ],
     }
@@ -41,3 +46,11 @@ def _rough(build: Build, sheet: Sheet) -> tuple[Page, ...]:
         return ()
     cuts = [cut for panel in build.plan.panels for cut in rough_cuts(project, panel.patches)]
     return tuple(Page("Rough cuts", marks, legend=False) for marks in cut_pages(cuts, sheet))
+
+
+def _stop(build: Build) -> str:
+    """Return the warning of a build that must not be sewn, else nothing."""
+    count = len(blocking(build.findings))
+    if not count:
+        return ""
+    return f"Do not cut: the plan has {count} blocking finding{'' if count == 1 else 's'}."
