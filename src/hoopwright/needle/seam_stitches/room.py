@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
-from hoopwright.core.tolerances import SAME_PLACE
+from hoopwright.core.tolerances import MERGE, SAME_PLACE
 from hoopwright.core.types import Mm, Point, Points
 
 CELL: Mm = 0.5
@@ -62,7 +62,8 @@ def free_room(length: Mm, half: Mm) -> Room:
 def room_inside(clip: Polygon, length: Mm, half: Mm) -> Room:
     """Return the room inside a polygon given along and across the seam."""
     cells = max(1, math.ceil(length / CELL))
-    places = np.minimum(np.linspace(0.0, cells * CELL, 2 * cells + 1), length)
+    # The seam's ends lie on the edge of the clip: measured a little inside them, each side sees only its own edge.
+    places = np.clip(np.linspace(0.0, cells * CELL, 2 * cells + 1), MERGE, length - MERGE)
     rings = [np.asarray(r.coords)[:, :2] for r in (clip.exterior, *clip.interiors)]
     starts, ends = np.concatenate([r[:-1] for r in rings]), np.concatenate([r[1:] for r in rings])
     left, right = _reach_at(starts, ends, places, half)
