@@ -127,6 +127,12 @@ def test_absurd_extents_are_refused() -> None:
     assert "farther than any hoop" in refused(far, "a.exp")
 
 
+def test_a_jef_file_with_more_halts_than_colours_is_refused() -> None:
+    data = bytearray(FILES["jef"])
+    data[24] = 2
+    assert "cannot be read" in refused(bytes(data), "a.jef")
+
+
 def test_a_file_with_moves_but_no_stitch_is_refused() -> None:
     assert "no stitches" in refused(b"\x80\x04\x05\x05\x80\x01\x00\x00", "a.exp")
 

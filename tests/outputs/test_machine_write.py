@@ -50,6 +50,19 @@ def test_same_hooping_same_bytes_in_another_process() -> None:
     assert len(runs) == 1
 
 
+def test_the_date_in_a_jef_file_is_no_clock() -> None:
+    assert machine_files(TWO, project(kinds=["jef"]), FIELD, "t")[0][0].data[8:22] == b"20000101000000"
+
+
+def test_pes_tells_its_entries_twice() -> None:
+    """Behind the pictures the entries stand again, then spaces up to 128 bytes, 144 zeros a block, three bytes a colour, 2."""
+    data = machine_files(TWO, project(kinds=["pes"]), FIELD, "t")[0][0].data
+    first, start = one("pes"), int.from_bytes(data[8:12], "little")
+    table = bytes([1, *(b.number or 0 for b in first.blocks)])
+    assert data[start + 48 : start + 51] == table
+    assert data[len(data) - 2 - 2 * (144 + 3) - 128 :].startswith(table + b" " * 125)
+
+
 @pytest.mark.parametrize("title", ["Écharpe à moulin — très longue", "潮汐", "\r\nLA:x", "a" * 300, ""])
 def test_any_title_gives_readable_files(title: str) -> None:
     for file in machine_files(TWO, project(), FIELD, title)[0]:
@@ -163,6 +176,23 @@ def test_lost_waiting_places_are_told() -> None:
 
 def test_waiting_places_outside_are_told() -> None:
     assert codes(TWO, halt_at=(0.0, 300.0), kinds=["dst"]) == [("HW807", Severity.WARNS)]
+
+
+@pytest.mark.parametrize(("width", "height", "told"), [(199.0, 199.0, False), (199.95, 10, True), (10, 230, True)])
+def test_hoops_that_a_file_cannot_name_are_told(width: float, height: float, told: bool) -> None:
+    plan = hooping([[(0, 0)], [(width, height)]])
+    assert codes(plan, kinds=["jef"]) == ([("HW808", Severity.WARNS)] if told else [])
+    assert codes(plan, kinds=["dst"]) == []
+
+
+def test_the_hoop_named_in_a_jef_file_holds_the_design() -> None:
+    """Hoop codes as commonly described (from memory): 0 110x110, 1 50x50, 2 140x200, 3 126x110, 4 200x200."""
+    sides = {0: (110, 110), 1: (50, 50), 2: (140, 200), 3: (126, 110), 4: (200, 200)}
+    for width, height in ((10, 10), (49, 49), (60, 60), (125, 109), (139, 199), (199, 199), (199, 50), (50, 199)):
+        files, _ = machine_files(hooping([[(0, 0)], [(width, height)]]), project(kinds=["jef"]), (200, 200), "t")
+        code = int.from_bytes(files[0].data[32:36], "little")
+        assert width <= sides[code][0]
+        assert height <= sides[code][1]
 
 
 def test_a_big_hooping_has_a_big_file() -> None:

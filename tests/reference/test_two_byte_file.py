@@ -6,6 +6,8 @@ jumps; the example closes at (0, 0) in a box of 38.1 x 25.4 mm.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 
@@ -67,12 +69,22 @@ def exp(plan: Hooping, halt_at: object = "stay") -> bytes:
     return machine_files(plan, project(halt_at, ["exp"]), FIELD, "t")[0][0].data
 
 
+def jef(plan: Hooping, halt_at: object = "stay") -> bytes:
+    """The stitches of a jef file: the same records, from the place its first number tells, up to 80 10 (from memory)."""
+    data = machine_files(plan, project(halt_at, ["jef"]), FIELD, "t")[0][0].data
+    assert data.endswith(b"\x80\x10")
+    return data[int.from_bytes(data[:4], "little") : -2]
+
+
 @pytest.mark.parametrize("halt_at", ["stay", "front"])
+@pytest.mark.parametrize("body", [exp, jef])
 @pytest.mark.parametrize("seed", range(8))
-def test_the_file_agrees_with_the_plan_for_every_step(seed: int, halt_at: object) -> None:
+def test_the_file_agrees_with_the_plan_for_every_step(
+    seed: int, body: Callable[[Hooping, object], bytes], halt_at: object
+) -> None:
     plan = wandering(seed, 160, blocks=1 + seed % 4)
     blocks: list[list[tuple[int, int]]] = [[]]
-    for word, x, y in decode(exp(plan, halt_at)):
+    for word, x, y in decode(body(plan, halt_at)):
         if word == "colour":
             blocks.append([])
         if word == "stitch":

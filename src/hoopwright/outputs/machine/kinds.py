@@ -45,6 +45,8 @@ class KindFacts:
     blocks: int
     waits: bool
     trims: bool
+    largest: Mm | None = None
+    """Side of the largest hoop that the kind can name, where it must name one (as the stitch file library writes it)."""
 
 
 KINDS: Final[dict[str, KindFacts]] = {
@@ -54,7 +56,7 @@ KINDS: Final[dict[str, KindFacts]] = {
         KindFacts("exp", Colours.NONE, 127, 127, 10_000, True, True),
         KindFacts("pes", Colours.BOTH, 2047, 2000, 250, False, False),
         KindFacts("pec", Colours.PALETTE, 2047, 2000, 250, False, False),
-        KindFacts("jef", Colours.PALETTE, 127, 127, 10_000, True, True),
+        KindFacts("jef", Colours.PALETTE, 127, 127, 10_000, True, True, 200.0),
         KindFacts("vp3", Colours.EXACT, 32_767, 32_767, 255, False, True),
         KindFacts("xxx", Colours.EXACT, 123, 123, 10_000, True, True),
         KindFacts("u01", Colours.NEEDLES, 127, 127, 10_000, True, True),

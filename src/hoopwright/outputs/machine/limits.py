@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import SAME_PLACE
+from hoopwright.core.tolerances import MACHINE_STEP, SAME_PLACE
 from hoopwright.core.types import Mm, Point
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.machine.kinds import FARTHEST, KINDS, LONGEST_STITCH, KindFacts
@@ -32,7 +32,12 @@ def limits(hooping: Hooping, project: Project, field: tuple[Mm, Mm], kinds: Sequ
     found = [*_empty(hooping), *_odd_places(hooping)]
     if found:
         return tuple(found)
-    return (*_crowded(hooping, kinds), *_long(hooping), *_waiting(hooping, project, field, kinds))
+    return (
+        *_crowded(hooping, kinds),
+        *_long(hooping),
+        *_too_large(hooping, kinds),
+        *_waiting(hooping, project, field, kinds),
+    )
 
 
 def _empty(hooping: Hooping) -> list[Finding]:
@@ -92,6 +97,24 @@ def _long(hooping: Hooping) -> list[Finding]:
             cure = "Nothing need be done; choose shorter stitches if the extra needle holes disturb"
             found.append(Finding("HW805", Severity.NOTES, message, cure, where))
     return found
+
+
+def _too_large(hooping: Hooping, kinds: Sequence[KindFacts]) -> list[Finding]:
+    """Find kinds that must name the hoop in the file and know none large enough."""
+    points = np.concatenate([run.points for step in hooping.steps for run in step.runs if run.count])
+    width, height = np.ptp(points, axis=0)
+    return [
+        Finding(
+            "HW808",
+            Severity.WARNS,
+            f"the stitches measure {width:.0f} x {height:.0f} mm; the largest hoop a {facts.kind} file can name is "
+            f"{facts.largest:g} x {facts.largest:g} mm, so a machine may refuse it",
+            f"Use another kind your machine reads, or keep the design under {facts.largest:g} mm",
+            Where(path="machine.kinds", hooping=hooping.key),
+        )
+        for facts in kinds
+        if facts.largest is not None and max(width, height) >= facts.largest - MACHINE_STEP
+    ]
 
 
 def _waiting(hooping: Hooping, project: Project, field: tuple[Mm, Mm], kinds: Sequence[KindFacts]) -> list[Finding]:

@@ -113,7 +113,7 @@ def _jef(data: bytes, name: str) -> None:
         _foreign(name, "jef")
     if start >= len(data):
         _cut(name, f"its stitches should begin at byte {start}, it has {len(data)}")
-    at, changes = start, 0
+    at = start
     while at + 1 < len(data):
         if data[at] != 0x80:
             at += 2
@@ -122,12 +122,9 @@ def _jef(data: bytes, name: str) -> None:
             break
         if data[at + 1] not in (0x01, 0x02):
             _foreign(name, "jef")
-        changes += data[at + 1] == 0x01
         at += 4
     else:
         _cut(name, "the record that ends the design is missing")
-    if changes >= colours:
-        _foreign(name, "jef")
 
 
 def _vp3(data: bytes, name: str) -> None:
