@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import io
 import re
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -20,6 +21,7 @@ from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.frame import extent_of, inner_hoop
 from hoopwright.outputs.pictures.inks import CUT, INK, rgb, wrong_side
 from hoopwright.outputs.pictures.legend import ENTRIES, legend_drawing
+from hoopwright.outputs.pictures.sections import pieced_cloths
 from hoopwright.outputs.pictures.steps import hands_drawing, step_drawing, step_svg
 from tests.outputs.pictures_plan import flap_faces, flap_project, plan_of, project, square_faces, two_faces
 
@@ -211,3 +213,16 @@ def test_the_legend_explains_every_sign() -> None:
             assert drawing.extent[0] <= shape.centre[0] <= drawing.extent[2]
             assert drawing.extent[1] <= shape.centre[1] <= drawing.extent[3]
     assert ElementTree.fromstring(to_svg(drawing)).get("width") == "160mm"
+
+
+def test_a_laid_section_shows_the_cloths_it_is_pieced_from() -> None:
+    plan = plan_of(square_faces())
+    panel = plan.panels[0]
+    section = replace(panel.patches[2], number=0, label="S1", letters=("A", "B"), made_of=2, cloth="")
+    members = [replace(p, section=2) for p in panel.patches[:2]]
+    made = replace(panel, patches=(section, *members))
+    parts = pieced_cloths(made, "S1", shapely.box(-30, -30, 30, 5))
+    assert [key for key, _ in parts] == ["a", "b"]
+    assert parts[1][1].area == pytest.approx(25.0 * 35.0)
+    assert parts[0][1].difference(parts[1][1]).area == pytest.approx(35.0 * 35.0)
+    assert pieced_cloths(made, "1", shapely.box(-30, -30, 30, 5)) == ()

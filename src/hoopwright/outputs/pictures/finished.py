@@ -7,7 +7,6 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
-from scipy.ndimage import shift
 
 from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
@@ -16,7 +15,7 @@ from hoopwright.outputs.drawing.png import png_bytes
 from hoopwright.outputs.pictures.canvas import Canvas, canvas_for, coverage
 from hoopwright.outputs.pictures.cloth import Grey, sampled, seed_of, weave_of, woven_tile
 from hoopwright.outputs.pictures.inks import cloth_paint, thread_paint
-from hoopwright.outputs.pictures.relief import creases, shading, smooth
+from hoopwright.outputs.pictures.relief import creases, shading, soft
 from hoopwright.outputs.pictures.thread import Strand, threadwork
 from hoopwright.piecing.shapes import Patch, PiecedPanel
 
@@ -118,9 +117,8 @@ def _sewn(plan: Plan, panel: PiecedPanel, canvas: Canvas, cloth: Colours) -> Col
     if not strands:
         return cloth
     threads = threadwork(canvas, strands)
-    fall = (0.16 * canvas.scale, 0.12 * canvas.scale)
-    shadow = smooth(shift(threads.cover, fall, order=1, prefilter=False), 0.13 * canvas.scale)
-    pull = smooth(threads.cover, 0.6 * canvas.scale)
+    shadow = soft(threads.cover, 0.13 * canvas.scale, (0.16 * canvas.scale, 0.12 * canvas.scale))
+    pull = soft(threads.cover, 0.6 * canvas.scale)
     dark = 1.0 - np.float32(0.5) * shadow - np.float32(0.18) * pull
     sewn: Colours = cloth * (dark * (1.0 - threads.cover))[..., None] + threads.colour
     return sewn
@@ -131,8 +129,8 @@ def _paper(canvas: Canvas, cover: Grey) -> Colours:
     rng = np.random.default_rng(seed_of("paper"))
     grain = rng.standard_normal((canvas.rows // 2 + 1, canvas.columns // 2 + 1), dtype=np.float32)
     tone = grain.repeat(2, 0).repeat(2, 1)[: canvas.rows, : canvas.columns] * np.float32(0.004)
-    near = smooth(shift(cover, (0.35 * canvas.scale, 0.25 * canvas.scale), order=0), 0.35 * canvas.scale)
-    far = smooth(shift(cover, (1.7 * canvas.scale, 1.1 * canvas.scale), order=0), 1.7 * canvas.scale)
+    near = soft(cover, 0.35 * canvas.scale, (0.35 * canvas.scale, 0.25 * canvas.scale))
+    far = soft(cover, 1.7 * canvas.scale, (1.7 * canvas.scale, 1.1 * canvas.scale))
     light = (1.0 + tone) * (1.0 - np.float32(0.3) * near) * (1.0 - np.float32(0.28) * far)
     sheet: Colours = light[..., None] * np.array(PAPER, np.float32)
     return sheet

@@ -48,7 +48,7 @@ def creases(panel: PiecedPanel, canvas: Canvas) -> Grey:
         ends = fine.pixels(np.asarray(line.coords))
         draw.line([tuple(p) for p in ends.tolist()], fill=255, width=max(round(0.22 * fine.scale), 1))
     fresh = np.asarray(image.reduce(2), dtype=np.float32) / np.float32(255)
-    dark: Grey = np.maximum(0.55 * fresh, smooth(fresh, 0.55 * canvas.scale) * np.float32(1.1))
+    dark: Grey = np.maximum(np.float32(0.55) * fresh, soft(fresh, 0.55 * canvas.scale) * np.float32(1.1))
     return dark
 
 
@@ -58,6 +58,15 @@ def smooth(field: Grey, radius: float) -> Grey:
     for _ in range(3):
         field = uniform_filter(field, size, mode="nearest")
     return field
+
+
+def soft(field: Grey, radius: float, aside: tuple[float, float] = (0.0, 0.0)) -> Grey:
+    """Return a field moved by ``aside`` (rows, columns) pixels and blurred, worked out on half the pixels each way."""
+    small = np.asarray(Image.fromarray(field).reduce(2))
+    rows, columns = round(aside[0] / 2), round(aside[1] / 2)
+    moved = np.pad(small, ((rows, 0), (columns, 0)), mode="edge")[: small.shape[0], : small.shape[1]]
+    blurred = Image.fromarray(smooth(moved, radius / 2))
+    return np.asarray(blurred.resize((field.shape[1], field.shape[0]), Image.Resampling.BILINEAR))
 
 
 def _seams(panel: PiecedPanel) -> list[LineString]:

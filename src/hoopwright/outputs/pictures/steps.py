@@ -19,6 +19,7 @@ from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.frame import extent_of, stage
 from hoopwright.outputs.pictures.inks import FAINT, INK, WHITE, cloth_paint, lightness, thread_paint
 from hoopwright.outputs.pictures.lying import Lying, Removed, halts, replay
+from hoopwright.outputs.pictures.sections import pieced_cloths
 from hoopwright.outputs.pictures.signs import (
     away,
     cloth_down,
@@ -106,14 +107,19 @@ def _work(plan: Plan, hooping: Hooping, index: int, pieces: tuple[Lying, ...]) -
     """Return cloths and the blocks before ``index`` in the order in which they came to lie."""
     shapes: list[Shape] = []
     for step in hooping.steps[: index - 1]:
-        shapes += [s for p in pieces if p.since == step.index for s in _cloth(plan, p)]
+        shapes += [s for p in pieces if p.since == step.index for s in _cloth(plan, hooping, p)]
         shapes += _sewn(plan, step)
-    return (*shapes, *(s for p in pieces if p.since >= index for s in _cloth(plan, p)))
+    return (*shapes, *(s for p in pieces if p.since >= index for s in _cloth(plan, hooping, p)))
 
 
-def _cloth(plan: Plan, piece: Lying) -> tuple[Shape, ...]:
+def _cloth(plan: Plan, hooping: Hooping, piece: Lying) -> tuple[Shape, ...]:
     colour = cloth_paint(plan, piece.cloth)
-    return cloth_up(piece.outline, colour) if piece.face is Face.UP else cloth_down(piece.outline, colour)
+    if piece.face is Face.DOWN:
+        return cloth_down(piece.outline, colour)
+    panel = next((p for p in plan.panels if p.key == hooping.panel), None)
+    parts = pieced_cloths(panel, piece.piece, piece.outline) if panel else ()
+    pieced = (s for key, region in parts for s in cloth_up(region, cloth_paint(plan, key)))
+    return (*cloth_up(piece.outline, colour), *pieced)
 
 
 def _sewn(plan: Plan, step: Step) -> tuple[Shape, ...]:

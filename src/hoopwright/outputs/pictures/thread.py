@@ -43,16 +43,17 @@ class Threadwork:
 def threadwork(canvas: Canvas, strands: tuple[Strand, ...]) -> Threadwork:
     """Return all strands painted on ``canvas``, later ones over earlier ones."""
     fine = canvas.finer(FINE)
-    picture = np.zeros((fine.rows, fine.columns, 4), np.uint8)
+    pixels = np.zeros(fine.rows * fine.columns, np.uint32)
     for strand in strands:
-        _paint(picture, fine, strand)
+        _paint(pixels, fine, strand)
+    picture = pixels.view(np.uint8).reshape(fine.rows, fine.columns, 4)
     small = np.asarray(Image.fromarray(picture).reduce(FINE), dtype=np.float32)
     small = small / np.float32(255)
     return Threadwork(small[..., :3], small[..., 3])
 
 
-def _paint(picture: NDArray[np.uint8], fine: Canvas, strand: Strand) -> None:
-    """Paint one run: a row of samples along each stitch, repeated side by side across the thread."""
+def _paint(pixels: NDArray[np.uint32], fine: Canvas, strand: Strand) -> None:
+    """Paint one run on RGBA ``pixels``: a row of samples along each stitch, repeated side by side across the thread."""
     places: NDArray[np.float32] = fine.pixels(strand.points).astype(np.float32)
     step = np.diff(places, axis=0)
     length = np.hypot(step[:, 0], step[:, 1])
@@ -78,9 +79,9 @@ def _paint(picture: NDArray[np.uint8], fine: Canvas, strand: Strand) -> None:
         y = np.rint(middle[:, 1] + unit[:, 0] * reach).astype(np.int32)
         inside = (x >= 0) & (x < fine.columns) & (y >= 0) & (y < fine.rows)
         light, shine = _light(np.float32(across), turn, unit, ends)
-        tone = np.clip(base * light[:, None] + 255.0 * shine[:, None], 0, 255).astype(np.uint8)
-        picture[y[inside], x[inside], :3] = tone[inside]
-        picture[y[inside], x[inside], 3] = 255
+        tone = np.full((len(owner), 4), 255, np.uint8)
+        tone[:, :3] = np.clip(base * light[:, None] + np.float32(255) * shine[:, None], 0, 255)
+        pixels[(y * fine.columns + x)[inside]] = tone.view(np.uint32)[inside, 0]
 
 
 def _light(across: np.float32, turn: Grey, unit: NDArray[np.float32], ends: Grey) -> tuple[Grey, Grey]:

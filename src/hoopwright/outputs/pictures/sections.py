@@ -1,0 +1,32 @@
+"""What a laid section shows when it lies right side up: the cloths it was pieced from."""
+
+from __future__ import annotations
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from hoopwright.outputs.pictures.lying import beyond
+from hoopwright.piecing.shapes import Patch, PiecedPanel
+
+
+def pieced_cloths(panel: PiecedPanel, label: str, outline: BaseGeometry) -> tuple[tuple[str, BaseGeometry], ...]:
+    """Return (cloth key, region) of the pieces of the section laid as ``label``, inside ``outline``, lowest first.
+
+    Nothing for the label of a single patch.
+    """
+    laid = next((p for p in panel.patches if p.label == label and p.made_of is not None), None)
+    if laid is None or laid.made_of is None:
+        return ()
+    found: list[tuple[str, BaseGeometry]] = []
+    for patch in panel.of_section(laid.made_of):
+        region = shapely.intersection(_opened(patch), outline)
+        within = pieced_cloths(panel, patch.label, region)
+        found += within or [(patch.cloth, region)]
+    return tuple(found)
+
+
+def _opened(patch: Patch) -> BaseGeometry:
+    """Return what shows of a patch before later ones cover it: its template up to the fold of its seam."""
+    if patch.seam is None:
+        return patch.template
+    return shapely.intersection(patch.template, beyond((patch.seam.start, patch.seam.end), 0.0))
