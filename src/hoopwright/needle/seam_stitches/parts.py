@@ -12,7 +12,7 @@ import math
 
 from hoopwright.core.types import Degrees, Mm, Point
 
-TURN_PER_STITCH: Degrees = 34.0
+TURN_PER_STITCH: Degrees = 24.0
 """How much a curve may bend in one stitch and still look round at hand distance (common practice, no source)."""
 
 
@@ -29,6 +29,9 @@ def bow(a: Point, b: Point, sag: Mm, shortest: Mm, longest: Mm) -> list[Point]:
     chord = math.hypot(dx, dy)
     if chord == 0.0:
         return [b]
+    if sag == 0.0:
+        count = max(1, math.ceil(chord / longest))
+        return [*((a[0] + dx * i / count, a[1] + dy * i / count) for i in range(1, count)), b]
     bend = math.degrees(4.0 * math.atan(2.0 * abs(sag) / chord))
     count = pieces(chord + 8.0 / 3.0 * sag * sag / chord, bend, shortest, longest)
     nx, ny = -dy / chord, dx / chord

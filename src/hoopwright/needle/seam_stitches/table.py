@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 from types import MappingProxyType
 
 from hoopwright.core.types import Mm
@@ -19,12 +20,24 @@ from hoopwright.needle.seam_stitches.pen import Pen
 from hoopwright.needle.seam_stitches.row import Row
 
 
+class Symmetry(StrEnum):
+    """What a row of repeats looks like seen from its other end."""
+
+    MIRROR = "mirror"
+    """The same, reflected about the seam's middle."""
+    HALF_TURN = "half turn"
+    """The same, turned half round about the seam's middle: left and right change places."""
+    ONE_WAY = "one way"
+    """It has a direction, kept along the whole seam."""
+
+
 @dataclass(frozen=True, slots=True)
 class SeamStitch:
     """A decorative stitch for seams.
 
     ``width`` is the default whole width across the seam, ``least_width`` the narrowest that still reads as this
-    stitch, ``proportion`` the length of a repeat divided by the width. ``description`` is for the maker and says
+    stitch, ``proportion`` the length of a repeat divided by the width, ``symmetry`` what it is seen from its
+    other end. ``description`` is for the maker and says
     how the stitch begins and ends. ``draw`` sews a fitted row with a pen.
     """
 
@@ -34,6 +47,7 @@ class SeamStitch:
     width: Mm
     least_width: Mm
     proportion: float
+    symmetry: Symmetry
     draw: Callable[[Pen, Row], None]
 
     def wished_repeat(self, width: Mm, repeat: Mm | None = None) -> Mm:
@@ -49,6 +63,7 @@ _STITCHES = (
         8.0,
         3.5,
         1.05,
+        Symmetry.ONE_WAY,
         feather,
     ),
     SeamStitch(
@@ -58,6 +73,7 @@ _STITCHES = (
         9.0,
         5.0,
         1.5,
+        Symmetry.ONE_WAY,
         double_feather,
     ),
     SeamStitch(
@@ -67,6 +83,7 @@ _STITCHES = (
         11.0,
         6.0,
         1.8,
+        Symmetry.ONE_WAY,
         triple_feather,
     ),
     SeamStitch(
@@ -76,6 +93,7 @@ _STITCHES = (
         6.0,
         4.0,
         1.2,
+        Symmetry.HALF_TURN,
         herringbone,
     ),
     SeamStitch(
@@ -85,6 +103,7 @@ _STITCHES = (
         7.0,
         4.0,
         0.8,
+        Symmetry.ONE_WAY,
         cretan,
     ),
     SeamStitch(
@@ -94,6 +113,7 @@ _STITCHES = (
         6.0,
         4.0,
         1.3,
+        Symmetry.MIRROR,
         chevron,
     ),
     SeamStitch(
@@ -103,6 +123,7 @@ _STITCHES = (
         8.0,
         4.0,
         0.5,
+        Symmetry.MIRROR,
         blanket,
     ),
     SeamStitch(
@@ -112,6 +133,7 @@ _STITCHES = (
         8.0,
         4.0,
         0.9,
+        Symmetry.MIRROR,
         long_short_blanket,
     ),
     SeamStitch(
@@ -121,6 +143,7 @@ _STITCHES = (
         7.0,
         3.0,
         0.7,
+        Symmetry.MIRROR,
         double_blanket,
     ),
     SeamStitch(
@@ -130,6 +153,7 @@ _STITCHES = (
         8.0,
         4.0,
         0.6,
+        Symmetry.MIRROR,
         closed_blanket,
     ),
     SeamStitch(
@@ -139,6 +163,7 @@ _STITCHES = (
         7.0,
         3.0,
         0.8,
+        Symmetry.ONE_WAY,
         fly,
     ),
     SeamStitch(
@@ -148,6 +173,7 @@ _STITCHES = (
         6.0,
         3.0,
         0.7,
+        Symmetry.ONE_WAY,
         fern,
     ),
     SeamStitch(
@@ -155,8 +181,9 @@ _STITCHES = (
         "Wheatear stitch",
         "Two ears and a loop below them, over and over; ends with two ears.",
         8.0,
-        5.0,
+        6.0,
         0.95,
+        Symmetry.ONE_WAY,
         wheatear,
     ),
     SeamStitch(
@@ -166,6 +193,7 @@ _STITCHES = (
         3.0,
         2.0,
         1.5,
+        Symmetry.ONE_WAY,
         chain,
     ),
     SeamStitch(
@@ -173,8 +201,9 @@ _STITCHES = (
         "Zigzag chain stitch",
         "Loops that lean left and right in turn; the last is held by a short stitch.",
         7.0,
-        4.0,
+        5.0,
         1.5,
+        Symmetry.ONE_WAY,
         zigzag_chain,
     ),
     SeamStitch(
@@ -184,6 +213,7 @@ _STITCHES = (
         9.0,
         6.0,
         0.95,
+        Symmetry.ONE_WAY,
         feathered_chain,
     ),
     SeamStitch(
@@ -193,6 +223,7 @@ _STITCHES = (
         10.0,
         7.0,
         1.75,
+        Symmetry.HALF_TURN,
         detached_chain_fan,
     ),
     SeamStitch(
@@ -202,6 +233,7 @@ _STITCHES = (
         5.0,
         2.5,
         0.9,
+        Symmetry.MIRROR,
         cross,
     ),
     SeamStitch(
@@ -211,6 +243,7 @@ _STITCHES = (
         8.0,
         4.0,
         1.8,
+        Symmetry.HALF_TURN,
         fan,
     ),
     SeamStitch(
@@ -220,6 +253,7 @@ _STITCHES = (
         6.0,
         3.0,
         1.0,
+        Symmetry.MIRROR,
         star,
     ),
     SeamStitch(
@@ -229,24 +263,27 @@ _STITCHES = (
         6.0,
         4.0,
         0.9,
+        Symmetry.MIRROR,
         sheaf,
     ),
     SeamStitch(
         "coral",
         "Coral stitch",
         "A line along the seam with small knots; half a step at each end.",
+        1.4,
         1.2,
-        1.0,
-        4.0,
+        3.6,
+        Symmetry.MIRROR,
         coral,
     ),
     SeamStitch(
         "zigzag-coral",
         "Zigzag coral stitch",
         "A line to and fro across the seam with a knot at each bend; runs out on the seam at each end.",
-        5.0,
-        3.0,
+        5.5,
+        4.0,
         1.4,
+        Symmetry.HALF_TURN,
         zigzag_coral,
     ),
 )
