@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hoopwright.catalog.kinds import kind_named
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MACHINE_STEP, SAME_PLACE
 from hoopwright.core.types import Mm, Point, Points
@@ -67,10 +68,12 @@ def compare(plan: Hooping, read: StitchFile, field: tuple[Mm, Mm], kind: str, ma
 
 
 def _blocks_it(
-    code: str, kind: str, what: str, plan: Hooping, step: int | None = None, at: Point | None = None
+    code: str, kind: str, what: str, plan: Hooping, step: int | None = None, at: Point | None = None, cure: str = ""
 ) -> Finding:
     where = Where(hooping=plan.key, operation=step, point=at)
-    cure = f"Do not sew this file: leave the kind {kind} out of machine.kinds and use another your machine reads"
+    cure = (
+        cure or f"Do not sew this file: leave the kind {kind} out of machine.kinds and use another your machine reads"
+    )
     return Finding(code, Severity.BLOCKS, f"the {kind} file, read back, {what}", cure, where)
 
 
@@ -137,11 +140,12 @@ def _outside(plan: Hooping, read: StitchFile, field: tuple[Mm, Mm], kind: str, m
         return []
     clear = f" less {margin:g} mm on every side" if margin else ""
     what = f"leaves the field of {field[0]:g} x {field[1]:g} mm{clear} by {beyond[worst].max() + ROUNDING:.1f} mm"
-    return [_blocks_it("HW815", kind, what, plan, None, _place(places, worst))]
+    cure = "Use a hoop with a larger field (hoop.field), or make the panel smaller"
+    return [_blocks_it("HW815", kind, what, plan, None, _place(places, worst), cure)]
 
 
 def _too_long(plan: Hooping, read: StitchFile, kind: str) -> list[Finding]:
-    limit = KINDS[kind].longest * MACHINE_STEP
+    limit = kind_named(kind).largest_stitch
     longest = max(float(b.stitch_lengths.max(initial=0.0)) for b in read.blocks)
     reach = limit * 2**0.5 + SAME_PLACE  # the limit holds along x and along y
     if longest <= reach:

@@ -1,8 +1,7 @@
-"""What each kind of stitch file can hold: one table, read by the writer, the comparison and the reader.
+"""How each kind of stitch file is written: one table for the writer and the comparison.
 
-Longest moves: CHECK_VALUES of the common records (dst +-121 steps, the two-byte kinds +-127); the others as the stitch
-file library writes them. Whether the hoop can be sent to a waiting place was found out by reading files back: pes and
-pec make a needle hole there, vp3 holds no moves without sewing at all.
+The longest stitch of a kind is a fact of the catalogue. Whether the hoop can be sent to a waiting place was found out by
+reading files back: pes and pec make a needle hole there, vp3 holds no moves without sewing at all.
 """
 
 from __future__ import annotations
@@ -31,16 +30,15 @@ class Colours(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class KindFacts:
-    """One kind: how it names colours, its longest move (machine steps, along x and along y), and its limits.
+    """One kind: how it names colours, and its limits.
 
-    ``jump`` is the longest move without sewing that is written at once, ``blocks`` the most blocks a file can hold,
-    ``waits`` whether the hoop can be sent somewhere at a halt, ``trims`` whether a cut of the thread is recorded even
+    ``jump`` is the longest move without sewing that is written at once (machine steps, along x and along y),
+    ``blocks`` the most blocks a file can hold, ``waits`` whether the hoop can be sent somewhere at a halt, ``trims`` whether a cut of the thread is recorded even
     where the needle does not move on.
     """
 
     kind: str
     colours: Colours
-    longest: int
     jump: int
     blocks: int
     waits: bool
@@ -52,14 +50,14 @@ class KindFacts:
 KINDS: Final[dict[str, KindFacts]] = {
     k.kind: k
     for k in (
-        KindFacts("dst", Colours.NONE, 121, 121, 900, True, True),
-        KindFacts("exp", Colours.NONE, 127, 127, 10_000, True, True),
-        KindFacts("pes", Colours.BOTH, 2047, 2000, 250, False, False),
-        KindFacts("pec", Colours.PALETTE, 2047, 2000, 250, False, False),
-        KindFacts("jef", Colours.PALETTE, 127, 127, 10_000, True, True, 200.0),
-        KindFacts("vp3", Colours.EXACT, 32_767, 32_767, 255, False, True),
-        KindFacts("xxx", Colours.EXACT, 123, 123, 10_000, True, True),
-        KindFacts("u01", Colours.NEEDLES, 127, 127, 10_000, True, True),
+        KindFacts("dst", Colours.NONE, 121, 900, True, True),
+        KindFacts("exp", Colours.NONE, 127, 10_000, True, True),
+        KindFacts("pes", Colours.BOTH, 2000, 250, False, False),
+        KindFacts("pec", Colours.PALETTE, 2000, 250, False, False),
+        KindFacts("jef", Colours.PALETTE, 127, 10_000, True, True, 200.0),
+        KindFacts("vp3", Colours.EXACT, 32_767, 255, False, True),
+        KindFacts("xxx", Colours.EXACT, 123, 10_000, True, True),
+        KindFacts("u01", Colours.NEEDLES, 127, 10_000, True, True),
     )
 }
 """Every kind that is written, by its ending."""
