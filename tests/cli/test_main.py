@@ -151,7 +151,8 @@ def test_a_cut_short_stitch_file_is_refused(tmp_path: Path, flap: tuple[Path, Re
     """The 2-byte kind (exp) has no end mark, so a cut between two of its records cannot be told."""
     for file in sorted((flap[0] / "machine").iterdir()):
         short = tmp_path / file.name
-        short.write_bytes(file.read_bytes()[: 301 if file.suffix == ".exp" else -300])
+        data = file.read_bytes()
+        short.write_bytes(data[: (len(data) // 4) * 2 + 1])
         result = run("stitches", short)
         assert result.exit_code == 2, file.name
         assert "Traceback" not in result.output
