@@ -135,7 +135,18 @@ def test_ends_lie_inside_the_outline_and_short_of_the_through_seam() -> None:
     patches = map_of(SQUARE, T)
     stem, through = plan_ornaments(patches, panel_with(), SQUARE)[0]
     assert through.path.bounds == pytest.approx((-49, 0, 49, 0))
+    assert stem.path.bounds == pytest.approx((10, through.style.width / 4, 10, 39))
+
+
+def test_a_seam_that_ends_on_a_plain_one_reaches_it_but_for_half_a_millimetre() -> None:
+    patches = map_of(SQUARE, T)
+    plain = {str(number_at(patches, (-20, 0))): SeamStitchModel(stitch="none")}
+    (stem,) = plan_ornaments(patches, panel_with(plain), SQUARE)[0]
     assert stem.path.bounds == pytest.approx((10, 0.5, 10, 39))
+
+
+def test_a_panel_of_one_patch_has_no_ornaments() -> None:
+    assert plan(SQUARE, [], panel_with()) == ((), ())
 
 
 def test_a_ring_of_seams_is_broken_with_a_note() -> None:

@@ -29,6 +29,10 @@ INSIDE_OUTLINE: Mm = 1.0
 OFF_NEIGHBOURS: Mm = 0.5
 """Ornaments stay this far off the seams of patches that do not border theirs; half a thread lies beyond the needle."""
 
+COVERED = 0.25
+"""An ornament that ends on a decorated seam stops this part of the other's width short of it: the other's arms still
+cover its end, and the two do not tangle."""
+
 PART_OF_PATCH = 0.5
 """A proposed width is at most this part of the smallest patch's inscribed diameter (common practice, no source)."""
 
@@ -79,12 +83,23 @@ def plan_ornaments(
     sites = tuple(_sites(map, panel))
     across = _inscribed(map, sites)
     field = outline.buffer(-INSIDE_OUTLINE, join_style="mitre")
-    planned: dict[int, Ornament] = {}
+    widths: dict[int, Mm] = {}
     for site in sites:
-        ornament, said = _ornament(map, site, across, field)
+        width, said = _width(map, site, across)
         findings += said
-        if ornament is not None:
+        if width is not None:
+            widths[site.line.number] = width
+    through = _ends_on(map, set(widths))
+    planned: dict[int, Ornament] = {}
+    for site in (s for s in sites if s.line.number in widths):
+        covers = [
+            (t.line.line, COVERED * widths[t.line.number]) for t in sites if t.line.number in through[site.line.number]
+        ]
+        ornament = _ornament(map, site, widths[site.line.number], covers, field)
+        if isinstance(ornament, Ornament):
             planned[site.line.number] = ornament
+        else:
+            findings.append(ornament)
     order, cycles = sewing_order(map, tuple(planned))
     findings += [_cycle(n) for n in cycles]
     return tuple(planned[n] for n in order), tuple(findings)
@@ -153,31 +168,28 @@ def _inscribed(patches: PatchMap, sites: tuple[_Site, ...]) -> dict[int, Mm]:
     return {f: 2.0 * float(r) for f, r in zip(faces, shapely.length(circles), strict=True)}
 
 
-def _ornament(
-    patches: PatchMap, site: _Site, across: Mapping[int, Mm], field: Polygon
-) -> tuple[Ornament | None, list[Finding]]:
-    """Return the ornament of one seam, None where the seam stays plain, and what to say about it."""
-    small = min(site.faces, key=lambda f: (across[f], f))
-    width, findings = _width(site, patches.letters[small], across[small])
-    if width is None:
-        return None, findings
-    clip, path = _clip_and_path(patches, site, field)
-    if clip is None or path is None or not has_room(path.length, site.stitch.wished_repeat(width, site.wish.repeat)):
-        return None, [*findings, _too_short(site, 0.0 if path is None else path.length)]
-    wish = site.wish
-    style = OrnamentStyle(site.stitch.name, width, wish.repeat, wish.mirror, wish.turn, clip)
-    title = f"{site.stitch.title} on seam {site.line.number}"
-    return Ornament(site.line.number, path, style, wish.thread, title), findings
-
-
-def _width(site: _Site, letter: str, across: Mm) -> tuple[Mm | None, list[Finding]]:
+def _width(patches: PatchMap, site: _Site, across: Mapping[int, Mm]) -> tuple[Mm | None, list[Finding]]:
     """Return the width to sew: the maker's, or the widest sensible one up to the stitch's own; None: no room."""
-    stitch, fits = site.stitch, max(0.0, PART_OF_PATCH * across // WIDTH_STEP * WIDTH_STEP)
+    small = min(site.faces, key=lambda f: (across[f], f))
+    letter, room = patches.letters[small], across[small]
+    stitch, fits = site.stitch, max(0.0, PART_OF_PATCH * room // WIDTH_STEP * WIDTH_STEP)
     if site.wish.width is not None:
-        return site.wish.width, list(_about_width(site, letter, across, fits))
-    if stitch.least_width >= across:
-        return None, [_no_room(site, letter, across)]
+        return site.wish.width, list(_about_width(site, letter, room, fits))
+    if stitch.least_width >= room:
+        return None, [_no_room(site, letter, room)]
     return max(stitch.least_width, min(stitch.width, fits)), []
+
+
+def _ornament(
+    patches: PatchMap, site: _Site, width: Mm, covers: list[tuple[LineString, Mm]], field: Polygon
+) -> Ornament | Finding:
+    """Return the ornament of one seam, or why the seam stays plain."""
+    clip, path = _clip_and_path(patches, site, covers, field)
+    wish, stitch, number = site.wish, site.stitch, site.line.number
+    if clip is None or path is None or not has_room(path.length, stitch.wished_repeat(width, wish.repeat)):
+        return _too_short(site, 0.0 if path is None else path.length)
+    style = OrnamentStyle(stitch.name, width, wish.repeat, wish.mirror, wish.turn, clip)
+    return Ornament(number, path, style, wish.thread, f"{stitch.title} on seam {number}")
 
 
 def _about_width(site: _Site, letter: str, across: Mm, fits: Mm) -> Iterator[Finding]:
@@ -205,10 +217,18 @@ def _about_width(site: _Site, letter: str, across: Mm, fits: Mm) -> Iterator[Fin
         )
 
 
-def _clip_and_path(patches: PatchMap, site: _Site, field: Polygon) -> tuple[Polygon | None, LineString | None]:
-    """Return the region an ornament must stay in and the longest part of its seam inside."""
+def _clip_and_path(
+    patches: PatchMap, site: _Site, covers: list[tuple[LineString, Mm]], field: Polygon
+) -> tuple[Polygon | None, LineString | None]:
+    """Return the region an ornament must stay in and the longest part of its seam inside.
+
+    ``covers`` are the decorated seams it ends on, with how far it stays off each.
+    """
     beside = shapely.union_all([patches.plane.faces[f] for f in site.faces])
     region = shapely.intersection(beside.buffer(-OFF_NEIGHBOURS, join_style="mitre"), field)
+    for line, off in covers:
+        if off > OFF_NEIGHBOURS:
+            region = region.difference(line.buffer(off, join_style="mitre"))
     best: tuple[Polygon | None, LineString | None] = (None, None)
     longest = 0.0
     for part in shapely.get_parts(region):

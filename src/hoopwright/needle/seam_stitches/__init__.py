@@ -1,4 +1,11 @@
-"""Decorative stitches along seams: hand embroidery imitated by one continuous line of lockstitches."""
+"""Decorative stitches along seams: hand embroidery imitated by one continuous line of lockstitches.
+
+How a stitch is written: a function in a module of its family takes a ``Pen`` and a ``Row`` (how many repeats, how
+long, how far to each side) and speaks in verbs: ``start``, ``go`` (sew on), ``arm`` (out to a tip and back through the
+same holes), ``petal`` and ``chain`` (teardrop loops), ``knot``. Places are (along, across) the seam in mm; the seam
+runs from (0, 0) to (row.length, 0). The function never looks at stitch lengths, hole density or the clip: the pen
+draws arms in where room is short, and ``Holes`` keeps stitches and holes apart. A line of ``table`` makes it known.
+"""
 
 from __future__ import annotations
 
