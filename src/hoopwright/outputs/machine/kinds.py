@@ -33,8 +33,8 @@ class KindFacts:
     """One kind: how it names colours, and its limits.
 
     ``jump`` is the longest move without sewing that is written at once (machine steps, along x and along y),
-    ``blocks`` the most blocks a file can hold, ``waits`` whether the hoop can be sent somewhere at a halt, ``trims`` whether a cut of the thread is recorded even
-    where the needle does not move on.
+    ``blocks`` the most blocks a file can hold, ``waits`` whether the hoop can be sent somewhere at a halt, ``trims``
+    whether a cut of the thread is recorded even where the needle does not move on.
     """
 
     kind: str
