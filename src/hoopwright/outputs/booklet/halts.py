@@ -170,10 +170,14 @@ def _lay_facts(bench: Bench, lay: Lay, step: Step | None) -> list[str]:
 
 def _title(group: tuple[Step, ...]) -> str:
     if len(group) > 1 and _decorates(group[0]):
-        return f"Steps {group[0].index} to {group[-1].index}: {counted(len(group), 'seam stitch', 'seam stitches')}"
+        return f"{_numbers(group)}: {counted(len(group), 'seam stitch', 'seam stitches')}"
     names = listed([s.stitch.title for s in group])
-    numbers = f"Step {group[0].index}" if len(group) == 1 else f"Steps {group[0].index} to {group[-1].index}"
-    return f"{numbers}: {names}"
+    return f"{_numbers(group)}: {names}"
+
+
+def _numbers(group: tuple[Step, ...]) -> str:
+    first, last = group[0].index, group[-1].index
+    return f"Step {first}" if first == last else f"Steps {first} {'and' if last == first + 1 else 'to'} {last}"
 
 
 def _lies(bench: Bench, index: int) -> str:

@@ -58,7 +58,7 @@ def _tools(project: Project) -> list[str]:
         "small scissors with curved or flat points, for trimming in the hoop",
         "paper tape that comes off without a trace",
         "a seam roller or your finger nail, and an iron for the end",
-        f"a ruler that shows {allowance}",
+        f"a ruler, for allowances of {allowance}",
         *(["paper, scissors for paper, and a pencil or chalk to trace the templates"] if templates else []),
     ]
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.core.types import Mm
+from hoopwright.outputs.templates.drawing import grain_arrow
 from hoopwright.outputs.templates.lettering import shortened
 from hoopwright.outputs.templates.marks import Area, Line, Mark, Words
 
@@ -78,7 +79,9 @@ def _legend(x: Mm, y: Mm) -> tuple[Mark, ...]:
     )
     for style, text in entries:
         words = Words(text, (x + 11.0, y), 7.5)
-        marks += [Line(((x, y), (x + 9.0, y)), style), words]
+        line = ((x, y), (x + 9.0, y))
+        marks += grain_arrow(*line, one_way=False, word=False) if style == "grain" else (Line(line, style),)
+        marks.append(words)
         x += 11.0 + words.length + 5.0
     return tuple(marks)
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import shapely
 from shapely.geometry import box
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.types import Mm
 from hoopwright.outputs.templates.drawing import draw
 from hoopwright.outputs.templates.furniture import FOOT, MARGIN, Sheet
-from hoopwright.outputs.templates.marks import Drawing, Mark, shifted
+from hoopwright.outputs.templates.marks import Drawing, Mark, Words, shifted, words_box
 from hoopwright.outputs.templates.packing import pack
 from hoopwright.outputs.templates.pieces import Piece, quarter_turned
 from hoopwright.outputs.templates.tiling import Tiling, key_map, tile_marks, tiling
@@ -69,9 +71,15 @@ def _packed(choices: Sequence[tuple[Drawing, ...]], sheet: Sheet) -> tuple[Page,
 
 
 def _tiled(piece: Piece, sheet: Sheet) -> tuple[Page, ...]:
-    choices = [(p, tiling(p.cut, sheet.room)) for p in (piece, quarter_turned(piece))]
+    choices = [(p, tiling(_extent(p), sheet.room)) for p in (piece, quarter_turned(piece))]
     chosen, whole = min(choices, key=lambda choice: len(choice[1].tiles))
     return tuple(_tile_page(chosen, whole, k, sheet) for k in range(len(whole.tiles)))
+
+
+def _extent(piece: Piece) -> BaseGeometry:
+    """Return what the tiles must show: the piece and the words that stand beside it."""
+    words = [box(*words_box(m)) for m in draw(piece).marks if isinstance(m, Words)]
+    return shapely.union_all([piece.cut, *words])
 
 
 def _tile_page(piece: Piece, whole: Tiling, number: int, sheet: Sheet) -> Page:

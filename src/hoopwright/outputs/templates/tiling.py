@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import shapely
 from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.types import Mm, Point
 from hoopwright.outputs.templates.marks import Area, Box, Drawing, Line, Mark, Words
@@ -39,9 +40,9 @@ class Tiling:
     box: Box
 
 
-def tiling(cut: Polygon, room: tuple[Mm, Mm]) -> Tiling:
-    """Return the tiles of ``room`` size that cover the piece ``cut``; windows without any of it are left out."""
-    left, top, right, bottom = cut.bounds
+def tiling(shape: BaseGeometry, room: tuple[Mm, Mm]) -> Tiling:
+    """Return the tiles of ``room`` size that cover ``shape``; windows without any of it are left out."""
+    left, top, right, bottom = shape.bounds
     columns, rows = _count(right - left, room[0]), _count(bottom - top, room[1])
     x = (left + right) / 2 - _span(columns, room[0]) / 2
     y = (top + bottom) / 2 - _span(rows, room[1]) / 2
@@ -50,7 +51,7 @@ def tiling(cut: Polygon, room: tuple[Mm, Mm]) -> Tiling:
         for column in range(columns):
             a, b = x + column * (room[0] - OVERLAP), y + row * (room[1] - OVERLAP)
             window = (a, b, a + room[0], b + room[1])
-            if cut.intersection(box(*window)).area > 0:
+            if shape.intersection(box(*window)).area > 0:
                 tiles.append(Tile(f"{_letter(row)}{column + 1}", row, column, window))
     return Tiling(tuple(tiles), rows, columns, (x, y, x + _span(columns, room[0]), y + _span(rows, room[1])))
 

@@ -1,0 +1,81 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any, cast
+
+from shapely.geometry import LineString
+
+from hoopwright.needle.shapes import Hooping, Step
+from hoopwright.operations.vocabulary import OrnamentStyle, Role, Stitch
+from hoopwright.outputs.booklet.halts import bench_of, ending, grouped, halt
+from tests.outputs.paper_builds import build_of, hooping_of, small_panel
+
+PANEL = small_panel()
+SVG = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 158 118"/>'
+
+
+def _decorated() -> Hooping:
+    hooping = hooping_of(PANEL)
+    path = LineString([(0, 0), (30, 0)])
+    style = OrnamentStyle("feather", 6.0)
+    seams = [
+        Stitch(Role.ORNAMENT, f"Feather stitch on seam {n}", "cream", (path,), style, f"Feather {n}.", seam=n)
+        for n in (1, 2, 3)
+    ]
+    last = len(hooping.steps)
+    steps = [*hooping.steps, *(Step(last + k, s, (), ()) for k, s in enumerate(seams, start=1))]
+    outline = replace(hooping.steps[-1], index=last + 4, hands=())
+    return replace(hooping, steps=(*steps, outline))
+
+
+def _halts(hooping: Hooping, pictures: dict[str, bytes] | None = None) -> list[dict[str, Any]]:
+    build = build_of(PANEL, hoopings=(hooping,))
+    bench = bench_of(build, hooping, pictures or {})
+    return [cast("dict[str, Any]", halt(bench, g)) for g in grouped(hooping.steps)]
+
+
+def test_each_halt_opens_a_group_and_seam_stitches_stand_together() -> None:
+    groups = [[s.index for s in g] for g in grouped(_decorated().steps)]
+    assert groups == [[1], [2], [3], [4], [5], [6, 7, 8], [9]]
+
+
+def test_seam_stitches_have_a_small_picture_each() -> None:
+    group = _halts(_decorated(), {f"flap-step-{k:02}.svg": SVG for k in range(1, 11)})[5]
+    assert group["title"] == "Steps 6 to 8: 3 seam stitches"
+    assert [s["title"] for s in group["stitches"]] == [f"Feather stitch on seam {n}" for n in (1, 2, 3)]
+    assert [s["picture"]["file"] for s in group["stitches"]] == [f"flap-step-{k:02}.svg" for k in (6, 7, 8)]
+    assert not group["halt"]
+
+
+def test_what_lies_already_is_told() -> None:
+    said = [h["lies"] for h in _halts(hooping_of(PANEL))]
+    assert said == [
+        "",
+        "Only the foundation is in the hoop.",
+        "Patch 1 (A) lies open.",
+        "Patch 1 (A) lies open; patch 2 (B) is sewn on and still folded over.",
+        "Patches 1 (A) and 2 (B) lie open; patch 3 (C) is sewn on and still folded over.",
+    ]
+
+
+def test_laying_tells_side_and_edge() -> None:
+    first, second = _halts(hooping_of(PANEL))[1:3]
+    assert first["panes"][0]["hands"][0]["facts"] == ["right side UP"]
+    facts = second["panes"][0]["hands"][0]["facts"]
+    assert facts == ["right side DOWN: you see the wrong side", "raw edge 6.4 mm past the seam line"]
+
+
+def test_opening_and_laying_stand_apart_when_both_have_pictures() -> None:
+    pictures = {"flap-step-04.svg": SVG, "flap-step-04-hands.svg": SVG}
+    panes = _halts(hooping_of(PANEL), pictures)[3]["panes"]
+    assert [[h["verb"] for h in p["hands"]] for p in panes] == [["Trim", "Flip", "Press"], ["Lay"]]
+    assert [p["picture"]["file"] for p in panes] == ["flap-step-04-hands.svg", "flap-step-04.svg"]
+    assert "Flip patch B open." in panes[0]["picture"]["alt"]
+    assert [len(p["sews"]) for p in panes] == [0, 1]
+
+
+def test_the_end_tells_how_the_work_leaves_the_hoop() -> None:
+    hooping = hooping_of(PANEL)
+    end = cast("dict[str, Any]", ending(bench_of(build_of(PANEL), hooping, {"flap-step-06.svg": SVG})))
+    assert [h["verb"] for h in end["hands"]] == ["Release"]
+    assert end["picture"]["file"] == "flap-step-06.svg"
