@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm
-from hoopwright.piecing.counting import COUNT_STEPS, count_orders
+from hoopwright.piecing.counting import COUNT_LOOKS, count_orders
 from hoopwright.piecing.order_own import first_fault, nearest_order, refusal, wrong_letters
-from hoopwright.piecing.order_search import SEARCH_STEPS, BestOrder, Step, best_order, possible_firsts, steps_of
+from hoopwright.piecing.order_search import SEARCH_LOOKS, BestOrder, Step, best_order, possible_firsts, steps_of
 from hoopwright.piecing.order_stuck import stuck_findings
 from hoopwright.piecing.order_words import Foundation, foundation_of, listed, member_of
 from hoopwright.piecing.peeling import peel
@@ -30,10 +30,10 @@ FIRSTS_TRIED = 40
 
 @dataclass(frozen=True, slots=True)
 class Budget:
-    """Steps that counting, the search for the best order, and the search for sections may take."""
+    """What may be looked at: seam edges in counting and in the search for the best order, pieces in the one for sections."""
 
-    counting: int = COUNT_STEPS
-    search: int = SEARCH_STEPS
+    counting: int = COUNT_LOOKS
+    search: int = SEARCH_LOOKS
     sections: int = SECTION_STEPS
 
 

@@ -11,15 +11,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.piecing.order_strips import strip_of
-from hoopwright.piecing.peeling import all_that_can_be_last, chord_of, last_after, peel
+from hoopwright.piecing.peeling import all_that_can_be_last, chord_of, last_after, look_costs, peel
 from hoopwright.piecing.seam_net import Chord, SeamNet, members
 from hoopwright.piecing.wishes import Pricing
 
-SEARCH_STEPS = 20_000
-"""Steps (one piece priced on one set) after which only the most promising sets are followed."""
+SEARCH_LOOKS = 1_000_000
+"""Seam edges looked at after which only the most promising sets are followed."""
 
 WIDEST_SHARE = 4
-"""One level may use up to one part in this many of the steps that are left."""
+"""One level may use up to one part in this many of the looks that are left."""
 
 LEAST_MOVES = 6
 """So many pieces of a set are always tried."""
@@ -74,7 +74,7 @@ def possible_firsts(net: SeamNet, among: int) -> int:
     return found
 
 
-def best_order(pricing: Pricing, firsts: int | None = None, steps: int = SEARCH_STEPS) -> BestOrder | None:
+def best_order(pricing: Pricing, firsts: int | None = None, looks: int = SEARCH_LOOKS) -> BestOrder | None:
     """Return the cheapest order that begins with a piece of ``firsts`` (any when None); None when there is none.
 
     ``firsts`` must hold only pieces that can be first.
@@ -84,7 +84,7 @@ def best_order(pricing: Pricing, firsts: int | None = None, steps: int = SEARCH_
     core = peel(net).core
     if not core or core & (core - 1) or not allowed:
         return None
-    search = _Search(pricing, allowed, steps)
+    search = _Search(pricing, allowed, looks)
     level: _Level = {(net.everything, -1): _Way(0, 0, None, None)}
     for size in range(net.count, 1, -1):
         level = search.next_level(level, size)
@@ -94,11 +94,12 @@ def best_order(pricing: Pricing, firsts: int | None = None, steps: int = SEARCH_
 class _Search:
     """One search: what can be last in each set of the present level, and what is left of the budget."""
 
-    __slots__ = ("alike", "allowed", "budget", "last", "net", "pricing", "proven", "rank")
+    __slots__ = ("alike", "allowed", "budget", "costs", "last", "net", "pricing", "proven", "rank")
 
-    def __init__(self, pricing: Pricing, allowed: int, steps: int) -> None:
+    def __init__(self, pricing: Pricing, allowed: int, looks: int) -> None:
         self.pricing, self.net = pricing, pricing.net
-        self.allowed, self.budget, self.proven = allowed, steps, True
+        self.allowed, self.budget, self.proven = allowed, looks, True
+        self.costs = look_costs(self.net)
         self.last = {self.net.everything: all_that_can_be_last(self.net, self.net.everything)}
         known: dict[float, int] = {}
         self.alike = [known.setdefault(degrees, row) for row, degrees in enumerate(pricing.direction)]
@@ -109,14 +110,14 @@ class _Search:
         self.rank = sorted(range(self.net.count), key=lambda p: (-inner[p], -p))
 
     def next_level(self, level: _Level, size: int) -> _Level:
-        share = max(self.budget // (size - 1), self.budget // WIDEST_SHARE)
+        share = max(self.budget // (size - 1), self.budget // WIDEST_SHARE, 0)
         kept = self.cheapest(level, share)
         found: _Level = {}
         last: dict[int, int] = {}
         moves_of: dict[int, list[tuple[Step, int]]] = {}
         for (pieces, direction), way in kept:
             if pieces not in moves_of:
-                moves_of[pieces] = self.moves(pieces, way.strips, max(share // len(kept), LEAST_MOVES))
+                moves_of[pieces] = self.moves(pieces, way.strips, share // len(kept))
             for step, cost in moves_of[pieces]:
                 self.follow(found, way, direction, step, cost)
                 rest = pieces & ~(1 << step.piece)
@@ -128,21 +129,25 @@ class _Search:
     def cheapest(self, level: _Level, share: int) -> list[tuple[tuple[int, int], _Way]]:
         """Return the ways that the share of the budget bears, cheapest first."""
         ranked = sorted(level.items(), key=lambda entry: (entry[1].cost, entry[0]))
-        moves = sum(self.last[pieces].bit_count() for pieces, _ in level)
-        if moves <= max(share, 1):
+        looks = sum(self.cost_of(self.last[pieces]) for pieces, _ in level)
+        if looks <= share or len(ranked) == 1:
             return ranked
-        room = max(1, share * len(ranked) // moves)
+        room = max(1, share * len(ranked) // looks)
         self.proven = self.proven and room >= len(ranked)
         return ranked[:room]
 
-    def moves(self, pieces: int, strips: int, most: int) -> list[tuple[Step, int]]:
-        """Price the pieces that can be taken off a set, leaving one that may be first; at most so many of them."""
+    def cost_of(self, pieces: int) -> int:
+        return sum([self.costs[p] for p in members(pieces)])
+
+    def moves(self, pieces: int, strips: int, share: int) -> list[tuple[Step, int]]:
+        """Price the pieces that can be taken off a set, leaving one that may be first; only some if they cost too much."""
         can = self.unblocked(pieces, self.last[pieces])
         tried = members(can)
-        if len(tried) > most:
+        cost = self.cost_of(can)
+        if cost > share and len(tried) > LEAST_MOVES:
             self.proven = False
-            tried = [p for p in self.rank if can >> p & 1][:most]
-        self.budget -= len(tried)
+            tried = [p for p in self.rank if can >> p & 1][: max(LEAST_MOVES, share * len(tried) // cost)]
+        self.budget -= sum([self.costs[p] for p in tried])
         steps = [Step(p, chord_of(self.net, p, pieces), pieces) for p in sorted(tried, reverse=True)]
         return [(s, self.pricing.price(self.pricing.amounts(s.piece, s.chord, pieces, strips, False))) for s in steps]
 

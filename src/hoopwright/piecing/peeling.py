@@ -26,8 +26,14 @@ class Peeled:
 
 def can_be_last(net: SeamNet, piece: int, pieces: int) -> bool:
     """Return whether ``piece`` can be sewn last in the set ``pieces`` (False when it is alone)."""
-    shared = sum(1 for e in net.edges_of[piece] if pieces >> net.other(e, piece) & 1)
-    return shared > 0 and shared == 1 + sum(1 for v in net.straight_at[piece] if net.whole(v, pieces))
+    shared = 0
+    for layer in net.across[piece]:
+        shared += (layer & pieces).bit_count()
+    straight = net.straight_at[piece]
+    if not 0 < shared <= len(straight) + 1:
+        return False
+    around, missing = net.around, ~pieces
+    return shared == 1 + sum([not around[v] & missing for v in straight])
 
 
 def all_that_can_be_last(net: SeamNet, pieces: int) -> int:
@@ -64,6 +70,27 @@ def peel(net: SeamNet, pieces: int | None = None, keep: int = 0) -> Peeled:
     """
     state = _State(net, net.everything if pieces is None else pieces)
     return state.run(keep)
+
+
+def peel_rounds(net: SeamNet, pieces: int) -> list[int]:
+    """Take off all that can be last, then all that can be last then, and so on; return how many in each round.
+
+    The last round counts two when the last two pieces can come off in either order.
+    """
+    state = _State(net, pieces)
+    ready = [p for p in range(net.count) if state.ready(p)]
+    sizes = []
+    while ready:
+        sizes.append(len(ready))
+        touched = {q for p in ready for q in state.take(p)}
+        ready = [q for q in sorted(touched) if state.ready(q)]
+    return sizes
+
+
+def look_costs(net: SeamNet) -> tuple[int, ...]:
+    """Return for each piece how many seam edges must be looked at when it comes off, for budgets."""
+    degrees = [len(edges) for edges in net.edges_of]
+    return tuple(1 + sum(degrees[q] for q in members(near)) for near in net.touching)
 
 
 class _State:

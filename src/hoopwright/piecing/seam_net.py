@@ -10,7 +10,8 @@ Sets of pieces are whole numbers used as bit rows: bit p is piece p.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -59,7 +60,8 @@ class SeamNet:
 
     ``faces_of[p]`` are the faces of piece p. ``edges_of[p]`` are its edges, ``vertices_of[p]`` the vertices it touches,
     ``straight_at[p]`` those where it is straight. ``around[v]`` is the set of pieces that touch vertex v, with a bit
-    that no set contains when v can never be whole. ``touching[p]`` is the set of pieces that share a vertex with p.
+    that no set contains when v can never be whole. ``touching[p]`` is the set of pieces that share a vertex with p;
+    ``across[p][k]`` the set of those that share more than k seam edges with it.
     """
 
     count: int
@@ -71,6 +73,7 @@ class SeamNet:
     straight_at: tuple[tuple[int, ...], ...]
     around: tuple[int, ...]
     touching: tuple[int, ...]
+    across: tuple[tuple[int, ...], ...]
 
     @property
     def everything(self) -> int:
@@ -120,6 +123,7 @@ def net_of(plane: Subdivision, groups: Sequence[int] | None = None) -> SeamNet:
         straight_at=straight,
         around=around,
         touching=_touching(around, touched, count),
+        across=tuple(_layers(pieces) for pieces in _by_piece(_neighbours(edges), count)),
     )
 
 
@@ -204,6 +208,21 @@ def _straight(edges: tuple[NetEdge, ...], rows: tuple[Row, ...], count: int) -> 
             vertex = rows[one.row].vertices[two.place]
             pairs += [(p, vertex) for p, q in ((one.left, two.left), (one.right, two.right)) if p == q]
     return _by_piece(pairs, count)
+
+
+def _neighbours(edges: tuple[NetEdge, ...]) -> Iterator[tuple[int, int]]:
+    for e in edges:
+        yield e.left, e.right
+        yield e.right, e.left
+
+
+def _layers(pieces: tuple[int, ...]) -> tuple[int, ...]:
+    """Return the set of the pieces named, of those named at least twice, and so on."""
+    layers = [0] * max(Counter(pieces).values(), default=0)
+    for piece, times in Counter(pieces).items():
+        for k in range(times):
+            layers[k] |= 1 << piece
+    return tuple(layers)
 
 
 def _touching(around: tuple[int, ...], touched: tuple[tuple[int, ...], ...], count: int) -> tuple[int, ...]:
