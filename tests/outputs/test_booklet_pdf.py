@@ -3,6 +3,7 @@ from __future__ import annotations
 import pytest
 from shapely.geometry import box
 
+from hoopwright.core.errors import OutputError
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.outputs.booklet import booklet_pdf
 from tests.outputs.paper_builds import build_of, hooping_of, panel_of, small_panel
@@ -97,6 +98,16 @@ def test_words_of_the_maker_never_run_as_code() -> None:
 
 def test_letters_the_fonts_do_not_have_are_replaced() -> None:
     assert "Flap??" in _text(booklet_pdf(build_of(small_panel(), title="Flap 水車"), {}))
+
+
+def test_letters_in_pictures_may_be_any() -> None:
+    pdf = booklet_pdf(build_of(small_panel()), {"finished.svg": _svg(words="水車 mill")})
+    assert "??mill" in _text(pdf)
+
+
+def test_a_picture_that_is_none_is_an_output_error() -> None:
+    with pytest.raises(OutputError, match="could not be set"):
+        booklet_pdf(build_of(small_panel()), {"finished.svg": b"<svg"})
 
 
 def test_pages_are_numbered_and_carry_the_title() -> None:

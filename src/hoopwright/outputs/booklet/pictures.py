@@ -12,6 +12,7 @@ from typing import Final
 from PIL import Image
 
 from hoopwright.core.types import Mm
+from hoopwright.outputs.templates.lettering import drawable
 
 _VIEW: Final = re.compile(rb'viewBox="[-0-9.eE]+[ ,]+[-0-9.eE]+[ ,]+([0-9.eE]+)[ ,]+([0-9.eE]+)"')
 PACKED: Final = ".packed.svg"
@@ -82,9 +83,12 @@ def files_of(data: object) -> tuple[str, ...]:
 
 
 def as_text(file: str, pictures: Mapping[str, bytes]) -> bytes:
-    """Return a picture as the page setter takes it: as SVG text. A picture of pixels is packed into one, as JPEG."""
+    """Return a picture as the page setter takes it: as SVG text with letters that the fonts have.
+
+    A picture of pixels is packed into an SVG as JPEG. Raises UnicodeDecodeError when an SVG is not text.
+    """
     if not file.endswith(PACKED):
-        return pictures[file]
+        return drawable(pictures[file].decode()).encode()
     data, packed = pictures[file.removesuffix(PACKED)], io.BytesIO()
     with Image.open(io.BytesIO(data)) as image:
         width, height = image.size

@@ -24,6 +24,9 @@ SIZES: tuple[tuple[float, float], ...] = ((18.0, 8.5), (14.0, 7.5), (11.0, 7.0),
 ARROWS: tuple[Mm, ...] = (40.0, 30.0, 22.0, 15.0, 10.0)
 """Lengths tried for the grain arrow."""
 
+HEAD: Mm = 2.2
+"""Length of an arrow's head."""
+
 CLEAR: Mm = 1.2
 """Words keep at least this far from a line."""
 
@@ -152,7 +155,7 @@ def grain_arrow(start: Point, end: Point, *, one_way: bool, word: bool = True) -
     up = math.radians(reading - 90)
     middle = ((start[0] + end[0]) / 2 + 1.5 * math.cos(up), (start[1] + end[1]) / 2 + 1.5 * math.sin(up))
     said = ("grain, up", "up") if one_way else ("grain",)
-    fitting = [s for s in said if word and text_width(s, 6.0) <= math.dist(start, end)][:1]
+    fitting = [s for s in said if word and text_width(s, 6.0) + 2 * HEAD <= math.dist(start, end)][:1]
     words = tuple(Words(s, middle, 6.0, "center", turn=reading) for s in fitting)
     return (Line((start, end), "grain"), *heads, *words)
 
@@ -161,7 +164,7 @@ def _head(tip: Point, angle: Degrees) -> Area:
     corners = [tip]
     for side in (160, 200):
         turn = math.radians(angle + side)
-        corners.append((tip[0] + 2.2 * math.cos(turn), tip[1] + 2.2 * math.sin(turn)))
+        corners.append((tip[0] + HEAD * math.cos(turn), tip[1] + HEAD * math.sin(turn)))
     return Area((tuple(corners),), "ink")
 
 

@@ -52,6 +52,12 @@ def printable(text: str) -> str:
     return " ".join(shown.split())
 
 
+def drawable(text: str) -> str:
+    """Return text of any length with UNKNOWN for every letter that the fonts cannot show, and nothing else changed."""
+    strange = {c for c in set(text) if not c.isascii() and not _known(c)}
+    return text.translate({ord(c): UNKNOWN for c in strange})
+
+
 @cache
 def _known(letter: str) -> bool:
     """Whether both fonts have a drawing for the letter: one other than that for a letter that cannot exist."""
