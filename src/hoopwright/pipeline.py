@@ -12,6 +12,7 @@ from hoopwright.checks.rules import check
 from hoopwright.core.errors import BlockedError
 from hoopwright.core.findings import Finding, blocking
 from hoopwright.estimate.estimate import estimate
+from hoopwright.estimate.findings import estimate_findings
 from hoopwright.items.panel import HoopingOperations, panel_operations
 from hoopwright.items.plan import Plan
 from hoopwright.needle.ornaments import plan_ornaments
@@ -58,7 +59,8 @@ def build(project: Project, drawings: Mapping[str, bytes] | None = None) -> Buil
     clock = _Clock()
     made = plan(project, drawings or {}, clock)
     findings = clock.stage("checks", lambda: (*made.findings, *check(made)))
-    return Build(made, findings, clock.stage("estimate", lambda: estimate(made)), tuple(clock.rows))
+    needs = clock.stage("estimate", lambda: estimate(made))
+    return Build(made, (*findings, *estimate_findings(made, needs)), needs, tuple(clock.rows))
 
 
 def plan(project: Project, drawings: Mapping[str, bytes] | None = None, clock: _Clock | None = None) -> Plan:

@@ -181,7 +181,7 @@ def _hooping(made: Project, panel: PiecedPanel) -> Hooping:
             add(Role.ORNAMENT, f"Feather on seam {patch.seam.number}", "gold", [LineString(ends)], [], _zigzag(ends))
     add(Role.OUTLINE, "Outline", "slate", [LineString(panel.outline.exterior.coords)], [])
     cut = panel.outline.buffer(ALLOWANCE, join_style="mitre")
-    after = (Release("Take it out of the hoop."), Trim("panel", cut, "Trim it."))
+    after = (Release("Take it out of the hoop."), Trim("panel", None, "Trim it.", keep=cut))
     return Hooping("panel", made.title, "panel", 1, tuple(steps), after)
 
 

@@ -279,7 +279,7 @@ def _release(bench: _Bench) -> tuple[HandWork, ...]:
     then = "" if bench.last else " It is laid later like one patch; remove the foundation from its allowance."
     return (
         Release(f"Take {what} out of the hoop."),
-        Trim("panel", cut, f"Trim {what} {allowance} outside the sewn outline.{then}"),
+        Trim("panel", None, f"Trim {what} {allowance} outside the sewn outline.{then}", keep=cut),
     )
 
 

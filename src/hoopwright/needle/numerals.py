@@ -100,7 +100,7 @@ def _box(middle: Point, angle: float, aspect: float, height: Mm) -> Polygon:
 
 def _long_axis(region: Polygon) -> float:
     """Return the direction of the longest side of the tightest rectangle, between -90 and 90 degrees."""
-    corners = np.asarray(shapely.oriented_envelope(region).exterior.coords)
+    corners = shapely.get_coordinates(shapely.oriented_envelope(region))
     sides = np.diff(corners, axis=0)
     longest = sides[int(np.argmax(np.hypot(sides[:, 0], sides[:, 1])))]
     angle = math.degrees(math.atan2(longest[1], longest[0]))

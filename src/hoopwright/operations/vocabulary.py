@@ -83,11 +83,16 @@ class Flip:
 
 @dataclass(frozen=True, slots=True)
 class Trim:
-    """Cut cloth away: ``away`` is the region removed from ``piece`` (or from what lies under the last seam)."""
+    """Cut cloth away.
+
+    ``away`` is the region removed from ``piece``; None when cloth under the piece is cut back to the allowance beyond
+    its seam. ``keep`` is set instead when everything is cut along one line: its inside stays.
+    """
 
     piece: str
     away: Polygon | None
     sentence: str
+    keep: Polygon | None = None
 
 
 @dataclass(frozen=True, slots=True)

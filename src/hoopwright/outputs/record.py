@@ -77,7 +77,7 @@ def _patch(patch: Patch) -> Json:
         "exact_cut": _cut(patch.exact),
         "rough_cut": _cut(patch.rough),
         "grain_degrees": round(patch.grain, 2),
-        "cut_away": None if patch.clip is None else _shape(patch.clip),
+        "cut_away": [_polygon(p) for p in patch.clips],
         "cut_away_over": list(patch.clip_covers),
     }
 
@@ -190,10 +190,6 @@ def _places(points: Iterable[Iterable[float]]) -> list[list[float]]:
 
 def _polygon(polygon: Polygon) -> Json:
     return {"outer": _ring(polygon.exterior), "holes": [_ring(r) for r in polygon.interiors]}
-
-
-def _shape(shape: shapely.Geometry) -> list[Json]:
-    return [_polygon(p) for p in shapely.get_parts(shape) if isinstance(p, Polygon)]
 
 
 def _ring(ring: LinearRing) -> list[list[float]]:

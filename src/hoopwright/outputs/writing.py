@@ -28,14 +28,15 @@ def machine_stage(build: Build) -> tuple[Build, tuple[MachineFile, ...]]:
     """Write every stitch file, read it back and compare it with the plan; the findings join the build's."""
     files: list[MachineFile] = []
     found: list[Finding] = []
+    project = build.plan.project
     for hooping in build.plan.hoopings:
-        title = f"DO NOT SEW {build.plan.project.title}" if build.blocked else build.plan.project.title
-        made, notes = machine_files(hooping, build.plan.project, build.plan.field, title)
+        title = f"DO NOT SEW {project.title}" if build.blocked else project.title
+        made, notes = machine_files(hooping, project, build.plan.field, title)
         found.extend(notes)
         files.extend(made)
         for file in made:
             read = read_stitches(file.data, file.name)
-            found.extend(compare(hooping, read, build.plan.field, file.kind))
+            found.extend(compare(hooping, read, build.plan.field, file.kind, project.hoop.margin))
     return replace(build, findings=(*build.findings, *found)), tuple(files)
 
 
@@ -46,7 +47,7 @@ def all_files(build: Build, machine: tuple[MachineFile, ...], tell: Tell = lambd
     """
     files = {f"machine/{f.name}": f.data for f in machine}
     tell("pictures")
-    pictures = dict(all_pictures(build.plan)) if build.plan.hoopings else {}
+    pictures = dict(all_pictures(build.plan, blocked=build.blocked)) if build.plan.hoopings else {}
     files |= {f"pictures/{name}": data for name, data in pictures.items()}
     if build.plan.hoopings:
         tell("templates")

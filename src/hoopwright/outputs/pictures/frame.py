@@ -46,7 +46,7 @@ def extent_of(plan: Plan, hooping: Hooping) -> Extent:
 def _work(hooping: Hooping) -> Extent | None:
     """Return the box round all cloth and stitches of a hooping."""
     shapes = [h.pose for _, hands in halts(hooping) for h in hands if isinstance(h, Lay | Flip)]
-    shapes += [h.away for _, hands in halts(hooping) for h in hands if isinstance(h, Trim) and h.away is not None]
+    shapes += [h.keep for _, hands in halts(hooping) for h in hands if isinstance(h, Trim) and h.keep is not None]
     boxes = shapely.bounds([*shapes, *(p for s in hooping.steps for p in s.stitch.paths)])
     if not len(boxes):
         return None

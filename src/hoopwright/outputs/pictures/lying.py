@@ -174,10 +174,10 @@ def _trim_under(
 
 
 def _trim_all(pieces: tuple[Lying, ...], trim: Trim, index: int) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:
-    """Cut everything along ``away``: a polygon without a hole is the line to cut along, its inside is kept."""
-    if trim.away is None:
+    """Cut everything along the border of ``keep``."""
+    keep = trim.keep
+    if keep is None:
         return pieces, ()
-    keep = trim.away if not trim.away.interiors else Polygon(trim.away.interiors[0])
     kept = tuple(replace(p, outline=shapely.intersection(p.outline, keep)) for p in pieces)
     cut = shapely.union_all([shapely.difference(p.outline, keep) for p in pieces])
     return kept, (Removed(index, trim.piece, cut, keep.exterior),)
