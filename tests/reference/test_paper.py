@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import numpy as np
+import pypdfium2 as pdfium
 import pytest
+import shapely
 from numpy.typing import NDArray
 from shapely import affinity
-from shapely.geometry import Polygon, box
+from shapely.geometry import LineString, Polygon, box
 
 from hoopwright.build import Build
 from hoopwright.outputs.booklet import booklet_pdf
 from hoopwright.outputs.templates import templates_pdf
+from hoopwright.outputs.templates.drawing import SIZES
+from hoopwright.outputs.templates.lettering import text_width
 from tests.outputs.paper_builds import build_of, panel_of, small_panel
-from tests.outputs.pdf_reading import Path, fonts, opened, paths, rendered
+from tests.outputs.pdf_reading import MM, Path, fonts, opened, paths, rendered
 
 # A4 is 210 x 297 mm (ISO 216); Letter 8.5 x 11 in; a point is 1/72 in (ISO 32000).
 POINTS = {"A4": (595.276, 841.890), "Letter": (612.0, 792.0)}
@@ -122,6 +126,47 @@ def test_a_cutting_line_measures_true_when_rendered() -> None:
     line = 0.35  # a line's outer edges stand half its width outside on each side
     assert (rows[-1] - rows[0] + 1) * 25.4 / DPI == pytest.approx(80 + 2 * 6.35 + line, abs=TRUE)
     assert (columns[-1] - columns[0] + 1) * 25.4 / DPI == pytest.approx(120 + 2 * 6.35 + line, abs=TRUE)
+
+
+def _found(page: pdfium.PdfPage, words: str) -> tuple[float, float, float, float]:
+    """Left, bottom, right, top in mm of words on a page."""
+    text = page.get_textpage()
+    place = text.search(words, match_case=True).get_next()
+    assert place is not None, words
+    boxes = np.array([text.get_charbox(place[0] + k, loose=True) for k in range(place[1])]) / MM
+    left, bottom = boxes[:, :2].min(axis=0)
+    right, top = boxes[:, 2:].max(axis=0)
+    return float(left), float(bottom), float(right), float(top)
+
+
+def test_tiles_laid_cross_on_cross_give_the_whole_line() -> None:
+    outline = Polygon([(-130, -60), (120, -75), (140, 50), (-110, 80)])
+    build = build_of(panel_of(outline, []), piecing={"cut": "rough"})
+    pages = [p for p in opened(templates_pdf(build)) if "tile A" in p.get_textpage().get_text_bounded()]
+    assert len(pages) == 2
+    crosses = [np.array(_found(page, "a1")[:2]) for page in pages]
+    lines = []
+    for page, cross in zip(pages, crosses, strict=True):
+        for path in paths(page):
+            legend = path.points[0][1] > page.get_height() / MM - 24.0
+            if abs(path.stroke - 0.35) < 0.01 and not legend:
+                lines.append(LineString(np.array(path.points) - cross))
+    whole = shapely.union_all(lines)
+    wanted = outline.buffer(6.35, join_style="mitre").exterior
+    offs = []
+    for angle in (0, 90):
+        turned = affinity.rotate(wanted, angle, origin=(0, 0))
+        dx, dy = whole.bounds[0] - turned.bounds[0], whole.bounds[1] - turned.bounds[1]
+        offs.append(affinity.translate(turned, dx, dy).hausdorff_distance(whole))
+    assert min(offs) <= TRUE
+
+
+def test_words_are_as_wide_as_reckoned() -> None:
+    page = next(iter(opened(templates_pdf(build_of(small_panel())))))
+    for words in ("washed linen, mill blue", "flour sack print"):
+        left, _, right, _ = _found(page, words)
+        sizes = [size for _, size in SIZES]
+        assert min(abs(right - left - text_width(words, size)) for size in sizes) <= TRUE
 
 
 def test_only_the_packaged_fonts_are_used_and_they_are_embedded() -> None:
