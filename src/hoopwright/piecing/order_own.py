@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Point
-from hoopwright.piecing.order_words import Foundation, listed, neighbours, seam_number, several
+from hoopwright.piecing.order_words import Foundation, listed, neighbours
 from hoopwright.piecing.peeling import all_that_can_be_last, can_be_last, last_after
 from hoopwright.piecing.seam_net import NetEdge, members
 
@@ -16,11 +16,11 @@ PATH = "panel.order"
 def wrong_letters(letters: Sequence[str], own: Sequence[str], path: str = PATH) -> tuple[Finding, ...]:
     """Return HW220 when an order does not name each patch once."""
     faults = [
-        ("names {} that the panel does not have", sorted({name for name in own if name not in letters})),
+        ("names {}, which the panel does not have", sorted({name for name in own if name not in letters})),
         ("leaves out {}", [name for name in letters if name not in own]),
         ("names {} more than once", sorted({name for name in own if list(own).count(name) > 1})),
     ]
-    words = [text.format(f"patch {listed(names)}") for text, names in faults if names]
+    words = [text.format(f"patch{'es' * (len(names) > 1)} {listed(names)}") for text, names in faults if names]
     if not words:
         return ()
     cure = f"Name each of the patches {listed(letters)} exactly once"
@@ -82,15 +82,14 @@ def _reason(base: Foundation, piece: int, pieces: int) -> tuple[str, str, Point 
     others = listed(base.name(p) for p in neighbours(base, piece, pieces))
     rows = sorted({e.row for e in shared})
     if len(rows) > 1:
-        seams = sorted({seam_number(base.patch_map, net.rows[r].chain) for r in rows})
-        many = several(len(rows), "straight line")
-        where = _corner(base, shared)
-        return (
-            "HW222",
-            f"it meets {others} along {many} (seam {listed(seams)}), but one flip needs one straight line",
-            where,
-        )
+        words = f"it meets {others} along {len(rows)} straight lines ({_seams(base, rows)}), but one flip needs one straight line"
+        return "HW222", words, _corner(base, shared)
     return _in_one_line(base, others, shared, pieces)
+
+
+def _seams(base: Foundation, rows: list[int]) -> str:
+    numbers = sorted({base.seam_numbers[r] for r in rows})
+    return f"seam{'s' * (len(numbers) > 1)} {listed(numbers)}"
 
 
 def _corner(base: Foundation, shared: list[NetEdge]) -> Point | None:
@@ -107,7 +106,7 @@ def _in_one_line(base: Foundation, others: str, shared: list[NetEdge], pieces: i
     """Say which place interrupts a shared boundary that lies in one straight line."""
     row = base.net.rows[shared[0].row]
     places = sorted(e.place for e in shared)
-    seam = seam_number(base.patch_map, row.chain)
+    seam = base.seam_numbers[shared[0].row]
     inside = row.vertices[places[0] + 1 : places[-1] + 1]
     gap = next(v for v in inside if not base.net.whole(v, pieces))
     missing = [base.name(p) for p in members(base.net.around[gap] & ~pieces & base.net.everything)]

@@ -15,7 +15,7 @@ from hoopwright.piecing.peeling import all_that_can_be_last, chord_of, last_afte
 from hoopwright.piecing.seam_net import Chord, SeamNet, members
 from hoopwright.piecing.wishes import Pricing
 
-SEARCH_LOOKS = 1_000_000
+SEARCH_LOOKS = 600_000
 """Seam edges looked at after which only the most promising sets are followed."""
 
 WIDEST_SHARE = 4

@@ -13,12 +13,16 @@ from hoopwright.piecing.shapes import Member, PatchMap, Seam
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Foundation:
-    """What is pieced on one foundation: map, net, and for each piece its letters and its section number if it is one."""
+    """What is pieced on one foundation: map, net, and for each piece its letters and its section number if it is one.
+
+    ``seam_numbers`` are the numbers of the seam lines by row of the net.
+    """
 
     patch_map: PatchMap
     net: SeamNet
     letters: tuple[tuple[str, ...], ...]
     sections: tuple[int | None, ...]
+    seam_numbers: tuple[int, ...]
 
     def name(self, piece: int) -> str:
         """Return the name of a piece: "C", or "section S1 (C, D)"."""
@@ -35,12 +39,9 @@ class Foundation:
 def foundation_of(patch_map: PatchMap, net: SeamNet, sections: Sequence[int | None] | None = None) -> Foundation:
     """Name the pieces of a net."""
     letters = tuple(tuple(patch_map.letters[f] for f in faces) for faces in net.faces_of)
-    return Foundation(patch_map, net, letters, tuple(sections) if sections is not None else (None,) * net.count)
-
-
-def seam_number(patch_map: PatchMap, chain: int) -> int:
-    """Return the number of the seam line on a chain."""
-    return next(s.number for s in patch_map.seams if s.chain == chain)
+    named = tuple(sections) if sections is not None else (None,) * net.count
+    by_chain = {s.chain: s.number for s in patch_map.seams}
+    return Foundation(patch_map, net, letters, named, tuple(by_chain[row.chain] for row in net.rows))
 
 
 def seam_of(base: Foundation, chord: Chord) -> Seam:
@@ -48,7 +49,7 @@ def seam_of(base: Foundation, chord: Chord) -> Seam:
     row = base.net.rows[chord.row]
     places = base.patch_map.plane.vertices
     start, end = places[row.vertices[chord.first]], places[row.vertices[chord.last + 1]]
-    number = seam_number(base.patch_map, row.chain)
+    number = base.seam_numbers[chord.row]
     return Seam(number, start, end) if chord.on_left else Seam(number, end, start)
 
 

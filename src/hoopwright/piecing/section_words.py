@@ -17,7 +17,7 @@ def sections_finding(sections: tuple[Section, ...]) -> Finding:
     cure = (
         "Piece each section on a foundation of its own, trim it to its seam allowance, and join it when its step comes"
     )
-    return Finding("HW225", Severity.NOTES, message, cure)
+    return Finding("HW225", Severity.NOTES, message.removesuffix("."), cure)
 
 
 def _join(sections: tuple[Section, ...], on: Section, member: Member) -> str:

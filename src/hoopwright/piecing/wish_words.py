@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from hoopwright.piecing.order_search import Step
 from hoopwright.piecing.order_strips import strip_of
-from hoopwright.piecing.order_words import Foundation, capital, listed, seam_number, several
-from hoopwright.piecing.seam_net import members
+from hoopwright.piecing.order_words import Foundation, capital, listed, several
+from hoopwright.piecing.seam_net import Chord, members
 from hoopwright.piecing.shapes import WishResult
 from hoopwright.piecing.wishes import WISHES, Pricing
 
@@ -27,13 +28,14 @@ class Sewn:
 
     def amounts(self) -> list[tuple[float, ...]]:
         """Return for each step what it does against each of WISHES."""
-        found = []
-        for i, step in enumerate(self.steps):
-            later = [s.chord for s in self.steps[i + 1 :] if s.chord is not None]
-            strips = sum({1 << strip_of(c) for c in later})
-            turns = step.chord is not None and bool(later) and self.pricing.turns(step.chord.row, later[0].row)
+        found, strips = [], 0
+        after: Chord | None = None
+        for step in reversed(self.steps):
+            turns = step.chord is not None and after is not None and self.pricing.turns(step.chord.row, after.row)
             found.append(self.pricing.amounts(step.piece, step.chord, step.pieces, strips, turns))
-        return found
+            after = step.chord
+            strips |= 1 << strip_of(after) if after is not None else 0
+        return found[::-1]
 
     def cost(self) -> int:
         """Return the weighted cost of the order."""
@@ -41,7 +43,11 @@ class Sewn:
 
     def seam(self, row: int) -> int:
         """Return the seam number of a row."""
-        return seam_number(self.base.patch_map, self.base.net.rows[row].chain)
+        return self.base.seam_numbers[row]
+
+    def plain(self) -> list[int]:
+        """Return the pieces that are single patches."""
+        return members(self.base.plain())
 
 
 def wish_results(sewn: Sequence[Sewn], lightness_known: bool) -> tuple[WishResult, ...]:
@@ -60,7 +66,7 @@ def wish_results(sewn: Sequence[Sewn], lightness_known: bool) -> tuple[WishResul
 def _centre(sewn: Sequence[Sewn]) -> str:
     start = sewn[-1].steps[0].piece
     pricing, name = sewn[-1].pricing, sewn[-1].base.name
-    middle = min(range(len(pricing.distance)), key=lambda p: (pricing.distance[p], p))
+    middle = min(sewn[-1].plain(), key=lambda p: (pricing.distance[p], p))
     is_middle = not pricing.nearer[start]
     begin = (
         f"{name(start)} at the centre is laid first"
@@ -72,7 +78,7 @@ def _centre(sewn: Sequence[Sewn]) -> str:
 
 def _large(sewn: Sequence[Sewn]) -> str:
     pricing, steps, name = sewn[-1].pricing, sewn[-1].steps, sewn[-1].base.name
-    largest = max(range(len(pricing.area)), key=lambda p: (pricing.area[p], -p))
+    largest = max(sewn[-1].plain(), key=lambda p: (pricing.area[p], -p))
     place = next(i for i, s in enumerate(steps, 1) if s.piece == largest)
     begin = f"the largest patch, {name(largest)} ({pricing.area[largest]:.0f} mm²), is number {place} of {len(steps)}"
     return capital(f"{begin}. {_pairs(sewn, [s.pricing.larger for s in sewn], 'smaller before larger')}")
@@ -82,7 +88,7 @@ def _pairs(sewn: Sequence[Sewn], sets: Sequence[Sequence[int]], what: str) -> st
     """Count the pairs in the wrong order and name some."""
     wrong, total = [], 0
     for s, better in zip(sewn, sets, strict=True):
-        total += s.base.net.count * (s.base.net.count - 1) // 2
+        total += math.comb(len(s.plain()), 2)
         for i, step in enumerate(s.steps):
             later = [t.piece for t in s.steps[i + 1 :] if better[step.piece] >> t.piece & 1]
             wrong += [f"{s.base.name(step.piece)} before {s.base.name(q)}" for q in later]
@@ -112,7 +118,7 @@ def _turns(sewn: Sequence[Sewn]) -> str:
     if not after:
         return "All seams run in one direction: your hands need not turn."
     times = "once" if len(after) == 1 else f"{len(after)} times"
-    return f"The direction of the seam changes {times} in {several(chances, 'step')}: after {_some(after)}."
+    return f"From one seam to the next the direction changes {times} out of {chances}: after {_some(after)}."
 
 
 def _layers(sewn: Sequence[Sewn]) -> str:

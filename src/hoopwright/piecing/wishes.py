@@ -5,7 +5,8 @@ seam and the set of pieces it is sewn onto (and, for turns, on the seam before),
 walking sets of pieces instead of orders. docs/theory-order.md shows why this holds for the layers too.
 
 The wishes, and what counts against them:
-centre_outwards: pairs sewn outer before inner; large_first: pairs sewn smaller before larger; few_turns: seams that
+centre_outwards: pairs sewn outer before inner; large_first: pairs sewn smaller before larger (both between single
+patches, for a section cannot come early); few_turns: seams that
 run in another direction than the seam before; few_layers: ground on which allowances of two seams lie on each other;
 light_over_dark: length of seams on which a light cloth is flipped over the allowance of a darker one; clear_of_patches:
 steps whose allowance would lie on finished patches and must be cut away there (always counts, no setting).
@@ -112,15 +113,16 @@ def pricing_of(
     middle: Place = patch_map.outline.centroid
     distance = tuple(shape.centroid.distance(middle) for shape in shapes)
     area = tuple(shape.area for shape in shapes)
+    plain = sum(1 << p for p, faces in enumerate(net.faces_of) if len(faces) == 1)
     lights = [lightness.get(name) for name in patch_map.letters]
     return Pricing(
         net=net,
         weights=(*(float(getattr(wishes, name)) for name in WISHES[:-1]), CLEAR_WEIGHT),
-        full=_full(net, allowance),
+        full=_full(net, plain.bit_count(), allowance),
         distance=distance,
         area=area,
-        nearer=_below(distance, [d - NEARER for d in distance]),
-        larger=_below([-a for a in area], [-a * LARGER for a in area]),
+        nearer=_between(plain, _below(distance, [d - NEARER for d in distance])),
+        larger=_between(plain, _below([-a for a in area], [-a * LARGER for a in area])),
         direction=tuple(_direction(row_ends(plane, net, r)) for r in range(len(net.rows))),
         show=tuple(_shows(lights[e.left_face], lights[e.right_face], e.length) for e in net.edges),
         overlaps=strip_overlaps(plane, net, allowance),
@@ -128,9 +130,9 @@ def pricing_of(
     )
 
 
-def _full(net: SeamNet, allowance: Mm) -> tuple[float, ...]:
+def _full(net: SeamNet, plain: int, allowance: Mm) -> tuple[float, ...]:
     n = net.count
-    pairs = max(1.0, n * (n - 1) / 2)
+    pairs = max(1.0, plain * (plain - 1) / 2)
     length = sum(e.length for e in net.edges) or 1.0
     return (pairs, max(1.0, n - 2.0), length * allowance, length, pairs, max(1.0, n - 1.0))
 
@@ -143,6 +145,11 @@ def _below(values: Sequence[float], limits: Sequence[float]) -> tuple[int, ...]:
     for i in ranked:
         sets.append(sets[-1] | 1 << i)
     return tuple(sets[bisect_left(ordered, limit)] for limit in limits)
+
+
+def _between(plain: int, sets: tuple[int, ...]) -> tuple[int, ...]:
+    """Keep only single patches, in the sets and as their owners."""
+    return tuple(s & plain if plain >> p & 1 else 0 for p, s in enumerate(sets))
 
 
 def _direction(ends: tuple[tuple[float, float], tuple[float, float]]) -> Degrees:
