@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.findings import Severity
 from hoopwright.piecing.layouts.generate import generate
@@ -60,7 +61,7 @@ def sides(face: Polygon) -> Iterable[tuple[LineString, float]]:
 
 def peels(patches: PatchMap) -> bool:
     """Sewn in the order of letters, every patch meets what lies already along one straight line."""
-    lying = patches.polygon(patches.letters[0])
+    lying: BaseGeometry = patches.polygon(patches.letters[0])
     for letter in patches.letters[1:]:
         shared = patches.polygon(letter).boundary.intersection(lying.buffer(1e-5))
         hull = shared.convex_hull

@@ -43,3 +43,9 @@ LEAST_OUTLINE_AREA: Final = 1.0
 
 BEHIND: Final = 0.1
 """A patch that reaches over its seam line by less lies on one side of it (a machine step; long seams may bend a little)."""
+
+STRAIGHTENED_DEGREES: Final = 15.0
+"""Lines that meet end to end and bend by less, and by no more than the gap that is healed, are meant as one line."""
+
+CORNER_DEGREES: Final = 20.0
+"""A boundary that turns by this much at a point has a corner there; by less, it only follows a curve."""

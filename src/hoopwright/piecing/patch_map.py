@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import assert_never
 
 from shapely.geometry import Polygon
 
-from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.findings import Finding
 from hoopwright.core.types import Mm, Point
+from hoopwright.piecing.drawn_lines import drawn_strokes, line_strokes
 from hoopwright.piecing.layouts.generate import generate
 from hoopwright.piecing.outline import outline_of
 from hoopwright.piecing.patch_map_cuts import map_from_cuts
+from hoopwright.piecing.patch_map_lines import map_from_lines
 from hoopwright.piecing.seam_lines import turned_map
 from hoopwright.piecing.shapes import PatchMap
-from hoopwright.project.schema import CutsPatchwork, GeneratedPatchwork, PanelModel
+from hoopwright.project.schema import CutsPatchwork, DrawingPatchwork, GeneratedPatchwork, LinesPatchwork, PanelModel
 
 PATCHWORK = "panel.patchwork"
 
@@ -43,9 +46,16 @@ def _patchwork(
             return map_from_cuts(outline, [(_moved(a, shift), _moved(b, shift)) for a, b in cuts])
         case GeneratedPatchwork():
             return generate(outline, panel.patchwork, PATCHWORK)
-        case other:
-            message = f"The way {other.way!r} cannot be planned yet"
-            return None, (Finding("HW299", Severity.BLOCKS, message, "Use cuts", Where(path=f"{PATCHWORK}.way")),)
+        case LinesPatchwork(lines=lines, gap=gap):
+            return map_from_lines(outline, line_strokes(lines, shift), gap, f"{PATCHWORK}.lines")
+        case DrawingPatchwork(gap=gap):
+            strokes, findings = drawn_strokes(panel.patchwork, outline, panel.outline, shift, drawings)
+            if strokes is None:
+                return None, findings
+            patches, more = map_from_lines(outline, strokes, gap, f"{PATCHWORK}.file")
+            return patches, (*findings, *more)
+        case _:
+            assert_never(panel.patchwork)
 
 
 def _moved(place: Point, shift: tuple[Mm, Mm]) -> Point:

@@ -56,19 +56,35 @@ def subdivide(region: Polygon, segments: Iterable[tuple[Point, Point]]) -> Subdi
     """Cut ``region`` along straight ``segments`` (mm), given in no order; parts outside the region are ignored.
 
     Segments that end inside a face without meeting another line make no difference to the faces and are dropped.
-    Faces are numbered in reading order: from the top row down, left to right within a row, by a point inside.
+    Faces are numbered in reading order: from the top row down, left to right within a row.
     """
     lines = [LineString(s) for s in segments]
     rings = [region.exterior, *region.interiors]
     work = shapely.union_all([*(LineString(r) for r in rings), *lines], grid_size=GRID)
     pieces = shapely.get_parts(shapely.polygonize([work]))
     inside = [p for p in pieces if region.contains(p.representative_point())]
-    return subdivision_of(sorted(inside, key=_reading_order))
+    return subdivision_of(reading_order(inside))
 
 
-def _reading_order(face: Polygon) -> tuple[float, float]:
-    point = face.representative_point()
-    return (-round(point.y), point.x)
+ROW = 0.25
+"""Faces whose middles differ in height by less than this part of their own heights stand in one row."""
+
+
+def reading_order(faces: Iterable[Polygon]) -> list[Polygon]:
+    """Return the faces from the top row down, from left to right within a row, by the middles of their boxes."""
+    boxes = [(face, *face.bounds) for face in faces]
+    left = sorted(((-(low + high) / 2.0, (x1 + x2) / 2.0, high - low, f) for f, x1, low, x2, high in boxes), key=_place)
+    rows: list[list[tuple[float, float, float, Polygon]]] = []
+    for entry in left:
+        if rows and entry[0] - rows[-1][0][0] <= ROW * min(entry[2], rows[-1][0][2]):
+            rows[-1].append(entry)
+        else:
+            rows.append([entry])
+    return [face for row in rows for _, _, _, face in sorted(row, key=lambda e: (e[1], e[0]))]
+
+
+def _place(entry: tuple[float, float, float, Polygon]) -> tuple[float, float]:
+    return entry[:2]
 
 
 def subdivision_of(faces: Sequence[Polygon]) -> Subdivision:
@@ -77,12 +93,17 @@ def subdivision_of(faces: Sequence[Polygon]) -> Subdivision:
     Vertices nearer than MERGE are taken as one. The faces keep the order given.
     """
     numbers: dict[tuple[int, int], int] = {}
+    exact: dict[Sequence[float], int] = {}
     places: list[Point] = []
     sides: dict[tuple[int, int], int] = {}
     kept = tuple(orient(f) for f in faces)
     for index, face in enumerate(kept):
         for ring in (face.exterior, *face.interiors):
-            row = [_vertex(p, numbers, places) for p in ring.coords[:-1]]
+            row = []
+            for p in ring.coords[:-1]:
+                if p not in exact:
+                    exact[p] = _vertex(p, numbers, places)
+                row.append(exact[p])
             for a, b in zip(row, row[1:] + row[:1], strict=True):
                 if a != b:
                     sides[(a, b)] = index
@@ -112,20 +133,18 @@ def _assemble(faces: tuple[Polygon, ...], places: list[Point], sides: dict[tuple
 
 def _chains(raw: list[tuple[int, int, int, int]], inner: list[int], places: list[Point]) -> list[Chain]:
     """Group the inner edges into straight rows that run on through their vertices."""
-    at: dict[int, list[int]] = {}
+    at: dict[int, list[tuple[float, int]]] = {}
     for e in inner:
-        at.setdefault(raw[e][0], []).append(e)
-        at.setdefault(raw[e][1], []).append(e)
+        a, b = raw[e][:2]
+        away = math.degrees(math.atan2(places[b][1] - places[a][1], places[b][0] - places[a][0]))
+        at.setdefault(a, []).append((away, e))
+        at.setdefault(b, []).append((away + 180.0, e))
     follows: dict[tuple[int, int], int] = {}
     for vertex, meeting in at.items():
-        for e in meeting:
-            best = min(
-                (f for f in meeting if f != e),
-                key=lambda f, v=vertex, e=e: _bend(raw, places, v, e, f),  # type: ignore[misc]
-                default=None,
-            )
-            if best is not None and _bend(raw, places, vertex, e, best) < STRAIGHT_DEGREES:
-                follows[(e, vertex)] = best
+        for away, e in meeting:
+            bends = [(abs((other - away) % 360.0 - 180.0), f) for other, f in meeting if f != e]
+            if bends and (best := min(bends))[0] < STRAIGHT_DEGREES:
+                follows[(e, vertex)] = best[1]
     done: set[int] = set()
     chains: list[Chain] = []
     for e in inner:
@@ -134,17 +153,6 @@ def _chains(raw: list[tuple[int, int, int, int]], inner: list[int], places: list
             done.update(chain.edges)
             chains.append(chain)
     return chains
-
-
-def _bend(raw: list[tuple[int, int, int, int]], places: list[Point], vertex: int, e: int, f: int) -> float:
-    """Return by how many degrees the way from edge e over ``vertex`` to edge f leaves a straight line."""
-    angles = []
-    for edge in (e, f):
-        a, b = raw[edge][:2]
-        other = b if a == vertex else a
-        angles.append(math.atan2(places[other][1] - places[vertex][1], places[other][0] - places[vertex][0]))
-    turn = math.degrees(angles[1] - angles[0]) % 360.0
-    return abs(turn - 180.0)
 
 
 def _follow(raw: list[tuple[int, int, int, int]], follows: dict[tuple[int, int], int], first: int) -> Chain:

@@ -34,7 +34,7 @@ def rule(ring: MarkedRing, patches: int, angle: Degrees) -> Rule:
     return Rule(
         start=start,
         lines=lines,
-        scales=lambda _: (0.04 * size, 0.03 * size, 4.0, *((0.1,) * blades)),
+        scales=lambda _: (0.04 * size, 0.03 * size, 0.0, *((0.1,) * blades)),
         taste=lambda made, _: unevenness(made, 0.1 if len(made) > 2 else 0.0, 0.45) + _large_base(made, based),
     )
 

@@ -42,7 +42,7 @@ def generate(
     on; seam n joins the patch after it.
     """
     ring = marked(_rim(outline))
-    rough = marked(_rim(outline.simplify(COARSE)))
+    rough = marked(_rim(Polygon(outline.exterior.simplify(COARSE).coords)))
     promises = Promises(wish.least_area, wish.least_edge, wish.least_angle)
     found = _most(wish, rough, promises, outline.area)
     patches = _map(outline, ring, found.lines)

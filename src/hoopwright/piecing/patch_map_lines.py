@@ -1,0 +1,97 @@
+"""Patch maps from lines drawn in no order."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+
+from shapely.geometry import Polygon
+
+from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.tolerances import SLIVER
+from hoopwright.core.types import Mm, Point
+from hoopwright.piecing.patch_map_basics import letter
+from hoopwright.piecing.seam_lines import map_with
+from hoopwright.piecing.shapes import PatchMap
+from hoopwright.plane.healing import Healed, heal
+from hoopwright.plane.pieces import mean_width
+from hoopwright.plane.strokes import Stroke
+from hoopwright.plane.subdivision import Subdivision, subdivide
+
+
+def map_from_lines(
+    outline: Polygon, strokes: Sequence[Stroke], gap: Mm, path: str
+) -> tuple[PatchMap, tuple[Finding, ...]]:
+    """Heal the strokes (mm, the outline's frame) and cut the outline along them.
+
+    Letters and seam numbers follow reading order. The map is made of what can be used even when a finding blocks.
+    """
+    healed = heal(outline, strokes, gap)
+    curves = [pair for c in healed.curves for pair in itertools.pairwise(c)]
+    plane = subdivide(outline, [*healed.lines, *curves])
+    names = [letter(i) for i in range(len(plane.faces))]
+    patches = map_with(outline, plane, names, _numbers(plane))
+    findings = (*_mended(healed, path), *_loose(healed, gap, path), *_curved(healed, path), *_slivers(patches, path))
+    return patches, findings
+
+
+def _numbers(plane: Subdivision) -> dict[int, int]:
+    """Number the chains in reading order of their middles."""
+
+    def middle(chain: int) -> tuple[float, float]:
+        ends = [plane.vertices[plane.chains[chain].vertices[i]] for i in (0, -1)]
+        return (-round(sum(p[1] for p in ends) / 2.0), sum(p[0] for p in ends) / 2.0)
+
+    return {chain: i + 1 for i, chain in enumerate(sorted(range(len(plane.chains)), key=middle))}
+
+
+def _mended(healed: Healed, path: str) -> Iterator[Finding]:
+    for mended in healed.mended:
+        by = f" (moved by {mended.by:.2f} mm)" if mended.by else ""
+        yield Finding(
+            "HW260",
+            Severity.NOTES,
+            f"In the drawing {mended.what}{by}",
+            "Nothing to do when the picture of the panel looks as you meant it",
+            Where(path=path, point=mended.point),
+        )
+
+
+def _loose(healed: Healed, gap: Mm, path: str) -> Iterator[Finding]:
+    for loose in healed.loose:
+        ahead = "" if loose.ahead is None else f", the next line lies {loose.ahead:.1f} mm ahead of it"
+        yield Finding(
+            "HW261",
+            Severity.BLOCKS,
+            f"A line ends inside a patch{ahead}; gaps up to {gap:g} mm are closed by themselves",
+            "Draw it on to the next line or to the outline, or take it out",
+            Where(path=path, point=loose.point),
+        )
+
+
+def _curved(healed: Healed, path: str) -> Iterator[Finding]:
+    for curve in healed.curves:
+        yield Finding(
+            "HW262",
+            Severity.BLOCKS,
+            "A curved line inside the outline cannot be one seam: a patch is flipped open over a straight line",
+            "Draw it straight, or as two or three straight lines",
+            Where(path=path, point=_middle(curve)),
+        )
+
+
+def _middle(curve: Sequence[Point]) -> Point:
+    return curve[len(curve) // 2]
+
+
+def _slivers(patches: PatchMap, path: str) -> Iterator[Finding]:
+    for name, face in zip(patches.letters, patches.plane.faces, strict=True):
+        if mean_width([(x, y) for x, y in face.exterior.coords[:-1]]) < SLIVER:
+            at = face.representative_point()
+            yield Finding(
+                "HW263",
+                Severity.BLOCKS,
+                f"Patch {name} is a sliver of {face.area:.2f} mm², too narrow to sew",
+                "Move the lines beside it apart, or draw them as one; a larger gap also joins them",
+                Where(path=path, patch=name, point=(float(at.x), float(at.y))),
+            )
