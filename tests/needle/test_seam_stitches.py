@@ -238,6 +238,25 @@ def test_nothing_leaves_the_clip_and_the_lengths_still_hold(
         assert steps(run).max() <= longest + SAME_PLACE * 2
 
 
+# Found by search: without the rule that a fifth hole near four others falls into the nearest, each has five.
+CROWDED = [
+    ("fan", 13.75, 1.2, 8.5, 0.4, 2.0),
+    ("detached-chain-fan", 12.06, 10.5, 2.0, 0.4, 3.0),
+    ("fan", 11.31, 13.8, 2.2, 2.0, 2.0),
+    ("detached-chain-fan", 8.06, 4.2, 2.2, 0.2, 3.0),
+    # The same where arms are split, because they are longer than a stitch may be.
+    ("detached-chain-fan", 12.72, 17.3, 2.7, 0.2, 2.0),
+    ("fan", 12.19, 19.5, 2.5, 0.4, 2.0),
+]
+
+
+@pytest.mark.parametrize(("name", "length", "width", "repeat", "shortest", "longest"), CROWDED)
+def test_holes_never_crowd_where_the_drawing_would(
+    name: str, length: float, width: float, repeat: float, shortest: float, longest: float
+) -> None:
+    assert crowd(sew(name, length, width, shortest, longest, repeat=repeat)) <= 4
+
+
 @settings(deadline=None, max_examples=40)
 @given(cases(), clips())
 def test_holes_never_crowd_where_arms_are_drawn_in(case: Case, place: tuple[float, Polygon]) -> None:

@@ -24,6 +24,9 @@ MOST = 4
 FINEST: Mm = 0.6
 """No stitch of an ornament is shorter than this, however short a stitch the machine allows."""
 
+STEP_PARTS = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5)
+"""Where a long way is cut, in even steps: shorter ones are tried where older holes are in the way."""
+
 WIDE = 2.0 * CIRCLE
 """Two holes in one circle are never farther apart than this."""
 
@@ -45,11 +48,9 @@ class Holes:
         if not self.row:
             self._prick(hole)
             return
-        gap = math.dist(self.row[-1], hole)
-        if gap < self.shortest - SAME_PLACE:
-            return
-        self._split(hole, gap)
-        self._prick(hole)
+        if math.dist(self.row[-1], hole) >= self.shortest - SAME_PLACE:
+            self._split(hole)
+            self._prick(hole)
 
     def mark(self) -> int:
         """Return the place in the row from which the next stitches can be gone back over."""
@@ -59,13 +60,25 @@ class Holes:
         """Go back over the stitches since ``mark``, through the same holes."""
         self.row.extend(self.row[mark:-1][::-1])
 
-    def _split(self, hole: Point, gap: Mm) -> None:
-        """Sew the even steps of a way that is too long for one stitch."""
-        count = math.ceil((gap - SAME_PLACE) / self.longest)
-        start = self.row[-1]
-        for i in range(1, count):
-            t = i / count
-            self._prick((start[0] + (hole[0] - start[0]) * t, start[1] + (hole[1] - start[1]) * t))
+    def _split(self, hole: Point) -> None:
+        """Sew the steps of a way that is too long for one stitch: even ones where older holes allow."""
+        while (gap := math.dist(self.row[-1], hole)) > self.longest + SAME_PLACE:
+            self._prick(self._step_towards(hole, gap))
+
+    def _step_towards(self, hole: Point, gap: Mm) -> Point:
+        """Return the next hole on a long way; the even place when no older hole nearby serves."""
+        here = self.row[-1]
+        even = 1.0 / math.ceil((gap - SAME_PLACE) / self.longest)
+        for part in STEP_PARTS:
+            t = even * part
+            place = self._settled((here[0] + (hole[0] - here[0]) * t, here[1] + (hole[1] - here[1]) * t))
+            left = math.dist(place, hole)
+            if (
+                self.shortest <= math.dist(here, place) <= self.longest
+                and self.shortest <= left < gap - self.shortest / 2
+            ):
+                return place
+        return here[0] + (hole[0] - here[0]) * even, here[1] + (hole[1] - here[1]) * even
 
     def _prick(self, hole: Point) -> None:
         self.row.append(hole)
