@@ -48,15 +48,15 @@ def step_svg(plan: Plan, hooping: Hooping, index: int) -> str:
 def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
     """Return the picture of step ``index`` (from 1) with its hand work done and its block about to be sewn.
 
-    What was cut away under a piece before it was flipped is hidden by then: ``hands_drawing`` shows it.
+    What was trimmed and flipped before is done by then: ``hands_drawing`` shows it.
     One more than the last is the work when all is sewn. Raises IndexError for a step the hooping does not have.
     """
     step, hands = _step(hooping, index)
     pieces, cuts = replay(hooping, index)
     fresh = tuple(r for r in cuts if r.index == index and not r.under)
     names, sewing = _names(plan, hooping), _decorating(hooping, step)
-    marks = shapely.union_all([_marks(hands, fresh), *(Point(_tag_place(s)).buffer(TAG) for s in sewing)])
-    signs = (*_flips(hands), *(s for r in fresh for s in _snips(r)), *(t for s in sewing for t in _tag(s)))
+    marks = shapely.union_all([_marks((), fresh), *(Point(_tag_place(s)).buffer(TAG) for s in sewing)])
+    signs = (*(s for r in fresh for s in _snips(r)), *(t for s in sewing for t in _tag(s)))
     shapes = (
         *_work(plan, hooping, index, pieces),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
