@@ -36,6 +36,14 @@ def finding_rows(findings: Sequence[Finding]) -> list[dict[str, object]]:
     ]
 
 
+def _together(findings: Sequence[Finding]) -> list[list[Finding]]:
+    """Put findings with the same code and cure together, in the order of their first."""
+    groups: dict[tuple[str, str], list[Finding]] = {}
+    for f in findings:
+        groups.setdefault((f.code, f.cure), []).append(f)
+    return list(groups.values())
+
+
 class Shell:
     """The terminal of one command: quiet, JSON or words. Words go to standard output, errors to standard error."""
 
@@ -88,17 +96,18 @@ class Shell:
         for severity in (Severity.BLOCKS, Severity.WARNS, Severity.NOTES):
             if severity is Severity.NOTES and self.quiet and not always:
                 continue
-            for f in findings:
-                if f.severity is severity:
-                    self._finding(f)
+            for same in _together([f for f in findings if f.severity is severity]):
+                self._told(same)
 
-    def _finding(self, finding: Finding) -> None:
-        console = self.err if finding.severity is Severity.BLOCKS else self.out
-        place = str(finding.where)
-        head = Text.assemble((f"{finding.code} {WORDS[finding.severity]}", COLOURS[finding.severity]), "  ")
-        console.print(head + Text(f"{finding.message.rstrip('.')}.") + Text(f"  [{place}]" if place else "", "dim"))
-        if finding.cure:
-            console.print(Text(f"             {finding.cure}", "italic"))
+    def _told(self, findings: Sequence[Finding]) -> None:
+        """Print findings of one code that share a cure, and the cure once."""
+        console = self.err if findings[0].severity is Severity.BLOCKS else self.out
+        for f in findings:
+            place = str(f.where)
+            head = Text.assemble((f"{f.code} {WORDS[f.severity]}", COLOURS[f.severity]), "  ")
+            console.print(head + Text(f"{f.message.rstrip('.')}.") + Text(f"  [{place}]" if place else "", "dim"))
+        if findings[0].cure:
+            console.print(Text(f"             {findings[0].cure}", "italic"))
 
     @contextmanager
     def stage(self, what: str) -> Iterator[None]:
