@@ -88,3 +88,15 @@ def test_an_own_order_goes_before_a_wished_first_patch() -> None:
     assert [f.code for f in order.findings] == ["HW228"]
     assert letters(order) == "ABCDE"
     assert sewing_order(STRIPS, own=tuple("CDEBA"), first="C").findings == ()
+
+
+def test_a_line_that_is_interrupted_by_a_missing_patch_is_refused_with_its_place() -> None:
+    """Three patches in a row between a strip above and a strip below; the middle one is left for later."""
+    between = drawn(
+        box(0, 0, 60, 60), ((0, 20), (60, 20)), ((0, 40), (60, 40)), ((20, 20), (20, 40)), ((40, 20), (40, 40))
+    )
+    left, middle, right, above, below = _by_place(between, [(10, 30), (30, 30), (50, 30), (30, 50), (30, 10)])
+    finding = sewing_order(between, own=(left, above, right, below, middle)).findings[0]
+    assert (finding.code, finding.where.patch, finding.where.point) == ("HW223", below, (20.0, 20.0))
+    assert f"patch {middle} is not there yet" in finding.message
+    assert f"Sew {middle} before {below}" in finding.cure

@@ -3,9 +3,11 @@ from __future__ import annotations
 import time
 
 import pytest
+from shapely.geometry import Polygon
 
 from hoopwright.piecing.peeling import can_be_last, chord_of, peel, peel_rounds
 from hoopwright.piecing.seam_net import Chord, members, net_of
+from hoopwright.plane.subdivision import subdivision_of
 from tests.piecing.big_maps import comb_map, sliced_map
 from tests.piecing.drawings import FOUR_SQUARES, GAPPED, STRIPS, T_OF_THREE, WINDMILL
 
@@ -41,6 +43,17 @@ def test_the_base_under_a_notch_cannot_be_last() -> None:
     base = next(p for p in range(3) if len(net.edges_of[p]) == 2)
     assert not can_be_last(net, base, net.everything)
     assert peel(net).core.bit_count() == 1
+
+
+def test_a_spine_taken_off_too_early_would_strand_its_teeth() -> None:
+    """Its boundary with three teeth that touch each other in points is one segment as a set of points."""
+    spine = Polygon([(0, 0), (120, 0), (120, 20), (80, 20), (40, 20), (0, 20)])
+    teeth = [Polygon([(x, 20), (x + 40, 20), (x + 20, 50)]) for x in (0, 40, 80)]
+    net = net_of(subdivision_of([spine, *teeth]))
+    assert [net.edges[e].length for e in net.edges_of[0]] == [40.0, 40.0, 40.0]
+    assert not can_be_last(net, 0, net.everything)
+    assert peel(net).core.bit_count() == 1
+    assert peel(net, net.everything & ~1).core.bit_count() == 3
 
 
 def test_the_chord_has_the_new_piece_on_its_side() -> None:
