@@ -45,8 +45,7 @@ def even_stitches(line: LineString, length: Mm, shortest: Mm) -> Points:
 
 def _without_repeats(points: Points) -> Points:
     steps = np.hypot(*np.diff(points, axis=0).T)
-    keep = np.concatenate([[True], steps > SAME_PLACE])
-    return points[keep]
+    return np.asarray(points[np.concatenate([[True], steps > SAME_PLACE])], dtype=np.float64)
 
 
 def _corner_distances(points: Points) -> list[float]:

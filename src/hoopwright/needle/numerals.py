@@ -27,6 +27,7 @@ TURN_GAIN: Final = 1.3
 """A numeral is turned along its patch only when that makes it this much larger."""
 
 
+@functools.lru_cache(maxsize=1024)
 def numeral_lines(numeral: Numeral, height: Mm) -> tuple[LineString, ...]:
     """Return the strokes of the numeral, at most ``height`` mm high, upright or turned by less than 90 degrees.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 from shapely.geometry import LineString
@@ -39,10 +40,16 @@ def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tup
     """Return the runs of one block, locked at both ends, in an order that keeps the travel between them short."""
     longest, shortest = machine.longest_stitch, machine.shortest_stitch
     if isinstance(stitch.style, OrnamentStyle):
-        rows = [p for line in stitch.paths for p in sew_seam_stitch(line, stitch.style, shortest, longest)]
+        rows = [p for line in stitch.paths for p in _ornament(line, stitch.style, shortest, longest)]
     else:
         rows = _plain(stitch, stitch.style, stitching, shortest, longest)
     return tuple(Run(locked(row, stitching.lock)) for row in _near_first(rows) if len(row) > 1)
+
+
+@lru_cache(maxsize=1024)
+def _ornament(line: LineString, style: OrnamentStyle, shortest: float, longest: float) -> tuple[Points, ...]:
+    """Sew one seam stitch; kept, so that planning again after a small change sews only what changed."""
+    return sew_seam_stitch(line, style, shortest, longest)
 
 
 def _plain(stitch: Stitch, style: RunStyle, stitching: StitchingModel, shortest: float, longest: float) -> list[Points]:
