@@ -15,7 +15,19 @@ from numpy.typing import NDArray
 
 from hoopwright.core.types import Minutes, Mm
 from hoopwright.needle.shapes import Step
-from hoopwright.operations.vocabulary import Flip, HandWork, Hoop, Lay, Press, Release, Trim
+from hoopwright.operations.vocabulary import (
+    Close,
+    Flip,
+    Fold,
+    HandWork,
+    Hoop,
+    Lay,
+    Open,
+    Press,
+    Release,
+    Trim,
+    Turn,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +40,10 @@ class HandMinutes:
     flip: Minutes = 0.5
     press: Minutes = 0.5
     release: Minutes = 1.0
+    fold: Minutes = 0.5
+    open: Minutes = 0.25
+    turn: Minutes = 4.0
+    close: Minutes = 5.0
     thread: Minutes = 0.75
     """Changing the thread of a one-needle machine."""
 
@@ -74,3 +90,11 @@ def _task(work: HandWork, table: HandMinutes) -> Minutes:
             return table.press
         case Release():
             return table.release
+        case Fold():
+            return table.fold
+        case Open():
+            return table.open
+        case Turn():
+            return table.turn
+        case Close():
+            return table.close

@@ -42,6 +42,11 @@ class Role(StrEnum):
     SEAM = "seam"
     HOLD = "holding line"
     ORNAMENT = "seam stitch"
+    GROUND = "ground"
+    BASTE = "basting"
+    TOPSTITCH = "top stitching"
+    CLOSING = "closing seam"
+    EDGE = "edge satin"
     OUTLINE = "outline"
 
 
@@ -58,7 +63,8 @@ class Lay:
     """Lay a piece: ``piece`` is the patch letter or section name, ``pose`` its outline as it lies now.
 
     ``raw_edge`` is the cut edge that lies one allowance past the seam line, ``seam`` that line; both None for a
-    piece laid flat without a seam.
+    piece laid flat without a seam. ``fold``: the piece is folded before it is laid; ``pose`` is its outline unfolded, and
+    what lies of it to the left of ``fold`` comes to lie on top of the rest.
     """
 
     piece: str
@@ -68,6 +74,17 @@ class Lay:
     side: Side
     raw_edge: tuple[Point, Point] | None
     seam: tuple[Point, Point] | None
+    sentence: str
+    fold: tuple[Point, Point] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """Fold what lies of ``piece`` to the left of ``line`` over it, on to its top or its underside."""
+
+    piece: str
+    line: tuple[Point, Point]
+    onto: Side
     sentence: str
 
 
@@ -107,6 +124,34 @@ class Press:
 class Release:
     """Take the work out of the hoop."""
 
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """Make ready a piece that must stand open before the next seam, such as a zip, half way."""
+
+    piece: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Turn the work right side out through the opening between two places of a seam, or through a slit in a sheet.
+
+    ``through`` names the sheet that holds the opening, None for a gap in the closing seam.
+    """
+
+    opening: tuple[Point, Point]
+    through: str | None
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Close:
+    """Close an opening by hand or with an edge stitch."""
+
+    opening: tuple[Point, Point]
     sentence: str
 
 
@@ -164,5 +209,5 @@ class Stitch:
     hidden_under: Polygon | None = None
 
 
-HandWork: TypeAlias = Hoop | Lay | Flip | Trim | Press | Release
+HandWork: TypeAlias = Hoop | Lay | Fold | Flip | Trim | Press | Open | Release | Turn | Close
 Operation: TypeAlias = HandWork | Stitch
