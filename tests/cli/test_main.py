@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from pathlib import Path
 
 import pytest
@@ -160,3 +161,61 @@ def test_a_cut_short_stitch_file_is_refused(tmp_path: Path, flap: tuple[Path, Re
 
 def test_version() -> None:
     assert run("--version").stdout.startswith("hoopwright ")
+
+
+LONG_NAME = "x" * 300
+
+
+@pytest.mark.parametrize(
+    "words", [("new", LONG_NAME), ("build", FLAP, "--out", LONG_NAME), ("stitches", f"{LONG_NAME}.dst")]
+)
+def test_a_name_no_folder_can_hold_is_told_in_words(words: tuple[str | Path, ...]) -> None:
+    result = run(*words)
+    assert result.exit_code == 2
+    assert "too long" in result.stderr
+    assert result.exception is None or isinstance(result.exception, SystemExit)
+
+
+@pytest.mark.parametrize("title", ["", "   ", "two\nlines", "bell\a", "t" * 121])
+def test_new_refuses_a_title_and_leaves_no_file(tmp_path: Path, title: str) -> None:
+    result = run("new", tmp_path / "a.toml", "--title", title)
+    assert result.exit_code == 2
+    assert "title" in result.stderr
+    assert not (tmp_path / "a.toml").exists()
+
+
+def test_new_inside_a_file_does_not_say_that_it_exists(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("mine")
+    result = run("new", tmp_path / "file" / "a.toml")
+    assert result.exit_code == 2
+    assert "exists already" not in result.stderr
+
+
+def test_new_prints_commands_that_can_be_typed(tmp_path: Path) -> None:
+    result = run("new", tmp_path / "my harbour flap.toml")
+    line = next(row for row in result.stdout.splitlines() if "hoopwright check" in row)
+    assert shlex.split(line)[-1] == str(tmp_path / "my harbour flap.toml")
+
+
+def test_a_very_long_file_name_still_gives_a_title(tmp_path: Path) -> None:
+    result = run("new", tmp_path / f"{'n' * 200}.toml")
+    assert result.exit_code == 0
+    assert run("check", tmp_path / f"{'n' * 200}.toml", "-q").exit_code == 0
+
+
+def test_findings_of_later_rooms_tell_the_line(tmp_path: Path) -> None:
+    path = tmp_path / "project.toml"
+    text = MISSING_CUT.format(width=60, lines="[[[0, -40], [0, 40]]]") + '[panel.cloths]\nZ = "linen"\n'
+    path.write_text(text)
+    found = json.loads(run("check", path, "--json").stdout)["findings"]
+    lines = {f["where"].get("path"): f["where"].get("line") for f in found}
+    assert lines["panel.cloths.Z"] == text.splitlines().index('Z = "linen"') + 1
+
+
+def test_a_stitch_file_name_with_brackets_is_printed_as_it_is(tmp_path: Path, flap: tuple[Path, Result]) -> None:
+    file = tmp_path / "[red] a [bold].dst"
+    file.write_bytes((flap[0] / "machine" / "panel.dst").read_bytes())
+    result = run("stitches", file)
+    assert result.exit_code == 0
+    assert result.stdout.startswith("[red] a [bold].dst")
+    assert "needle holes" in result.stdout

@@ -79,3 +79,50 @@ def test_a_file_in_the_way_is_named(tmp_path: Path) -> None:
     (tmp_path / "out").write_text("x")
     with pytest.raises(OutputError, match="is a file"):
         put_folder({RECORD: record()}, tmp_path / "out")
+
+
+def test_a_build_that_is_broken_off_brings_the_old_folder_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    out = tmp_path / "out"
+    put_folder({"old.txt": b"1", RECORD: record("old.txt")}, out)
+    rename = Path.rename
+
+    def broken_off(self: Path, target: Path) -> Path:
+        if self.name == "new":
+            raise KeyboardInterrupt
+        return rename(self, target)
+
+    monkeypatch.setattr(Path, "rename", broken_off)
+    with pytest.raises(KeyboardInterrupt):
+        put_folder({RECORD: record()}, out)
+    assert (out / "old.txt").read_bytes() == b"1"
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_folder_reached_by_a_link_is_replaced_where_it_really_is(tmp_path: Path) -> None:
+    real, link = tmp_path / "real", tmp_path / "link"
+    put_folder({"old.txt": b"1", RECORD: record("old.txt")}, real)
+    link.symlink_to(real, target_is_directory=True)
+    put_folder({"new.txt": b"2", RECORD: record("new.txt")}, link)
+    assert link.is_symlink()
+    assert sorted(p.name for p in real.iterdir()) == [RECORD, "new.txt"]
+
+
+def test_a_link_among_the_results_is_the_makers_own(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    (tmp_path / "elsewhere").mkdir()
+    put_folder({RECORD: record()}, out)
+    (out / "mine").symlink_to(tmp_path / "elsewhere", target_is_directory=True)
+    with pytest.raises(OutputError, match="mine"):
+        put_folder({RECORD: record()}, out)
+
+
+def test_a_name_that_is_too_long_is_told_in_words(tmp_path: Path) -> None:
+    with pytest.raises(OutputError, match="too long"):
+        put_folder({RECORD: record()}, tmp_path / ("x" * 300))
+
+
+def test_only_the_first_files_in_the_way_are_named(tmp_path: Path) -> None:
+    for i in range(9):
+        (tmp_path / f"{i}.txt").write_text("mine")
+    with pytest.raises(OutputError, match=r"0\.txt, 1\.txt, 2\.txt and others"):
+        put_folder({RECORD: record()}, tmp_path)

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
-from typing import Annotated, Literal, NoReturn
+from typing import Annotated, Literal
 
 import typer
 
 from hoopwright import __version__
 from hoopwright.build import Build
-from hoopwright.cli.show import Shell, finding_rows
+from hoopwright.cli.show import Shell, finding_rows, quoted
+from hoopwright.core.errors import BlockedError, OutputError, StitchFileError, reason_of
 from hoopwright.core.findings import Finding, Severity, worst
 from hoopwright.pipeline import build as make_build
 from hoopwright.pipeline import check_files, stitch_facts, write
-from hoopwright.project.load import load
-from hoopwright.project.starter import starter_text
+from hoopwright.project.load import Loaded, load, with_lines
+from hoopwright.project.starter import LONGEST_TITLE, starter_text
 
 EXIT = {None: 0, Severity.NOTES: 0, Severity.WARNS: 1, Severity.BLOCKS: 2}
 """Exit codes by the gravest finding: 0 nothing or notes, 1 warnings, 2 it cannot be sewn or not be read."""
@@ -66,24 +68,40 @@ def new(
 ) -> None:
     """Write a commented project file to start from."""
     shell = Shell(quiet=quiet, as_json=False)
-    if project.is_dir():
-        project = project / "project.toml"
-    elif project.suffix == "":
-        project = project.with_suffix(".toml")
-    if title is None:
-        name = project.parent.absolute().name if project.stem == "project" else project.stem
-        title = name.replace("-", " ").replace("_", " ").strip().capitalize() or "New panel"
+    with shell.guard():
+        path = _new_path(project)
+        text = starter_text(_title_for(path) if title is None else title, units)
+        _write_new(path, text)
+    shell.say(f"Wrote {path}. Open it in any text editor, then try:")
+    shell.say(f"  hoopwright check {quoted(path)}")
+    shell.say(f"  hoopwright build {quoted(path)} --out {quoted(path.parent / 'out')}")
+
+
+def _new_path(asked: Path) -> Path:
+    """Return the file to write: in a folder project.toml, else the name asked for, with an ending."""
+    if os.path.isdir(asked):  # noqa: PTH112 - Path.is_dir raises for a name that is too long
+        return asked / "project.toml"
+    return asked if asked.suffix else asked.with_suffix(".toml")
+
+
+def _title_for(path: Path) -> str:
+    """Return a title made from the file's name, or from its folder's when it is called project.toml."""
+    name = path.absolute().parent.name if path.stem == "project" else path.stem
+    plain = "".join(c if c.isprintable() else " " for c in name.replace("-", " ").replace("_", " "))
+    return plain.strip()[:LONGEST_TITLE].strip().capitalize() or "New panel"
+
+
+def _write_new(path: Path, text: str) -> None:
+    """Write a file that is not there yet. Raises OutputError when it is, or cannot be written."""
     try:
-        project.parent.mkdir(parents=True, exist_ok=True)
-        with project.open("x", encoding="utf-8") as file:
-            file.write(starter_text(title, units))
-    except FileExistsError:
-        _stop(shell, f"{project} exists already, and nothing was changed", "Choose another name.")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("x", encoding="utf-8") as file:
+            file.write(text)
     except OSError as error:
-        _stop(shell, f"{project} could not be written: {error.strerror}", "Choose a folder where you may write.")
-    shell.say(f"Wrote {project}. Open it in any text editor, then try:")
-    shell.say(f"  hoopwright check {project}")
-    shell.say(f"  hoopwright build {project} --out {project.parent / 'out'}")
+        if isinstance(error, FileExistsError) and os.path.lexists(path):
+            raise OutputError(f"{path} exists already, and nothing was changed", "Choose another name.") from error
+        reason = reason_of(error)
+        raise OutputError(f"{path} could not be written: {reason}", "Choose a folder where you may write.") from error
 
 
 @app.command()
@@ -94,10 +112,10 @@ def check(project: ProjectFile, quiet: Quiet = False, as_json: AsJson = False) -
     """
     shell = Shell(quiet=quiet, as_json=as_json)
     with shell.guard():
-        made, notes = _plan(shell, project)
+        made, loaded = _plan(shell, project)
         with shell.stage("Writing the stitch files on trial and reading them back"):
             made = check_files(made)
-        findings = (*notes, *made.findings)
+        findings = _all_findings(loaded, made.findings)
         shell.result({"project": str(project), "findings": finding_rows(findings), "worst": worst(findings)})
         shell.findings(findings)
         shell.order(made)
@@ -120,10 +138,13 @@ def build(
     shell = Shell(quiet=quiet, as_json=as_json)
     with shell.guard():
         folder = out or project.parent / "out"
-        made, notes = _plan(shell, project)
-        with shell.progress() as tell:
-            made = write(made, folder, despite=despite_findings, tell=tell)
-        findings = (*notes, *made.findings)
+        made, loaded = _plan(shell, project)
+        try:
+            with shell.progress() as tell:
+                made = write(made, folder, despite=despite_findings, tell=tell)
+        except BlockedError as error:
+            raise BlockedError(error.message, _all_findings(loaded, error.findings), error.cure) from None
+        findings = _all_findings(loaded, made.findings)
         shell.findings(findings)
         shell.built(made, folder)
         shell.result(
@@ -143,22 +164,28 @@ def stitches(
     speed: Annotated[int, typer.Option(min=50, max=3000, help="Stitches a minute, for the time.")] = 600,
     as_json: AsJson = False,
 ) -> None:
-    """Tell what a stitch file holds: field, halts, counts, longest, densest, minutes."""
+    """Tell what a stitch file holds: size, halts, stitches, minutes."""
     shell = Shell(quiet=False, as_json=as_json)
     with shell.guard():
-        try:
-            data = file.read_bytes()
-        except OSError as error:
-            _stop(shell, f"{file} cannot be read: {error.strerror}", "Check the name and the folder.")
-        shell.facts(file.name, stitch_facts(data, file.name, speed))
+        shell.facts(file.name, stitch_facts(_stitch_bytes(file), file.name, speed))
 
 
-def _plan(shell: Shell, project: Path) -> tuple[Build, tuple[Finding, ...]]:
+def _stitch_bytes(file: Path) -> bytes:
+    """Return the contents of a stitch file. Raises StitchFileError when it cannot be read."""
+    try:
+        if os.path.exists(file) and not os.path.isfile(file):  # noqa: PTH110, PTH113 - the Path methods raise for names too long
+            raise StitchFileError(f"{file} is not a file", "Name a stitch file, such as panel.dst")
+        return file.read_bytes()
+    except OSError as error:
+        raise StitchFileError(f"{file} cannot be read: {reason_of(error)}", "Check the name and the folder") from error
+
+
+def _plan(shell: Shell, project: Path) -> tuple[Build, Loaded]:
     loaded = load(project)
     with shell.stage("Planning"):
-        return make_build(loaded.project, dict(loaded.drawings)), loaded.findings
+        return make_build(loaded.project, dict(loaded.drawings)), loaded
 
 
-def _stop(shell: Shell, message: str, cure: str) -> NoReturn:
-    shell.error(message, cure)
-    raise typer.Exit(2)
+def _all_findings(loaded: Loaded, later: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Return what reading the file and all later rooms found, each with its line of the file where it has one."""
+    return (*loaded.findings, *with_lines(later, loaded.text))

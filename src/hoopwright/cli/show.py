@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 import json
+import os
+import shlex
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -17,6 +19,7 @@ from rich.text import Text
 from hoopwright.build import Build
 from hoopwright.core.errors import BlockedError, HoopwrightError, ProjectError
 from hoopwright.core.findings import Finding, Severity
+from hoopwright.outputs.machine.facts import StitchFacts
 
 COLOURS: Final = {Severity.BLOCKS: "bold red", Severity.WARNS: "yellow", Severity.NOTES: "cyan"}
 WORDS: Final = {Severity.BLOCKS: "blocks", Severity.WARNS: "warns", Severity.NOTES: "note"}
@@ -42,6 +45,13 @@ def _together(findings: Sequence[Finding]) -> list[list[Finding]]:
     for f in findings:
         groups.setdefault((f.code, f.cure), []).append(f)
     return list(groups.values())
+
+
+def quoted(path: Path) -> str:
+    """Return a path as it is typed in a command: in quotes when it has spaces or other signs of its own."""
+    if os.name == "nt":
+        return f'"{path}"' if " " in str(path) else str(path)
+    return shlex.quote(str(path))
 
 
 class Shell:
@@ -143,12 +153,15 @@ class Shell:
         """Print what was made and what to open first."""
         if self.quiet:
             return
+        if made.blocked:
+            self.error("DO NOT SEW what was written: it cannot come out", "The findings above say why.")
         e = made.estimate
         halts = sum(1 for h in made.plan.hoopings for s in h.steps if s.halt)
         self.say(f"{made.plan.project.title}: {e.stitches} stitches, {halts} halts for your hands.")
         self.say(f"About {e.machine:.0f} minutes of sewing and {e.hands:.0f} minutes of handwork.")
         self.say(f"The results are in {folder}:")
         for name, what in (
+            ("DO-NOT-SEW.txt", "why it must not be sewn as it stands"),
             ("booklet.pdf", "read this first: materials, cutting list, every halt with its picture"),
             ("templates.pdf", "print at 100 % and measure the bar before you cut"),
             ("machine/", "the stitch files, one for each kind of machine"),
@@ -158,15 +171,29 @@ class Shell:
             if (folder / name).exists():
                 self.say(f"  {name:<14} {what}")
 
-    def facts(self, name: str, facts: object) -> None:
+    def facts(self, name: str, facts: StitchFacts) -> None:
         """Print what a stitch file holds."""
-        assert dataclasses.is_dataclass(facts) and not isinstance(facts, type)
-        values = dataclasses.asdict(facts)
         if self.as_json:
-            self.result({"file": name, **values})
+            self.result({"file": name, **dataclasses.asdict(facts)})
             return
-        table = Table(box=None, show_header=False, pad_edge=False, title=name, title_justify="left")
-        for key, value in values.items():
-            shown = f"{value:.2f}" if isinstance(value, float) else str(value)
-            table.add_row(key.replace("_", " "), shown)
+        table = Table(box=None, show_header=False, pad_edge=False)
+        for label, value in fact_rows(facts):
+            table.add_row(label, Text(value))
+        self.out.print(Text(name))
         self.out.print(table)
+
+
+def fact_rows(facts: StitchFacts) -> tuple[tuple[str, str], ...]:
+    """Return what a stitch file holds as labels and values to read."""
+    x, y = facts.densest_at
+    return (
+        ("size", f"{facts.width:.1f} x {facts.height:.1f} mm"),
+        ("blocks of stitches", str(facts.blocks)),
+        ("halts", str(facts.halts)),
+        ("stitches", str(facts.stitches)),
+        ("longest stitch", f"{facts.longest:.1f} mm"),
+        ("shortest stitch", f"{facts.shortest:.1f} mm"),
+        ("most needle holes", f"{facts.densest} in one square millimetre, at x {x:.1f}, y {y:.1f} mm"),
+        ("thread cuts", str(facts.trims)),
+        ("sewing time", f"about {facts.minutes:.1f} minutes, handwork left out"),
+    )

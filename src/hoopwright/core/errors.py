@@ -44,3 +44,8 @@ class BlockedError(HoopwrightError):
     def __init__(self, message: str, findings: tuple[Finding, ...], cure: str = "") -> None:
         super().__init__(message, cure)
         self.findings = findings
+
+
+def reason_of(error: OSError) -> str:
+    """Return why the system refused a file or folder, in its own words."""
+    return error.strerror or str(error)

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from itertools import islice
 from pathlib import Path
+from typing import Final, NoReturn
 
-from hoopwright.core.errors import OutputError
+from hoopwright.core.errors import OutputError, reason_of
 
 RECORD = "build.json"
 """The record's name; a folder that holds one was made by this tool."""
+
+SHOWN: Final = 3
+"""How many of the files that are in the way are named."""
 
 
 def put_folder(files: Mapping[str, bytes], target: Path) -> None:
@@ -20,12 +26,12 @@ def put_folder(files: Mapping[str, bytes], target: Path) -> None:
     Everything is written to a temporary folder beside it and moved in one step. An earlier build there is replaced;
     a folder with anything else in it is left alone. Raises OutputError with the cure when that is not possible.
     """
-    target = target.absolute()
-    _refuse_foreign(target)
     temporary: Path | None = None
     try:
+        target = Path(os.path.realpath(target))
+        _refuse_foreign(target)
         target.parent.mkdir(parents=True, exist_ok=True)
-        temporary = Path(tempfile.mkdtemp(prefix=f".{target.name}-", dir=target.parent))
+        temporary = Path(tempfile.mkdtemp(prefix=".hoopwright-", dir=target.parent))
         new = temporary / "new"
         for name, data in sorted(files.items()):
             path = new / name
@@ -34,7 +40,7 @@ def put_folder(files: Mapping[str, bytes], target: Path) -> None:
         _swap(new, target, temporary / "old")
     except OSError as error:
         raise OutputError(
-            f"The results could not be written to {target}: {error.strerror or error}",
+            f"The results could not be written to {target}: {reason_of(error)}",
             "Check that the disk has room and that you may write there, or choose another folder with --out.",
         ) from error
     finally:
@@ -43,15 +49,14 @@ def put_folder(files: Mapping[str, bytes], target: Path) -> None:
 
 
 def _swap(new: Path, target: Path, old: Path) -> None:
-    """Move ``new`` to ``target``; what stood there goes to ``old`` and comes back when the move fails."""
-    if not target.exists():
-        new.rename(target)
-        return
-    target.rename(old)
+    """Move ``new`` to ``target``; what stood there goes to ``old`` and comes back when the move fails or is broken off."""
     try:
+        if target.exists():
+            target.rename(old)
         new.rename(target)
-    except OSError:
-        old.rename(target)
+    except BaseException:
+        if old.exists() and not target.exists():
+            old.rename(target)
         raise
 
 
@@ -60,14 +65,26 @@ def _refuse_foreign(target: Path) -> None:
         return
     if not target.is_dir():
         raise OutputError(f"{target} is a file, not a folder", "Choose another folder with --out.")
-    present = {p.relative_to(target).as_posix() for p in target.rglob("*") if not p.is_dir()}
-    foreign = sorted(present - _ours(target))
+    foreign = list(islice(_foreign_files(target, _ours(target)), SHOWN + 1))
     if foreign:
-        some = ", ".join(foreign[:3]) + (" and others" if len(foreign) > 3 else "")
+        some = ", ".join(foreign[:SHOWN]) + (" and others" if len(foreign) > SHOWN else "")
         raise OutputError(
             f"{target} holds files that are not from an earlier build: {some}",
             "Move them elsewhere, or choose another folder with --out; nothing was changed.",
         )
+
+
+def _foreign_files(target: Path, ours: set[str]) -> Iterator[str]:
+    """Yield the names of files in ``target`` that are not in ``ours``, folder by folder in order of their names."""
+    for folder, inner, names in os.walk(target, onerror=_raise):
+        inner.sort()
+        links = [n for n in inner if (Path(folder) / n).is_symlink()]
+        found = ((Path(folder) / n).relative_to(target).as_posix() for n in sorted([*names, *links]))
+        yield from (name for name in found if name not in ours)
+
+
+def _raise(error: OSError) -> NoReturn:
+    raise error
 
 
 def _ours(target: Path) -> set[str]:

@@ -40,17 +40,19 @@ def _length(table: Mapping[str, Any], name: str, default: float | None = None) -
         return None
 
 
+def unprintable(text: str) -> bool:
+    """Return whether a text holds a line break or another sign that cannot be printed."""
+    return any(unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp") for c in text)
+
+
 def _title(data: Mapping[str, Any]) -> Iterator[Problem]:
     title = data.get("title")
-    bad = (
-        [c for c in title if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")]
-        if isinstance(title, str)
-        else []
-    )
-    if bad:
+    if not isinstance(title, str):
+        return
+    if unprintable(title):
         message = "the title holds a line break or a character that cannot be printed"
         yield Problem("HW121", ("title",), message, "Write the title in one line of plain letters, digits and signs")
-    if isinstance(title, str) and title and not title.strip():
+    elif len(title) > 1 and not title.strip():
         yield Problem("HW121", ("title",), "the title is blank", "Write a few words between the quotes")
 
 

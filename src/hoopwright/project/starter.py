@@ -11,10 +11,14 @@ import tomlkit
 from hoopwright.catalog.hoops import fields
 from hoopwright.core.errors import HoopwrightError
 from hoopwright.core.types import Mm, Point
+from hoopwright.project.crossing import unprintable
 from hoopwright.project.lengths import INCH, Units, show_length
 
 Shape: TypeAlias = Literal["flap", "rectangle", "tongue", "ellipse"]
 """Outlines a first project can have."""
+
+LONGEST_TITLE: Final = 120
+"""Letters a title may have."""
 
 _SIZE: Final = {"mm": (108.0, 92.0), "in": (4.25 * INCH, 3.625 * INCH)}
 _LEAST: Final = 70.0
@@ -62,8 +66,10 @@ def starter_text(
 
 
 def _check_title(title: str) -> None:
-    if not title.strip() or len(title.strip()) > 120 or not title.strip().isprintable():
-        raise HoopwrightError("the title must be one line of 1 to 120 characters", "Give the project a short name")
+    if not title.strip() or len(title.strip()) > LONGEST_TITLE or unprintable(title.strip()):
+        raise HoopwrightError(
+            f"The title must be one line of 1 to {LONGEST_TITLE} printable letters", "Give the project a short name"
+        )
 
 
 def _field(wide: Mm, high: Mm) -> str:
