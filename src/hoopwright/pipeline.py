@@ -28,7 +28,7 @@ from hoopwright.piecing.patch_map import patch_map
 from hoopwright.piecing.patches import patches_of
 from hoopwright.piecing.shapes import PatchMap, PiecedPanel
 from hoopwright.project.fields import field_of
-from hoopwright.project.schema import Project
+from hoopwright.project.schema import ClothModel, Project
 
 PANEL = "panel"
 """Key of the only panel of a project that makes one panel."""
@@ -85,9 +85,15 @@ def _sew(project: Project, panel: PiecedPanel, group: HoopingOperations) -> Hoop
     return Hooping(group.key, group.title, panel.key, group.section, steps, after)
 
 
+def _for_patches(project: Project) -> dict[str, ClothModel]:
+    """Return the cloths that patches may be cut from: those of kind "cloth", and others the maker gave to a patch."""
+    given = set(project.panel.cloths.values())
+    return {key: cloth for key, cloth in project.cloths.items() if cloth.kind == "cloth" or key in given}
+
+
 def _piece(project: Project, map_: PatchMap, clock: _Clock) -> PiecedPanel:
     model = project.panel
-    cloths, found = clock.stage("cloths", lambda: choose_cloths(map_, model.cloths, project.cloths))
+    cloths, found = clock.stage("cloths", lambda: choose_cloths(map_, model.cloths, _for_patches(project)))
     light = {letter: lightness_of(project.cloths[key].colour) for letter, key in cloths}
     order = clock.stage(
         "order",

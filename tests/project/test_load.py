@@ -156,7 +156,7 @@ def test_order_is_checked() -> None:
 
 
 def test_nothing_but_a_title_tells_all_that_is_missing() -> None:
-    assert {f.where.path for f in findings_of('title = "x"')} == {"cloths", "threads", "panel"}
+    assert {f.where.path for f in findings_of('title = "x"')} == {"cloths", "threads", "panel.outline"}
 
 
 @pytest.mark.parametrize(

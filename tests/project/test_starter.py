@@ -41,7 +41,7 @@ def test_is_a_flap_of_a_hands_width_with_six_patches() -> None:
 
 def test_every_setting_is_in_it_with_a_remark() -> None:
     text = starter_text("Sluice gate")
-    other_choices = {"tip", "points", "file", "path", "lines", "gap", "patches", "angle"}
+    other_choices = {"tip", "points", "file", "path", "lines", "gap", "patches", "angle", "make"}
     other_choices |= {"least_area", "least_edge", "least_angle"}
     for setting in all_settings():
         if setting.name not in other_choices:

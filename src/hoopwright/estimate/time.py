@@ -2,7 +2,7 @@
 
 Model of the machine (common practice, no source): each stitch takes one turn at the speed set; from FULL_SPEED mm on
 the hoop cannot follow and the turn takes longer in proportion to the stitch; each cut of the thread takes a few
-seconds, travel included. 12,000 stitches at 600 a minute are 20 minutes (CHECK_VALUES). Model of the hands: so many
+seconds, travel included. So 12,000 stitches at 600 a minute are 20 minutes. Model of the hands: so many
 minutes a task, from experience; all figures are settings.
 """
 

@@ -21,6 +21,7 @@ from hoopwright.project.schema import (
     DrawnOutline,
     EllipseOutline,
     FlapOutline,
+    ItemOutline,
     Outline,
     PolygonOutline,
     RectangleOutline,
@@ -70,6 +71,8 @@ def _corners(model: Outline, drawings: Mapping[str, bytes]) -> Sequence[Point]:
             return model.points
         case DrawnOutline():
             return drawn_outline(model, drawings).points
+        case ItemOutline():
+            raise _RefusedError("HW210", "The outline of the panel is missing", "Give the panel an outline of its own")
         case _:
             assert_never(model)
 

@@ -23,6 +23,7 @@ def crossings(data: Mapping[str, Any]) -> list[Problem]:
         *_cloths(data),
         *_order(_table(data, "panel")),
         *_outline(_table(data, "panel", "outline")),
+        *_without_outline(data),
     ]
 
 
@@ -128,6 +129,15 @@ def _order(panel: Mapping[str, Any]) -> Iterator[Problem]:
             "the order names no patch",
             "Name the patches, or take order out to have one proposed",
         )
+
+
+def _without_outline(data: Mapping[str, Any]) -> Iterator[Problem]:
+    """The item "panel" needs an outline; every other item draws its own."""
+    panel = data.get("panel", {})
+    lone = data.get("item", "panel") == "panel"
+    if lone and isinstance(panel, Mapping) and panel.get("outline", {"shape": "item"}) == {"shape": "item"}:
+        cure = 'Add [panel.outline] with shape = "flap" and its measures below it'
+        yield Problem("HW110", ("panel", "outline"), "the part [panel.outline] is missing", cure)
 
 
 def _outline(outline: Mapping[str, Any]) -> Iterator[Problem]:

@@ -58,13 +58,17 @@ class FoundationModel(Model):
 
 
 class ClothModel(Model):
-    """A cloth: shown name, colour of the right side, thickness, width of the bolt, whether it has an up (nap, print)."""
+    """A cloth: shown name, colour of the right side, thickness, width of the bolt, whether it has an up (nap, print).
+
+    ``kind`` is "cloth" for what patches, outers and linings are cut from; other kinds are never proposed for a patch.
+    """
 
     name: str
     colour: Colour
     thickness: Annotated[Length, Field(gt=0, le=5)] = 0.3
     bolt: Annotated[Length, Field(ge=50, le=4000)] = 1100.0
     has_up: bool = False
+    kind: Literal["cloth", "lining", "stiffener", "ribbon", "zip"] = "cloth"
 
 
 class ThreadModel(Model):
@@ -126,8 +130,14 @@ class DrawnOutline(Model):
     path: str | None = None
 
 
+class ItemOutline(Model):
+    """The outline that the item itself draws from its sizes; the item "panel" has none."""
+
+    shape: Literal["item"]
+
+
 Outline: TypeAlias = Annotated[
-    RectangleOutline | FlapOutline | TongueOutline | EllipseOutline | PolygonOutline | DrawnOutline,
+    RectangleOutline | FlapOutline | TongueOutline | EllipseOutline | PolygonOutline | DrawnOutline | ItemOutline,
     Field(discriminator="shape"),
 ]
 
@@ -219,7 +229,7 @@ class PanelModel(Model):
     seam number; ``seam_stitch`` is for the rest. ``turn`` turns the finished panel in the hoop.
     """
 
-    outline: Outline
+    outline: Outline = ItemOutline(shape="item")
     patchwork: Patchwork | None = None
     order: tuple[Letter, ...] | None = None
     first: Letter | None = None
@@ -262,11 +272,15 @@ class StitchingModel(Model):
 
 
 class Project(Model):
-    """One whole project file. ``units`` and ``paper`` say how results are shown and printed."""
+    """One whole project file. ``units`` and ``paper`` say how results are shown and printed.
+
+    ``item`` names the recipe and ``make`` holds its own settings; each recipe says which there are.
+    """
 
     schema_version: Annotated[int, Field(alias="schema")] = SCHEMA_VERSION
     title: Annotated[str, Field(min_length=1, max_length=120)]
-    item: Literal["panel"] = "panel"
+    item: Key = "panel"
+    make: dict[str, object] = Field(default_factory=dict)
     units: Literal["mm", "in"] = "mm"
     paper: Literal["A4", "Letter"] = "A4"
     hoop: HoopModel = HoopModel()
@@ -277,4 +291,4 @@ class Project(Model):
     guides: GuidesModel = GuidesModel()
     piecing: PiecingModel = PiecingModel()
     stitching: StitchingModel = StitchingModel()
-    panel: PanelModel
+    panel: PanelModel = PanelModel()
