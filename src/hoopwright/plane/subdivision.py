@@ -15,7 +15,7 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.polygon import orient
 
-from hoopwright.core.tolerances import GRID, MERGE, STRAIGHT_DEGREES
+from hoopwright.core.tolerances import CORNER_DEGREES, GRID, MERGE, STRAIGHT_DEGREES
 from hoopwright.core.types import Point
 
 OUTSIDE = -1
@@ -134,16 +134,18 @@ def _assemble(faces: tuple[Polygon, ...], places: list[Point], sides: dict[tuple
 def _chains(raw: list[tuple[int, int, int, int]], inner: list[int], places: list[Point]) -> list[Chain]:
     """Group the inner edges into straight rows that run on through their vertices."""
     at: dict[int, list[tuple[float, int]]] = {}
+    doubt: dict[int, float] = {}
     for e in inner:
         a, b = raw[e][:2]
         away = math.degrees(math.atan2(places[b][1] - places[a][1], places[b][0] - places[a][0]))
+        doubt[e] = _doubt(math.dist(places[a], places[b]))
         at.setdefault(a, []).append((away, e))
         at.setdefault(b, []).append((away + 180.0, e))
     follows: dict[tuple[int, int], int] = {}
     for vertex, meeting in at.items():
         for away, e in meeting:
             bends = [(abs((other - away) % 360.0 - 180.0), f) for other, f in meeting if f != e]
-            if bends and (best := min(bends))[0] < STRAIGHT_DEGREES:
+            if bends and (best := min(bends))[0] < max(STRAIGHT_DEGREES, doubt[e], doubt[best[1]]):
                 follows[(e, vertex)] = best[1]
     done: set[int] = set()
     chains: list[Chain] = []
@@ -153,6 +155,11 @@ def _chains(raw: list[tuple[int, int, int, int]], inner: list[int], places: list
             done.update(chain.edges)
             chains.append(chain)
     return chains
+
+
+def _doubt(length: float) -> float:
+    """Return by how many degrees an edge may be turned because its ends were moved by up to MERGE."""
+    return min(math.degrees(MERGE / length), CORNER_DEGREES)
 
 
 def _follow(raw: list[tuple[int, int, int, int]], follows: dict[tuple[int, int], int], first: int) -> Chain:
