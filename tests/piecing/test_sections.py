@@ -74,3 +74,21 @@ def test_what_no_chord_can_part_is_named_as_a_group() -> None:
     with pytest.raises(ValueError, match="cannot be parted"):
         SectionSearch(net, sides_of(WINDMILL)).plan(net.everything)
     assert stuck_groups(net_of(DOUBLE.plane), 0b11111111) == ()
+
+
+def test_the_larger_side_stays_in_the_hoop_with_or_without_a_wish_elsewhere() -> None:
+    net = net_of(DOUBLE.plane)
+    for first in (None, *members(net.everything)):
+        sides = sides_of(DOUBLE, first)
+        search = SectionSearch(net, sides)
+        for chord in full_chords(net, net.everything):
+            base, other = search.base_first(chord)
+            if first is not None:
+                assert base >> first & 1
+            else:
+                assert search.area(base) * 1.05 >= search.area(other)
+        right = 0b11111111 & ~sum(1 << p for p in members(net.everything) if DOUBLE.plane.faces[p].centroid.x < 60)
+        if first is not None and not right >> first & 1:
+            for chord in full_chords(net, right):
+                base, other = search.base_first(chord)
+                assert search.area(base) * 1.05 >= search.area(other)

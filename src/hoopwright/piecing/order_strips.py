@@ -15,7 +15,7 @@ from shapely import STRtree
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.core.tolerances import COVER_AREA, FLAT
+from hoopwright.core.tolerances import BEHIND, COVER_AREA, FLAT
 from hoopwright.core.types import Mm, Mm2, Point
 from hoopwright.piecing.seam_net import Chord, SeamNet, members
 from hoopwright.plane.subdivision import Subdivision
@@ -83,7 +83,7 @@ class Reach:
         """Return whether ``piece`` reaches over the line of its own seam."""
         strip = strip_of(chord)
         if (piece, strip) not in self.beyond:
-            self.beyond[(piece, strip)] = bool(self._heights(piece, strip).min() < -FLAT)
+            self.beyond[(piece, strip)] = bool(self._heights(piece, strip).min() < -BEHIND)
         return self.beyond[(piece, strip)]
 
     def _heights(self, piece: int, strip: int) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:

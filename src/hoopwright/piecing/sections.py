@@ -163,7 +163,7 @@ class SectionSearch:
     def base_first(self, chord: FullChord) -> tuple[int, int]:
         """Return the sides, the one that stays in the hoop first: with the wanted first, else larger, else more central."""
         one, two = chord.left, chord.right
-        if self.sides.first is not None:
+        if self.sides.first is not None and (one | two) >> self.sides.first & 1:
             return (one, two) if one >> self.sides.first & 1 else (two, one)
         a, b = self.area(one), self.area(two)
         if max(a, b) > CLEARLY_LARGER * min(a, b):

@@ -15,7 +15,7 @@ from hoopwright.piecing.shapes import WishResult
 from hoopwright.piecing.wishes import WISHES, Pricing
 
 SHOWN = 3
-"""So many examples are named; the rest is counted."""
+"""So many examples are named, or one more; the rest is counted."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -103,7 +103,7 @@ def _is(number: int) -> str:
 
 def _some(words: Sequence[str]) -> str:
     more = len(words) - SHOWN
-    return listed([*words[:SHOWN], f"{more} more"] if more > 0 else words)
+    return listed([*words[:SHOWN], f"{more} more"] if more > 1 else words)
 
 
 def _turns(sewn: Sequence[Sewn]) -> str:
@@ -129,7 +129,7 @@ def _layers(sewn: Sequence[Sewn]) -> str:
             pairs = [
                 (area, strip, other) for other, area in s.pricing.overlaps[strip] if other > strip and other in strips
             ]
-            piles += [(area, s.seam(a // 2), s.seam(b // 2)) for area, a, b in pairs]
+            piles += [(area, *sorted((s.seam(a // 2), s.seam(b // 2)))) for area, a, b in pairs]
     if not piles:
         return "No two seams have their allowances pressed onto the same spot."
     area, one, two = max(piles)
