@@ -13,9 +13,11 @@ from hoopwright.core.errors import BlockedError
 from hoopwright.core.findings import Finding, blocking
 from hoopwright.estimate.estimate import estimate
 from hoopwright.estimate.findings import estimate_findings
-from hoopwright.items.panel import HoopingOperations, panel_operations
 from hoopwright.items.plan import Plan
-from hoopwright.needle.ornaments import plan_ornaments
+from hoopwright.items.recipe import HoopingOperations, Recipe, Wanted, Workshop
+from hoopwright.items.registry import recipe_named
+from hoopwright.items.settings import read_settings
+from hoopwright.needle.ornaments import Ornament, plan_ornaments
 from hoopwright.needle.sewing import steps_of
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.folder import put_folder
@@ -28,10 +30,7 @@ from hoopwright.piecing.patch_map import patch_map
 from hoopwright.piecing.patches import patches_of
 from hoopwright.piecing.shapes import PatchMap, PiecedPanel
 from hoopwright.project.fields import field_of
-from hoopwright.project.schema import ClothModel, Project
-
-PANEL = "panel"
-"""Key of the only panel of a project that makes one panel."""
+from hoopwright.project.schema import ClothModel, Model, PanelModel, Project
 
 T = TypeVar("T")
 
@@ -64,25 +63,58 @@ def build(project: Project, drawings: Mapping[str, bytes] | None = None) -> Buil
 
 
 def plan(project: Project, drawings: Mapping[str, bytes] | None = None, clock: _Clock | None = None) -> Plan:
-    """Carry the project through piecing, items and needle."""
+    """Carry the project through items, piecing and needle."""
     clock = clock or _Clock()
     field = field_of(project.hoop)
-    map_, findings = clock.stage("patch map", lambda: patch_map(project.panel, drawings or {}))
-    if map_ is None:
+    recipe, settings, findings = _recipe(project)
+    if recipe is None or settings is None or blocking(findings):
         return Plan(project, field, (), (), findings)
-    panel = _piece(project, map_, clock)
-    findings = (*findings, *panel.findings)
+    panels: list[PiecedPanel] = []
+    ornaments: dict[str, tuple[Ornament, ...]] = {}
+    for wanted in recipe.wanted(settings, project):
+        panel, rows, found = _pieced(project, wanted, drawings or {}, clock)
+        findings = (*findings, *found)
+        if panel is not None:
+            panels.append(panel)
+            ornaments[panel.key] = rows
+        if panel is None or not panel.order.sewable:
+            return Plan(project, field, tuple(panels), (), findings)
+    shop = Workshop(project, settings, {p.key: p for p in panels}, ornaments)
+    making = clock.stage("operations", lambda: recipe.make(shop))
+    hoopings = clock.stage("needle", lambda: tuple(_sew(project, g) for g in making.hoopings))
+    return Plan(project, field, tuple(panels), hoopings, (*findings, *making.findings), making)
+
+
+def _recipe(project: Project) -> tuple[Recipe | None, Model | None, tuple[Finding, ...]]:
+    recipe, findings = recipe_named(project.item)
+    if recipe is None:
+        return None, None, findings
+    settings, findings = read_settings(recipe, project.make)
+    if settings is None:
+        return recipe, None, findings
+    return recipe, settings, recipe.refuse(settings, project)
+
+
+def _pieced(
+    project: Project, wanted: Wanted, drawings: Mapping[str, bytes], clock: _Clock
+) -> tuple[PiecedPanel | None, tuple[Ornament, ...], tuple[Finding, ...]]:
+    """Piece one panel of the item and plan its seam stitches."""
+    model = project.panel
+    if wanted.outline is not None:
+        model = model.model_copy(update={"outline": wanted.outline})
+    map_, findings = clock.stage("patch map", lambda: patch_map(model, drawings))
+    if map_ is None:
+        return None, (), findings
+    panel = _piece(project, model, wanted.key, map_, clock)
     if not panel.order.sewable:
-        return Plan(project, field, (panel,), (), findings)
-    ornaments, more = clock.stage("seam stitches", lambda: plan_ornaments(map_, project.panel, map_.outline))
-    groups = clock.stage("operations", lambda: panel_operations(project, panel, ornaments))
-    hoopings = clock.stage("needle", lambda: tuple(_sew(project, panel, g) for g in groups))
-    return Plan(project, field, (panel,), hoopings, (*findings, *more))
+        return panel, (), (*findings, *panel.findings)
+    rows, found = clock.stage("seam stitches", lambda: plan_ornaments(map_, model, map_.outline))
+    return panel, rows, (*findings, *panel.findings, *found)
 
 
-def _sew(project: Project, panel: PiecedPanel, group: HoopingOperations) -> Hooping:
+def _sew(project: Project, group: HoopingOperations) -> Hooping:
     steps, after = steps_of(group.operations, project.stitching, project.machine)
-    return Hooping(group.key, group.title, panel.key, group.section, steps, after)
+    return Hooping(group.key, group.title, group.panel, group.section, steps, after)
 
 
 def _for_patches(project: Project) -> dict[str, ClothModel]:
@@ -91,8 +123,7 @@ def _for_patches(project: Project) -> dict[str, ClothModel]:
     return {key: cloth for key, cloth in project.cloths.items() if cloth.kind == "cloth" or key in given}
 
 
-def _piece(project: Project, map_: PatchMap, clock: _Clock) -> PiecedPanel:
-    model = project.panel
+def _piece(project: Project, model: PanelModel, key: str, map_: PatchMap, clock: _Clock) -> PiecedPanel:
     cloths, found = clock.stage("cloths", lambda: choose_cloths(map_, model.cloths, _for_patches(project)))
     light = {letter: lightness_of(project.cloths[key].colour) for letter, key in cloths}
     order = clock.stage(
@@ -101,11 +132,11 @@ def _piece(project: Project, map_: PatchMap, clock: _Clock) -> PiecedPanel:
     )
     findings: tuple[Finding, ...] = (*found, *order.findings)
     if not order.sewable:
-        return PiecedPanel(PANEL, map_.outline, map_, order, (), cloths, findings)
+        return PiecedPanel(key, map_.outline, map_, order, (), cloths, findings)
     patches, more = clock.stage(
         "patches", lambda: patches_of(map_, order, dict(cloths), project.cloths, project.piecing)
     )
-    return PiecedPanel(PANEL, map_.outline, map_, order, patches, cloths, (*findings, *more))
+    return PiecedPanel(key, map_.outline, map_, order, patches, cloths, (*findings, *more))
 
 
 def write(made: Build, folder: Path, *, despite: bool = False, tell: Tell = lambda _: None) -> Build:

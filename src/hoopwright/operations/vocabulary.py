@@ -80,9 +80,12 @@ class Lay:
 
 @dataclass(frozen=True, slots=True)
 class Fold:
-    """Fold what lies of ``piece`` to the left of ``line`` over it, on to its top or its underside."""
+    """Fold what lies of ``pieces`` to the left of ``line`` over it, on to the top or the underside of everything.
 
-    piece: str
+    No pieces: all but the foundation.
+    """
+
+    pieces: tuple[str, ...]
     line: tuple[Point, Point]
     onto: Side
     sentence: str
@@ -122,9 +125,10 @@ class Press:
 
 @dataclass(frozen=True, slots=True)
 class Release:
-    """Take the work out of the hoop."""
+    """Take the work out of the hoop; ``foundation_goes`` when it is torn or washed away now."""
 
     sentence: str
+    foundation_goes: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,21 +141,23 @@ class Open:
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """Turn the work right side out through the opening between two places of a seam, or through a slit in a sheet.
+    """Turn the work right side out through the opening along ``line``, between the sheets ``below`` and ``above``.
 
-    ``through`` names the sheet that holds the opening, None for a gap in the closing seam.
+    What hung between them afterwards lies on top, or on the underside, as ``hanging`` says.
     """
 
-    opening: tuple[Point, Point]
-    through: str | None
+    line: LineString
+    below: str
+    above: str
     sentence: str
+    hanging: Side = Side.TOP
 
 
 @dataclass(frozen=True, slots=True)
 class Close:
-    """Close an opening by hand or with an edge stitch."""
+    """Close the opening along ``line`` by hand or with an edge stitch."""
 
-    opening: tuple[Point, Point]
+    line: LineString
     sentence: str
 
 

@@ -1,0 +1,39 @@
+"""All recipes by name: those of this package, and those that other packages register.
+
+A package adds a recipe by an entry point in the group "hoopwright.recipes" that names a Recipe value; docs/own-recipe.md
+shows a complete one.
+"""
+
+from __future__ import annotations
+
+import difflib
+from functools import cache
+from importlib.metadata import entry_points
+from typing import Final
+
+from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.items.block import BLOCK
+from hoopwright.items.panel import PANEL
+from hoopwright.items.recipe import Recipe
+
+GROUP: Final = "hoopwright.recipes"
+OWN: Final[tuple[Recipe, ...]] = (PANEL, BLOCK)
+
+
+@cache
+def recipes() -> tuple[Recipe, ...]:
+    """Return every recipe, our own first, then registered ones by name. A registered one never hides one of ours."""
+    found = [point.load() for point in sorted(entry_points(group=GROUP), key=lambda p: p.name)]
+    ours = {r.name for r in OWN}
+    return (*OWN, *(r for r in found if isinstance(r, Recipe) and r.name not in ours))
+
+
+def recipe_named(name: str) -> tuple[Recipe | None, tuple[Finding, ...]]:
+    """Return the recipe called ``name``, or None and a finding that offers the nearest names."""
+    known = {r.name: r for r in recipes()}
+    if name in known:
+        return known[name], ()
+    near = difflib.get_close_matches(name, known, n=1)
+    first = f'Did you mean "{near[0]}"? ' if near else ""
+    cure = f"{first}Items are {', '.join(known)}"
+    return None, (Finding("HW401", Severity.BLOCKS, f'There is no item called "{name}"', cure, Where(path="item")),)
