@@ -128,7 +128,14 @@ def _piece(project: Project, model: PanelModel, key: str, map_: PatchMap, clock:
     light = {letter: lightness_of(project.cloths[key].colour) for letter, key in cloths}
     order = clock.stage(
         "order",
-        lambda: sewing_order(map_, own=model.order, first=model.first, wishes=model.wishes, lightness=light),
+        lambda: sewing_order(
+            map_,
+            own=model.order,
+            first=model.first,
+            wishes=model.wishes,
+            lightness=light,
+            allowance=project.piecing.allowance,
+        ),
     )
     findings: tuple[Finding, ...] = (*found, *order.findings)
     if not order.sewable:
