@@ -49,3 +49,9 @@ STRAIGHTENED_DEGREES: Final = 15.0
 
 CORNER_DEGREES: Final = 20.0
 """A boundary that turns by this much at a point has a corner there; by less, it only follows a curve."""
+
+SCRAP: Final = 1e-6
+"""A piece of cloth of less area (mm2) is rounding, not cloth."""
+
+ON_SEAM: Final = 0.05
+"""Stitches within this of the seam line lie on it (half a machine step)."""
