@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.core.findings import Severity
+from hoopwright.core.findings import Severity, blocking
 from hoopwright.piecing.layouts.generate import generate
+from hoopwright.piecing.order import sewing_order
 from hoopwright.piecing.outline import outline_of
 from hoopwright.piecing.shapes import PatchMap
 from hoopwright.project.schema import GeneratedPatchwork, PanelModel
@@ -148,8 +149,21 @@ def test_the_middle_of_a_crazy_centre_keeps_off_the_outline() -> None:
 
 
 def test_too_many_patches_are_reported_with_the_number_that_fits() -> None:
-    made, findings = generate(outline("flap"), wish("crazy-cuts", patches=60))
+    asked = wish("crazy-cuts", patches=16, least_area=900, least_edge=25)
+    made, findings = generate(outline("flap"), asked)
     assert [f.code for f in findings] == ["HW270"]
     assert findings[0].severity is Severity.WARNS
-    assert f"Only {len(made.letters)} of 60" in findings[0].message
-    assert 7 <= len(made.letters) < 46  # 46 patches of 250 mm2 have no room on 10,400 mm2 with any angle to spare
+    assert f"Only {len(made.letters)} of 16" in findings[0].message
+    assert 4 <= len(made.letters) <= outline("flap").area / 900
+    check_promises(made, asked)
+
+
+@pytest.mark.parametrize("shape", ["flap", "ellipse"])
+@pytest.mark.parametrize("way", WAYS)
+def test_the_order_of_the_letters_can_be_sewn_on_one_foundation(way: str, shape: str) -> None:
+    made, _ = generate(outline(shape), wish(way, seed=11))
+    order = sewing_order(made, own=made.letters)
+    assert [s.letters for s in order.sections] == [made.letters]
+    assert not blocking(order.findings)
+    seams = [m.seam.number for m in order.sections[0].members if m.seam is not None]
+    assert seams == list(range(1, len(made.letters)))

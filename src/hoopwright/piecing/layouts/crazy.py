@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from hoopwright.core.types import Degrees, Mm
-from hoopwright.piecing.layouts.search import Numbers
-from hoopwright.piecing.layouts.slicing import MarkedRing, Measures, SliceLine
+import numpy as np
+
+from hoopwright.core.types import Degrees, Mm, Mm2
+from hoopwright.piecing.layouts.judging import Promises, fault, slimness
+from hoopwright.piecing.layouts.search import PROMISE, Numbers
+from hoopwright.piecing.layouts.slicing import MarkedRing, Measures, Slice, SliceLine, measure, slice_off
 
 
 def lines_of(numbers: Numbers) -> tuple[SliceLine, ...]:
@@ -59,3 +62,45 @@ def slicing_offset(ring: MarkedRing, angle: Degrees, share: float) -> Mm:
 def too_many_corners(patches: Sequence[Measures], most: int) -> float:
     """Return the points against patches of more than ``most`` sides."""
     return sum(max(0, len(p.sides) - most) for p in patches) * 1.0
+
+
+MANY = 9
+"""Above this number of patches, starts are built slice by slice with care: drawn at random they would rarely fit."""
+
+TRIES = 8
+"""Directions tried for each slice of a careful start."""
+
+HALVINGS = 6
+"""Halvings that find the offset at which a line takes off the wished area."""
+
+
+def careful_line(
+    rng: np.random.Generator, ring: MarkedRing, left: int, promises: Promises, around: tuple[Degrees, Degrees]
+) -> SliceLine:
+    """Return the best of some lines that take off about one of ``left`` equal shares.
+
+    ``around`` is the wished direction and how far it may turn to either side.
+    """
+    whole = measure(ring).area
+    tried: list[tuple[float, int, SliceLine]] = []
+    for n in range(TRIES):
+        angle = around[0] + around[1] * float(rng.uniform(-1, 1))
+        line = _taking(ring, angle, whole / left * float(rng.uniform(0.6, 1.4)))
+        made = slice_off(ring, line)
+        tried.append((_against(made, promises) if made else math.inf, n, line))
+    return min(tried, key=lambda t: t[:2])[2]
+
+
+def _against(made: Slice, promises: Promises) -> float:
+    off, rest = measure(made.off), measure(made.rest)
+    return PROMISE * fault(off, promises) + slimness([off, rest]) - off.roundness
+
+
+def _taking(ring: MarkedRing, angle: Degrees, area: Mm2) -> SliceLine:
+    """Return the line in direction ``angle`` that takes off about this area."""
+    low, high = 0.0, 1.0
+    for _ in range(HALVINGS):
+        share = (low + high) / 2.0
+        made = slice_off(ring, SliceLine(angle, slicing_offset(ring, angle, share)))
+        low, high = (low, share) if made and measure(made.off).area > area else (share, high)
+    return SliceLine(angle, slicing_offset(ring, angle, (low + high) / 2.0))

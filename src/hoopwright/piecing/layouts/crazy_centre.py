@@ -8,25 +8,35 @@ from collections.abc import Sequence
 import numpy as np
 
 from hoopwright.core.types import Point
-from hoopwright.piecing.layouts.crazy import likeness, lines_of, scales_for, size_of, slicing_offset, too_many_corners
-from hoopwright.piecing.layouts.judging import slimness, unevenness
+from hoopwright.piecing.layouts.crazy import (
+    MANY,
+    careful_line,
+    likeness,
+    lines_of,
+    scales_for,
+    size_of,
+    slicing_offset,
+    too_many_corners,
+)
+from hoopwright.piecing.layouts.judging import Promises, slimness, unevenness
 from hoopwright.piecing.layouts.search import Numbers, Rule
 from hoopwright.piecing.layouts.slicing import MarkedRing, Measures, SliceLine, measure, slice_off
 
 
-def rule(ring: MarkedRing, patches: int) -> Rule:
+def rule(ring: MarkedRing, patches: int, promises: Promises) -> Rule:
     """Return the rule for this outline and number of patches."""
     whole = measure(ring)
     size = size_of(ring)
     return Rule(
-        start=lambda rng: _start(rng, ring, whole, patches),
+        start=lambda rng: _start(rng, ring, whole, patches, promises),
         lines=lines_of,
         scales=lambda numbers: scales_for(numbers, size),
         taste=lambda made, lines: _taste(made, lines, ring, whole),
+        careful=patches > MANY,
     )
 
 
-def _start(rng: np.random.Generator, ring: MarkedRing, whole: Measures, patches: int) -> Numbers:
+def _start(rng: np.random.Generator, ring: MarkedRing, whole: Measures, patches: int, promises: Promises) -> Numbers:
     """Choose a middle, go round it with its own lines, and before these with lines farther out."""
     cuts = patches - 1
     sides = min(cuts, int(rng.integers(4, 7)))
@@ -41,10 +51,18 @@ def _start(rng: np.random.Generator, ring: MarkedRing, whole: Measures, patches:
     numbers: list[float] = []
     rest = ring
     for k in range(cuts - sides):
-        line = _outer(rest, centre, first - turn * (cuts - sides - k), radius, patches - k, rng)
+        angle = first - turn * (cuts - sides - k)
+        line = (
+            careful_line(rng, rest, patches - k, promises, (angle, 50.0))
+            if patches > MANY
+            else _outer(rest, centre, angle, radius, patches - k, rng)
+        )
         numbers += [line.angle, line.offset]
         taken = slice_off(rest, line)
         rest = taken.rest if taken else rest
+    if patches > MANY:
+        left = measure(rest)
+        centre, radius = left.middle, math.sqrt(left.area / (sides + 1) / math.pi)
     for k in range(sides):
         angle = first + turn * k + float(rng.uniform(-0.2, 0.2)) * turn
         numbers += [angle, _from(centre, angle) + radius * float(rng.uniform(0.8, 1.15))]

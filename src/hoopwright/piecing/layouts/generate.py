@@ -28,6 +28,12 @@ COARSE: Final = 0.1
 MOST_WORK: Final = 15_000
 """Patches judged in one search."""
 
+MOST_ATTEMPTS: Final = 4
+"""Searches for one number of patches before it is taken not to fit; fewer for many patches."""
+
+EASY: Final = 8
+"""With each further row of so many patches, one attempt less is made."""
+
 LEAST_ROOM: Final = 0.8
 """A patch takes at least this part of the square of its shortest side, a bound for what can fit."""
 
@@ -72,7 +78,7 @@ def _most(wish: GeneratedPatchwork, ring: MarkedRing, promises: Promises, area: 
     best = Found((), 0.0, True)
     count = bad - 1
     while count > good:
-        found = search(_rule(wish, ring, count), ring, promises, _seed(wish, count), _steps(count))
+        found = _attempts(wish, ring, promises, count)
         if found.kept:
             good, best = count, found
         else:
@@ -86,16 +92,24 @@ def _steps(patches: int) -> int:
     return max(60, min(250 + 50 * patches, MOST_WORK // patches))
 
 
-def _seed(wish: GeneratedPatchwork, patches: int) -> tuple[int, int, int]:
-    return (wish.seed, patches, zlib.crc32(wish.way.encode()))
+def _attempts(wish: GeneratedPatchwork, ring: MarkedRing, promises: Promises, patches: int) -> Found:
+    """Search a few times over: bad luck must not look like want of room."""
+    rule = _rule(wish, ring, patches, promises)
+    way = zlib.crc32(wish.way.encode())
+    found = Found((), math.inf, False)
+    for attempt in range(max(1, MOST_ATTEMPTS - patches // EASY)):
+        found = search(rule, ring, promises, (wish.seed, patches, way, attempt), _steps(patches))
+        if found.kept:
+            break
+    return found
 
 
-def _rule(wish: GeneratedPatchwork, ring: MarkedRing, patches: int) -> Rule:
+def _rule(wish: GeneratedPatchwork, ring: MarkedRing, patches: int, promises: Promises) -> Rule:
     match wish.way:
         case "crazy-centre":
-            return crazy_centre.rule(ring, patches)
+            return crazy_centre.rule(ring, patches, promises)
         case "crazy-cuts":
-            return crazy_cuts.rule(ring, patches)
+            return crazy_cuts.rule(ring, patches, promises)
         case "strips":
             return strips.rule(ring, patches, wish.angle)
         case "fan":

@@ -28,13 +28,15 @@ class Rule:
     """A way to lay out patches, steered by a row of numbers.
 
     ``start`` draws a row of numbers, ``lines`` makes slice lines of it, ``scales`` says how far each number is moved
-    at a time, ``taste`` gives the points against the finished patches (last one: the first patch sewn).
+    at a time, ``taste`` gives the points against the finished patches (last one: the first patch sewn). ``careful``
+    says that starts are dear and good, so that fewer are made.
     """
 
     start: Callable[[np.random.Generator], Numbers]
     lines: Callable[[Numbers], Sequence[SliceLine]]
     scales: Callable[[Numbers], Numbers]
     taste: Callable[[Sequence[Measures], Sequence[SliceLine]], float]
+    careful: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +53,7 @@ def search(rule: Rule, ring: MarkedRing, promises: Promises, seed: Sequence[int]
     rng = np.random.Generator(np.random.PCG64(np.random.SeedSequence(list(seed))))
     asked = promises.with_spare(SPARE)
     best: tuple[Found, Numbers] | None = None
-    starts = max(4, steps // 8)
+    starts = max(4, steps // (120 if rule.careful else 8))
     for _ in range(starts):
         best = _better(best, _judged(rule, ring, asked, rule.start(rng)))
     assert best is not None  # at least four starts were made
