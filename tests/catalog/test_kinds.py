@@ -40,3 +40,7 @@ def test_a_stitch_of_the_largest_length_stays_one_stitch(kind: FileKind, tmp_pat
     sewn = [(s[0], s[1]) for s in pystitch.read(file).stitches if s[2] & 0xFF == pystitch.STITCH]
     steps = [(round(b[0] - a[0]), round(b[1] - a[1])) for a, b in pairwise(sewn)]
     assert [s for s in steps if s != (0, 0)] == [(reach, 0), (0, reach), (-reach, 0)]
+
+
+def test_only_a_kind_that_must_name_a_hoop_has_a_largest_one() -> None:
+    assert {k.key: k.largest_hoop for k in kinds() if k.largest_hoop} == {"jef": 200}

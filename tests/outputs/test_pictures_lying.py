@@ -1,12 +1,11 @@
 from __future__ import annotations
 
 import pytest
-import shapely
 from shapely.geometry import LineString, Polygon, box
 
 from hoopwright.needle.shapes import Hooping
 from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Role, RunStyle, Side, Stitch, Trim
-from hoopwright.outputs.pictures.lying import beyond, lying, mirrored, removed, replay
+from hoopwright.outputs.pictures.lying import lying, mirrored, removed, replay
 from tests.outputs.pictures_plan import plan_of, square_faces, step_of
 
 LINE = ((0.0, -10.0), (0.0, 10.0))
@@ -46,11 +45,6 @@ def test_mirroring_is_its_own_undoing_and_keeps_distances_to_the_line() -> None:
     assert twice.symmetric_difference(shape).area == pytest.approx(0.0, abs=1e-9)
     far = LineString([(-199, -468.6666667), (204, 471.6666667)])
     assert mirrored(shape, line).distance(far) == pytest.approx(shape.distance(far), abs=1e-3)
-
-
-def test_beyond_is_the_left_half_plane() -> None:
-    assert beyond(LINE, 5.0).contains(shapely.Point(-5.1, 0.0))
-    assert not beyond(LINE, 5.0).contains(shapely.Point(-4.9, 0.0))
 
 
 def test_trimming_under_a_seam_leaves_the_allowance() -> None:

@@ -45,10 +45,7 @@ def numeral_lines(numeral: Numeral, height: Mm) -> tuple[LineString, ...]:
 @functools.cache
 def glyphs(text: str) -> tuple[LineString, ...]:
     """Return the strokes of ``text`` with capital height 1, centred on the origin. Unknown signs yield nothing."""
-    font = HersheyFonts()
-    font.load_default_font("futural")
-    font.normalize_rendering(1.0)
-    lines = [LineString(s) for s in font.strokes_for_text(text) if len(s) > 1]
+    lines = [LineString(s) for s in _letters().strokes_for_text(text) if len(s) > 1]
     if not lines:
         return ()
     low_x, low_y, high_x, high_y = shapely.total_bounds(lines)
@@ -56,6 +53,15 @@ def glyphs(text: str) -> tuple[LineString, ...]:
     middle = ((low_x + high_x) / 2, (low_y + high_y) / 2)
     moved = (affinity.translate(line, -middle[0], -middle[1]) for line in lines)
     return tuple(affinity.scale(line, scale, scale, origin=(0, 0)) for line in moved)
+
+
+@functools.cache
+def _letters() -> HersheyFonts:
+    """Return the single-line letters, unpacked once."""
+    letters = HersheyFonts()
+    letters.load_default_font("futural")
+    letters.normalize_rendering(1.0)
+    return letters
 
 
 def _aspect(strokes: tuple[LineString, ...]) -> float:

@@ -1,8 +1,4 @@
-"""How each kind of stitch file is written: one table for the writer and the comparison.
-
-The longest stitch of a kind is a fact of the catalogue. Whether the hoop can be sent to a waiting place was found out by
-reading files back: pes and pec make a needle hole there, vp3 holds no moves without sewing at all.
-"""
+"""How each kind of stitch file is written, for the writer and the comparison. All facts stand in the catalogue."""
 
 from __future__ import annotations
 
@@ -10,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from hoopwright.catalog.kinds import kinds
 from hoopwright.core.types import Mm
 
 
@@ -48,17 +45,8 @@ class KindFacts:
 
 
 KINDS: Final[dict[str, KindFacts]] = {
-    k.kind: k
-    for k in (
-        KindFacts("dst", Colours.NONE, 121, 900, True, True),
-        KindFacts("exp", Colours.NONE, 127, 10_000, True, True),
-        KindFacts("pes", Colours.BOTH, 2000, 250, False, False),
-        KindFacts("pec", Colours.PALETTE, 2000, 250, False, False),
-        KindFacts("jef", Colours.PALETTE, 127, 10_000, True, True, 200.0),
-        KindFacts("vp3", Colours.EXACT, 32_767, 255, False, True),
-        KindFacts("xxx", Colours.EXACT, 123, 10_000, True, True),
-        KindFacts("u01", Colours.NEEDLES, 127, 10_000, True, True),
-    )
+    k.key: KindFacts(k.key, Colours(k.colours), k.longest_jump, k.most_blocks, k.waits, k.trims, k.largest_hoop)
+    for k in kinds()
 }
 """Every kind that is written, by its ending."""
 

@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import TypeAlias
 
 import shapely
 from shapely.affinity import affine_transform
@@ -18,9 +20,10 @@ from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm, Point
 from hoopwright.needle.shapes import Hooping
 from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Trim
+from hoopwright.plane.half_plane import left_of
 
-FAR = 2000.0
-"""Longer than any hoop, mm: how far a half plane is drawn."""
+State: TypeAlias = tuple[tuple["Lying", ...], tuple["Removed", ...]]
+"""What lies, lowest first, and what was cut away so far."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,17 +69,24 @@ def removed(hooping: Hooping, index: int) -> tuple[Removed, ...]:
     return replay(hooping, index)[1]
 
 
-def replay(hooping: Hooping, index: int) -> tuple[tuple[Lying, ...], tuple[Removed, ...]]:
-    """Return what lies and what was cut away when the hands of step ``index`` are done."""
+def replay(hooping: Hooping, index: int) -> State:
+    """Return what lies and what was cut away when the hands of step ``index`` are done; nothing before the first."""
+    states = _states(hooping)
+    return states[min(index, len(states)) - 1] if index > 0 else ((), ())
+
+
+@lru_cache(maxsize=2)
+def _states(hooping: Hooping) -> tuple[State, ...]:
+    """Return what lies and what was cut away after the hands of every step, and after what follows the last."""
     pieces: tuple[Lying, ...] = ()
     cuts: tuple[Removed, ...] = ()
+    states = []
     for number, hands in halts(hooping):
-        if number > index:
-            break
         for at, hand in enumerate(hands):
             pieces, cut = _carry_out(pieces, hand, number, hands[at + 1 :])
             cuts = (*cuts, *cut)
-    return pieces, cuts
+        states.append((pieces, cuts))
+    return tuple(states)
 
 
 def halts(hooping: Hooping) -> tuple[tuple[int, tuple[HandWork, ...]], ...]:
@@ -102,7 +112,7 @@ def _carry_out(
 
 def opened(flip: Flip) -> BaseGeometry:
     """Return what shows of a piece that was flipped: its cloth up to the fold; the seam allowance lies folded under."""
-    half = beyond(flip.line, 0.0)
+    half = left_of(*flip.line)
     far = flip.pose.intersection(half)
     return far if 2.0 * far.area > flip.pose.area else flip.pose.difference(half)
 
@@ -115,23 +125,9 @@ def _allowance(lay: Lay) -> Mm:
     """Return how far the raw edge lies beyond the seam."""
     if lay.seam is None or lay.raw_edge is None:
         return 0.0
-    return float(shapely.distance(shapely.Point(lay.raw_edge[0]), LineString(_stretched(lay.seam))))
-
-
-def _stretched(line: tuple[Point, Point]) -> tuple[Point, Point]:
-    (ax, ay), (bx, by) = line
-    length = math.dist(*line)
-    ux, uy = (bx - ax) / length * FAR, (by - ay) / length * FAR
-    return (ax - ux, ay - uy), (bx + ux, by + uy)
-
-
-def beyond(line: tuple[Point, Point], by: Mm) -> Polygon:
-    """Return the half plane to the left of ``line``, starting ``by`` mm away from it."""
-    (ax, ay), (bx, by_) = _stretched(line)
-    length = math.dist((ax, ay), (bx, by_))
-    nx, ny = -(by_ - ay) / length, (bx - ax) / length
-    near = [(ax + nx * by, ay + ny * by), (bx + nx * by, by_ + ny * by)]
-    return Polygon([*near, *((x + nx * FAR, y + ny * FAR) for x, y in reversed(near))])
+    (ax, ay), (bx, by) = lay.seam
+    x, y = lay.raw_edge[0]
+    return abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / math.dist(*lay.seam)
 
 
 def mirrored(shape: BaseGeometry, line: tuple[Point, Point]) -> BaseGeometry:
@@ -164,7 +160,7 @@ def _trim_under(
     turned = mirrored(own.outline, own.seam) if own.face is Face.DOWN else own.outline
     clips = [h.away for h in following if isinstance(h, Trim) and h.piece == own.piece and h.away is not None]
     covered = shapely.difference(turned, shapely.union_all(clips))
-    half = beyond(own.seam, own.allowance)
+    half = left_of(*own.seam, own.allowance)
     strip = shapely.intersection(covered, half)
     below = [p for p in pieces if p is not own]
     cut = shapely.union_all([shapely.intersection(p.outline, strip) for p in below])

@@ -5,8 +5,8 @@ from __future__ import annotations
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.outputs.pictures.lying import beyond
 from hoopwright.piecing.shapes import Patch, PiecedPanel
+from hoopwright.plane.half_plane import left_of
 
 
 def pieced_cloths(panel: PiecedPanel, label: str, outline: BaseGeometry) -> tuple[tuple[str, BaseGeometry], ...]:
@@ -29,4 +29,4 @@ def _opened(patch: Patch) -> BaseGeometry:
     """Return what shows of a patch before later ones cover it: its template up to the fold of its seam."""
     if patch.seam is None:
         return patch.template
-    return shapely.intersection(patch.template, beyond((patch.seam.start, patch.seam.end), 0.0))
+    return shapely.intersection(patch.template, left_of(patch.seam.start, patch.seam.end))
