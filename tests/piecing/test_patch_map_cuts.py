@@ -1,6 +1,10 @@
 from __future__ import annotations
 
+import time
+
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
 from hoopwright.core.findings import Severity
@@ -68,3 +72,47 @@ def test_a_cut_through_a_bay_is_two_cuts() -> None:
     bay = Polygon([(-50, -50), (50, -50), (50, 50), (10, 50), (10, 0), (-10, 0), (-10, 50), (-50, 50)])
     assert refused([((-50, 20), (50, 20))], bay) == ("HW212", "panel.patchwork.cuts[0]")
     assert len(made([((-50, 20), (-10, 20)), ((10, 20), (50, 20))], bay).letters) == 3
+
+
+@settings(max_examples=60, deadline=None)
+@given(moves=st.lists(st.floats(-0.9, 0.9), min_size=20, max_size=20))
+def test_letters_and_seams_stay_when_cuts_move_a_little(moves: list[float]) -> None:
+    cuts: list[Cut] = [
+        ACROSS,
+        ((-50, -20), (50, -25)),
+        ((-20, 0), (-10, 50)),
+        ((10, -50), (5, -23)),
+        ((25, -24), (30, 0)),
+    ]
+    moved: list[Cut] = [
+        ((a[0] + m[0], a[1] + m[1]), (b[0] + m[2], b[1] + m[3]))
+        for (a, b), m in zip(cuts, (moves[i : i + 4] for i in range(0, 20, 4)), strict=True)
+    ]
+    before, after = made(cuts), made(moved)
+    assert sum(f.area for f in after.plane.faces) == pytest.approx(SQUARE.area)
+    for letter in before.letters:
+        shared = before.polygon(letter).intersection(after.polygon(letter)).area
+        assert shared > 0.7 * before.polygon(letter).area
+    assert [s.number for s in after.seams] == [s.number for s in before.seams] == [1, 2, 3, 4, 5]
+    for old, new in zip(before.seams, after.seams, strict=True):
+        assert old.line.hausdorff_distance(new.line) < 6.0
+
+
+@pytest.mark.bench
+def test_a_moved_cut_is_replanned_in_ten_milliseconds() -> None:
+    cuts: list[Cut] = [
+        ACROSS,
+        ((-50, -20), (50, -25)),
+        ((-20, 0), (-10, 50)),
+        ((10, -50), (5, -23)),
+        ((25, -24), (30, 0)),
+    ]
+    cuts.append(((20, 0), (25, 50)))
+    times = []
+    for i in range(20):
+        start = time.perf_counter()
+        patches = made([((-50, i * 0.1), (50, 0)), *cuts[1:]])
+        times.append(time.perf_counter() - start)
+        assert len(patches.letters) == 7
+    print(f"best {min(times) * 1000:.1f} ms, worst {max(times) * 1000:.1f} ms")
+    assert min(times) < 0.01

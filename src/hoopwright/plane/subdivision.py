@@ -8,7 +8,7 @@ through their vertices, as long as possible.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import shapely
@@ -62,7 +62,8 @@ def subdivide(region: Polygon, segments: Iterable[tuple[Point, Point]]) -> Subdi
     rings = [region.exterior, *region.interiors]
     work = shapely.union_all([*(LineString(r) for r in rings), *lines], grid_size=GRID)
     pieces = shapely.get_parts(shapely.polygonize([work]))
-    inside = [p for p in pieces if region.contains(p.representative_point())]
+    shapely.prepare(region)
+    inside = pieces[shapely.contains(region, shapely.point_on_surface(pieces))]
     return subdivision_of(reading_order(inside))
 
 
@@ -72,8 +73,15 @@ ROW = 0.25
 
 def reading_order(faces: Iterable[Polygon]) -> list[Polygon]:
     """Return the faces from the top row down, from left to right within a row, by the middles of their boxes."""
-    boxes = [(face, *face.bounds) for face in faces]
-    left = sorted(((-(low + high) / 2.0, (x1 + x2) / 2.0, high - low, f) for f, x1, low, x2, high in boxes), key=_place)
+    kept = list(faces)
+    boxes: list[list[float]] = shapely.bounds(kept).reshape(-1, 4).tolist()
+    left = sorted(
+        (
+            (-(low + high) / 2.0, (x1 + x2) / 2.0, high - low, f)
+            for (x1, low, x2, high), f in zip(boxes, kept, strict=True)
+        ),
+        key=_place,
+    )
     rows: list[list[tuple[float, float, float, Polygon]]] = []
     for entry in left:
         if rows and entry[0] - rows[-1][0][0] <= ROW * min(entry[2], rows[-1][0][2]):
@@ -93,21 +101,30 @@ def subdivision_of(faces: Sequence[Polygon]) -> Subdivision:
     Vertices nearer than MERGE are taken as one. The faces keep the order given.
     """
     numbers: dict[tuple[int, int], int] = {}
-    exact: dict[Sequence[float], int] = {}
+    exact: dict[Point, int] = {}
     places: list[Point] = []
     sides: dict[tuple[int, int], int] = {}
     kept = tuple(orient(f) for f in faces)
-    for index, face in enumerate(kept):
-        for ring in (face.exterior, *face.interiors):
-            row = []
-            for p in ring.coords[:-1]:
-                if p not in exact:
-                    exact[p] = _vertex(p, numbers, places)
-                row.append(exact[p])
-            for a, b in zip(row, row[1:] + row[:1], strict=True):
-                if a != b:
-                    sides[(a, b)] = index
+    for index, ring in _rings(kept):
+        row = []
+        for p in ring:
+            if p not in exact:
+                exact[p] = _vertex(p, numbers, places)
+            row.append(exact[p])
+        for a, b in zip(row, row[1:] + row[:1], strict=True):
+            if a != b:
+                sides[(a, b)] = index
     return _assemble(kept, places, sides)
+
+
+def _rings(faces: tuple[Polygon, ...]) -> Iterator[tuple[int, list[Point]]]:
+    """Yield the rings of all faces with the number of the face, their last point not repeated."""
+    rings, face_of = shapely.get_rings(list(faces), return_index=True)
+    coordinates = [(x, y) for x, y in shapely.get_coordinates(rings).tolist()]
+    start = 0
+    for face, count in zip(face_of.tolist(), shapely.get_num_coordinates(rings).tolist(), strict=True):
+        yield face, coordinates[start : start + count - 1]
+        start += count
 
 
 def _vertex(point: Sequence[float], numbers: dict[tuple[int, int], int], places: list[Point]) -> int:
