@@ -54,7 +54,7 @@ def _ornament(line: LineString, style: OrnamentStyle, shortest: float, longest: 
 
 def _plain(stitch: Stitch, style: RunStyle, stitching: StitchingModel, shortest: float, longest: float) -> list[Points]:
     length = min(style.length, longest)
-    paths = one_walk(stitch.paths) if stitch.role is Role.LAYOUT else stitch.paths
+    paths = one_walk(stitch.paths) if stitch.role in (Role.LAYOUT, Role.GROUND) else stitch.paths
     lines = [repeated(even_stitches(line, length, shortest), style.times) for line in paths]
     numerals = [
         even_stitches(line, min(length, 2.0), min(shortest, 1.0))
