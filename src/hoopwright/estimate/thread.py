@@ -1,9 +1,9 @@
 """How much thread it takes.
 
 Lockstitch (ISO 4915 class 301): a stitch of length L through a stack of thickness T takes 2(L + T) of thread, half
-from the needle and half from the bobbin (source [1] of the check values, textilecalculation.blogspot.com 2015/06).
+from the needle and half from the bobbin (textilecalculation.blogspot.com, 2015/06; see docs/sources.md).
 Waste: sources say 10 to 20 %, the default lies between. A thousand stitches then take about 5 m of top thread
-(source [5], melgeecrafts.com, give or take 40 %).
+(melgeecrafts.com, give or take 40 %).
 """
 
 from __future__ import annotations
