@@ -47,6 +47,18 @@ def test_a_loose_end_blocks_and_says_where() -> None:
     assert "4.0 mm ahead" in findings[0].message
 
 
+def test_a_line_that_parts_nothing_blocks() -> None:
+    loop = [[[-50, 0], [0, 0]], [[0, 0], [20, 20]], [[20, 20], [20, -20]], [[20, -20], [0, 0]]]
+    _, findings = made({"way": "lines", "lines": loop})
+    assert [(f.code, f.where.point) for f in findings] == [("HW264", (-25.0, 0.0))]
+
+
+def test_lines_drawn_often_are_noted_once() -> None:
+    patches, findings = made({"way": "lines", "lines": [[[-50, 0], [50, 0]]] * 5, "gap": 0})
+    assert [f.code for f in findings] == ["HW260"]
+    assert areas(patches) == {"A": 5000, "B": 5000}
+
+
 def test_a_sliver_blocks() -> None:
     _, findings = made({"way": "lines", "lines": [[[-50, 0], [50, 0]], [[-50, 0.4], [50, 0.4]]], "gap": 0})
     assert [f.code for f in blocking(findings)] == ["HW263"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import SLIVER
@@ -16,7 +16,7 @@ from hoopwright.piecing.shapes import PatchMap
 from hoopwright.plane.healing import Healed, heal
 from hoopwright.plane.pieces import mean_width
 from hoopwright.plane.strokes import Stroke
-from hoopwright.plane.subdivision import Subdivision, subdivide
+from hoopwright.plane.subdivision import Subdivision, bridges, subdivide
 
 
 def map_from_lines(
@@ -28,10 +28,17 @@ def map_from_lines(
     """
     healed = heal(outline, strokes, gap)
     curves = [pair for c in healed.curves for pair in itertools.pairwise(c)]
-    plane = subdivide(outline, [*healed.lines, *curves])
+    segments = [*healed.lines, *curves]
+    plane = subdivide(outline, segments)
     names = [letter(i) for i in range(len(plane.faces))]
     patches = map_with(outline, plane, names, _numbers(plane))
-    findings = (*_mended(healed, path), *_loose(healed, gap, path), *_curved(healed, path), *_slivers(patches, path))
+    findings = (
+        *_mended(healed, path),
+        *_loose(healed, gap, path),
+        *_idle(bridges(outline, segments), path),
+        *_curved(healed, path),
+        *_slivers(patches, path),
+    )
     return patches, findings
 
 
@@ -66,6 +73,18 @@ def _loose(healed: Healed, gap: Mm, path: str) -> Iterator[Finding]:
             f"A line ends inside a patch{ahead}; gaps up to {gap:g} mm are closed by themselves",
             "Draw it on to the next line or to the outline, or take it out",
             Where(path=path, point=loose.point),
+        )
+
+
+def _idle(lines: Sequence[LineString], path: str) -> Iterator[Finding]:
+    for line in lines:
+        at = line.interpolate(0.5, normalized=True)
+        yield Finding(
+            "HW264",
+            Severity.BLOCKS,
+            "A line has the same patch on both sides, so that it parts nothing",
+            "Take it out, or draw what it leads to on to the outline",
+            Where(path=path, point=(float(at.x), float(at.y))),
         )
 
 

@@ -19,6 +19,7 @@ from shapely.geometry import Point as Dot
 from hoopwright.core.tolerances import CORNER_DEGREES, FLAT, MERGE
 from hoopwright.core.types import Mm, Point
 from hoopwright.plane.knots import Knots, tie
+from hoopwright.plane.settling import settle
 from hoopwright.plane.strokes import Stroke, turn
 
 
@@ -71,11 +72,12 @@ def heal(region: Polygon, strokes: Sequence[Stroke], gap: Mm) -> Healed:
     reach = max(gap, MERGE)
     kept, dropped = _inside(region, sorted(strokes, key=lambda s: sorted((s.points[0], s.points[-1]))), reach)
     knots = tie(region, _corners(region), kept, reach)
+    settle(region, knots)
     lines = tuple((knots.places[a], knots.places[b]) for a, b in knots.ends())
     curves = tuple(_bent(knots, i) for i in knots.curves())
     every = shapely.STRtree([region.exterior, *(LineString(p) for p in (*lines, *curves))])
     loose = tuple(_loose(region, knots, every, k) for k in knots.loose())
-    return Healed(lines, curves, (*dropped, *_mended(knots)), loose)
+    return Healed(lines, curves, tuple(dict.fromkeys((*dropped, *_mended(knots)))), loose)
 
 
 def _corners(region: Polygon) -> tuple[Point, ...]:

@@ -67,6 +67,14 @@ def subdivide(region: Polygon, segments: Iterable[tuple[Point, Point]]) -> Subdi
     return subdivision_of(reading_order(inside))
 
 
+def bridges(region: Polygon, segments: Iterable[tuple[Point, Point]]) -> tuple[LineString, ...]:
+    """Return the lines that part nothing: they join two places, but the same face lies on both their sides."""
+    rings = [LineString(r) for r in (region.exterior, *region.interiors)]
+    work = shapely.union_all([*rings, *(LineString(s) for s in segments)], grid_size=GRID)
+    found = shapely.get_parts(shapely.polygonize_full([work])[1])
+    return tuple(line for line in found if region.contains(line.interpolate(0.5, normalized=True)))
+
+
 ROW = 0.25
 """Faces whose middles differ in height by less than this part of their own heights stand in one row."""
 

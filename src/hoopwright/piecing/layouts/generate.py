@@ -64,7 +64,7 @@ def _fewer(wish: GeneratedPatchwork, count: int, path: str) -> Finding:
     return Finding(
         "HW270",
         Severity.WARNS,
-        f"Only {count} of {wish.patches} patches fit when each has at least {wish.least_area:g} mm², "
+        f"Only {count} of {wish.patches} patches were found to fit when each has at least {wish.least_area:g} mm², "
         f"sides of {wish.least_edge:g} mm and corners of {wish.least_angle:g} degrees",
         "Ask for fewer patches, a larger outline, or smaller least sizes",
         Where(path=f"{path}.patches"),

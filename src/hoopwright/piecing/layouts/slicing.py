@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
-from hoopwright.core.tolerances import GRID
+from hoopwright.core.tolerances import CORNER_DEGREES, GRID
 from hoopwright.core.types import Degrees, Mm, Mm2, Point
 
 ROUND: Final = 0
@@ -25,9 +25,6 @@ CORNER: Final = 1
 
 CHORD: Final = 2
 """Mark of the end of a chord."""
-
-SHARP: Final = 20.0
-"""Degrees of turn from which a vertex of the outline is a corner."""
 
 Marked: TypeAlias = tuple[float, float, int]
 """A point of a ring with its mark."""
@@ -57,7 +54,9 @@ def marked(ring: Sequence[Point]) -> MarkedRing:
     """Return the counter-clockwise ring of an outline with its sharp corners marked."""
     count = len(ring)
     turns = [_turn(ring[i - 1], ring[i], ring[(i + 1) % count]) for i in range(count)]
-    return tuple((x, y, CORNER if abs(turn) >= SHARP else ROUND) for (x, y), turn in zip(ring, turns, strict=True))
+    return tuple(
+        (x, y, CORNER if abs(turn) >= CORNER_DEGREES else ROUND) for (x, y), turn in zip(ring, turns, strict=True)
+    )
 
 
 def _turn(a: Sequence[float], b: Sequence[float], c: Sequence[float]) -> Degrees:
