@@ -62,3 +62,8 @@ def test_a_patch_without_room_for_its_number_is_named() -> None:
 def test_every_rule_accepts_an_empty_plan() -> None:
     empty = plan_of()
     assert [rule(empty) for rule in RULES] == [()] * len(RULES)
+
+
+def test_the_cure_of_a_short_stitch_speaks_of_its_block() -> None:
+    (finding,) = stitch_lengths(plan_of(straight(0.8)))
+    assert "seam stitch" not in finding.cure

@@ -256,3 +256,31 @@ def test_findings_of_later_rooms_get_the_line_of_their_path() -> None:
     placeless = Finding("HW221", Severity.BLOCKS, "m", "c", Where(patch="B"))
     found = with_lines((there, nowhere, placeless), START)
     assert [f.where.line for f in found] == [line_with(START, "cuts = [") + 2, None, None]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "place"),
+    [
+        ('name = "unbleached sailcloth"', 'name = "two\\nlines"', "cloths"),
+        ('name = "tear-away stabilizer"', 'name = "bell\\u0007"', "foundation.name"),
+    ],
+)
+def test_names_are_one_printable_line(old: str, new: str, place: str) -> None:
+    example = (Path(__file__).parents[2] / "examples" / "tide-mill-flap" / "project.toml").read_text(encoding="utf-8")
+    assert old in example
+    (finding,) = findings_of(example.replace(old, new))
+    assert finding.code == "HW121"
+    assert str(finding.where.path).startswith(place)
+
+
+def test_wrong_parts_of_a_list_are_told_but_not_as_missing() -> None:
+    outline = START[START.index("[panel.outline]") : START.index("[panel.patchwork]")]
+    polygon = '[panel.outline]\nshape = "polygon"\npoints = [[10050, 0], [20000, 9], [10050, 10051]]\n'
+    codes = {f.code for f in findings_of(changed(outline, polygon))}
+    assert codes == {"HW113"}
+
+
+@pytest.mark.parametrize("number", ["0", "01", "-1", "two"])
+def test_a_seam_number_is_written_one_way_only(number: str) -> None:
+    found = findings_of(f'{START}\n[panel.seams."{number}"]\nstitch = "fly"\n')
+    assert [f.code for f in found] == ["HW116"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from hoopwright.core.findings import Finding, Severity, Where
@@ -9,6 +11,13 @@ from hoopwright.core.tolerances import MACHINE_STEP
 from hoopwright.items.plan import Plan
 from hoopwright.needle.lines import LOCK_STITCHES
 from hoopwright.needle.shapes import Run, Step
+from hoopwright.operations.vocabulary import Role
+
+SHORT_CURES: Final = {
+    Role.ORNAMENT: "A wider seam stitch or a longer repeat gives longer stitches.",
+    Role.LAYOUT: "Larger patches give longer stitches. These lie under the patches, so they do not show.",
+}
+"""What to do about a short stitch, by what its block is for."""
 
 
 def stitch_lengths(plan: Plan) -> tuple[Finding, ...]:
@@ -54,6 +63,8 @@ def _too_short(step: Step, hooping: str, length: float, limit: float) -> Finding
         "HW603",
         Severity.WARNS,
         f"A stitch of {length:.2f} mm is shorter than the shortest useful stitch of {limit:.1f} mm",
-        "A wider seam stitch or a larger patch gives longer stitches.",
+        SHORT_CURES.get(
+            step.stitch.role, "A larger patch gives longer stitches; or set machine.shortest_stitch lower."
+        ),
         Where(operation=step.index, hooping=hooping),
     )

@@ -14,7 +14,7 @@ from hoopwright.cloth.trial import Trial
 from hoopwright.core.findings import Finding
 from hoopwright.core.tolerances import BEHIND, COVER, MERGE, ON_SEAM
 from hoopwright.core.types import Mm
-from hoopwright.items.words import listed
+from hoopwright.core.words import listed
 from hoopwright.needle.shapes import Step
 from hoopwright.operations.vocabulary import Role
 from hoopwright.piecing.shapes import Patch

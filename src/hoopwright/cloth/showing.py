@@ -12,7 +12,7 @@ from hoopwright.cloth.shapes import Region, united
 from hoopwright.cloth.trial import Trial, worth_mention
 from hoopwright.core.findings import Finding
 from hoopwright.core.tolerances import BEHIND, COVER
-from hoopwright.items.words import listed
+from hoopwright.core.words import listed
 from hoopwright.piecing.allowances import beyond_seam, needed_cloth
 from hoopwright.piecing.laying import seam_frame
 from hoopwright.piecing.shapes import Patch

@@ -23,7 +23,7 @@ def _too_wide(plan: Plan) -> list[Finding]:
         cloth = plan.project.cloths[patch.cloth]
         if width > cloth.bolt + FLAT:
             message = (
-                f"patch {patch.label} is {width:.0f} mm wide across the grain, {cloth.name} only {cloth.bolt:.0f} mm"
+                f"Patch {patch.label} is {width:.0f} mm wide across the grain, {cloth.name} only {cloth.bolt:.0f} mm"
             )
             cure = "Use a wider cloth, or divide the patch"
             found.append(Finding("HW701", Severity.WARNS, message, cure, Where(patch=patch.label)))
@@ -36,7 +36,7 @@ def _bobbins(plan: Plan, estimate: Estimate) -> list[Finding]:
         metres = sum(s.thread for s in estimate.steps if s.hooping == hooping.key)
         if metres > BOBBIN:
             message = (
-                f"this hooping takes about {metres:.0f} m of bobbin thread, a small bobbin holds about {BOBBIN:.0f} m"
+                f"This hooping takes about {metres:.0f} m of bobbin thread, a small bobbin holds about {BOBBIN:.0f} m"
             )
             cure = "Wind a second bobbin before you start, and change it at a halt rather than in a seam"
             found.append(Finding("HW702", Severity.NOTES, message, cure, Where(hooping=hooping.key)))

@@ -8,8 +8,9 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from hoopwright.core.words import listed
 from hoopwright.items.recipe import HoopingOperations, Workshop
-from hoopwright.items.words import flip_direction, listed, name_of, sewn_number
+from hoopwright.items.words import flip_direction, name_of, sewn_number
 from hoopwright.needle.ornaments import Ornament
 from hoopwright.needle.working_lines import free_edges, largest, layout_lines, region_of, ring, seam_line
 from hoopwright.operations.vocabulary import (

@@ -42,10 +42,3 @@ def flip_direction(seam: Seam) -> str:
 def middle_of(seam: Seam) -> Point:
     """Return the middle of a seam."""
     return ((seam.start[0] + seam.end[0]) / 2, (seam.start[1] + seam.end[1]) / 2)
-
-
-def listed(names: tuple[str, ...]) -> str:
-    """Return names as "A", "A and B", "A, B and C"."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"

@@ -20,24 +20,44 @@ from hoopwright.outputs.templates.templates import templates_pdf
 Tell = Callable[[str], None]
 """Called with the name of what is being made, for a progress display."""
 
+OUTSIDE: Final = "HW601"
+"""The plan leaves the field."""
+
+OUTSIDE_FILE: Final = "HW815"
+"""A stitch file leaves the field."""
+
 WARNING_NAME: Final = "DO-NOT-SEW.txt"
 """Lies in the folder of a build that was written despite blocking findings."""
 
 
 def machine_stage(build: Build) -> tuple[Build, tuple[MachineFile, ...]]:
-    """Write every stitch file, read it back and compare it with the plan; the findings join the build's."""
+    """Write every stitch file, read it back and compare it with the plan; the findings join the build's.
+
+    Files of a blocked plan carry the warning in their names for the machine, also when only reading back blocks it.
+    """
+    files, found = _written(build, warn=build.blocked)
+    checked = replace(build, findings=(*build.findings, *found))
+    if checked.blocked and not build.blocked:
+        files, _ = _written(build, warn=True)
+    return checked, files
+
+
+def _written(build: Build, *, warn: bool) -> tuple[tuple[MachineFile, ...], tuple[Finding, ...]]:
+    """Return the stitch files and what was found; that a hooping leaves the field is not told again for every file."""
     files: list[MachineFile] = []
     found: list[Finding] = []
-    project = build.plan.project
+    project, field = build.plan.project, build.plan.field
+    title = f"DO NOT SEW {project.title}" if warn else project.title
+    told = {f.where.hooping for f in build.findings if f.code == OUTSIDE}
     for hooping in build.plan.hoopings:
-        title = f"DO NOT SEW {project.title}" if build.blocked else project.title
-        made, notes = machine_files(hooping, project, build.plan.field, title)
-        found.extend(notes)
+        made, notes = machine_files(hooping, project, field, title)
         files.extend(made)
+        found.extend(notes)
         for file in made:
             read = read_stitches(file.data, file.name)
-            found.extend(compare(hooping, read, build.plan.field, file.kind, project.hoop.margin))
-    return replace(build, findings=(*build.findings, *found)), tuple(files)
+            differences = compare(hooping, read, field, file.kind, project.hoop.margin)
+            found.extend(f for f in differences if f.code != OUTSIDE_FILE or hooping.key not in told)
+    return tuple(files), tuple(found)
 
 
 def all_files(build: Build, machine: tuple[MachineFile, ...], tell: Tell = lambda _: None) -> Mapping[str, bytes]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm, Point
+from hoopwright.core.words import listed
 from hoopwright.piecing.shapes import Cut, Patch
 from hoopwright.project.schema import PiecingModel
 
@@ -18,11 +19,6 @@ def _opening(patch: Patch) -> str:
     return name[0].upper() + name[1:]
 
 
-def words(names: tuple[str, ...]) -> str:
-    """Return names as an enumeration: "A", "A and B", "A, B and C"."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-
-
 def _where(patch: Patch, point: Point | None = None) -> Where:
     middle = patch.area.representative_point()
     return Where(patch=patch.label, point=point or (middle.x, middle.y))
@@ -31,7 +27,7 @@ def _where(patch: Patch, point: Point | None = None) -> Where:
 def hidden_finding(patch: Patch, allowance: Mm) -> Finding:
     """HW240: the allowance of a patch would lie on patches that must stay visible."""
     spot = patch.clips[0].representative_point()
-    others = words(patch.clip_covers)
+    others = listed(patch.clip_covers)
     return Finding(
         "HW240",
         Severity.WARNS,

@@ -17,6 +17,7 @@ def crossings(data: Mapping[str, Any]) -> list[Problem]:
     """Return what does not fit together; parts that are wrong in themselves are left to the schema."""
     return [
         *_title(data),
+        *_names(data),
         *field_problems(data.get("hoop")),
         *_machine(_table(data, "machine")),
         *_threads(data),
@@ -55,6 +56,16 @@ def _title(data: Mapping[str, Any]) -> Iterator[Problem]:
         yield Problem("HW121", ("title",), message, "Write the title in one line of plain letters, digits and signs")
     elif len(title) > 1 and not title.strip():
         yield Problem("HW121", ("title",), "the title is blank", "Write a few words between the quotes")
+
+
+def _names(data: Mapping[str, Any]) -> Iterator[Problem]:
+    """HW121: a name that is shown to the maker holds what cannot be printed."""
+    rows = [(kind, key, "name") for kind in ("cloths", "threads") for key in _table(data, kind)]
+    for path in (*rows, ("foundation", "name"), ("foundation", "batting")):
+        name = _table(data, *path[:-1]).get(path[-1])
+        if isinstance(name, str) and unprintable(name):
+            message = "this name holds a line break or a character that cannot be printed"
+            yield Problem("HW121", path, message, "Write the name in one line of plain letters, digits and signs")
 
 
 def _machine(machine: Mapping[str, Any]) -> Iterator[Problem]:

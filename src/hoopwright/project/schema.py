@@ -236,7 +236,7 @@ class PanelModel(Model):
     wishes: WishesModel = WishesModel()
     cloths: dict[Letter, Key] = Field(default_factory=dict)
     seam_stitch: SeamStitchModel = SeamStitchModel()
-    seams: dict[Annotated[str, Field(pattern=r"^[0-9]{1,4}$")], SeamStitchModel] = Field(default_factory=dict)
+    seams: dict[Annotated[str, Field(pattern=r"^[1-9][0-9]{0,3}$")], SeamStitchModel] = Field(default_factory=dict)
     turn: Annotated[float, Field(ge=-360, le=360)] = 0.0
 
 
@@ -268,7 +268,7 @@ class StitchingModel(Model):
     tack_outside: Annotated[Length, Field(ge=0.3, le=5)] = 1.5
     hold_outside: Annotated[Length, Field(ge=0.3, le=5)] = 1.0
     seam_past_end: Annotated[Length, Field(ge=0, le=10)] = 3.0
-    numeral_height: Annotated[Length, Field(ge=2, le=40)] = 10.0
+    numeral_height: Annotated[Length, Field(ge=2.5, le=40)] = 10.0
 
 
 class Project(Model):

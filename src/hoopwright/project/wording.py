@@ -51,7 +51,7 @@ _PATTERNS: Final = {
         "a colour",
         'Write # and six digits or letters a to f, two each for red, green and blue, such as "#335577"',
     ),
-    r"^[0-9]{1,4}$": ("a seam number", "Use the number that the plan gives the seam, such as [panel.seams.3]"),
+    r"^[1-9][0-9]{0,3}$": ("a seam number", "Use the number that the plan gives the seam, such as [panel.seams.3]"),
 }
 _WHOLE: Final = re.compile(r"-?[0-9]+")
 _NUMBER: Final = re.compile(r"(-?[0-9]+(?:\.[0-9]+)?)\s*(%?)")
@@ -238,7 +238,9 @@ def _pattern(r: _Refusal) -> Problem:
     return Problem("HW116", r.path, f"{clipped(value)} is not {what}", cure)
 
 
-def _few(r: _Refusal) -> Problem:
+def _few(r: _Refusal) -> Problem | None:
+    if len(r.value) >= r.about["min_length"]:
+        return None  # parts are there, but wrong ones, which are told by themselves
     name = _what(r)
     if name in ("cloths", "threads"):
         one = name[:-1]
@@ -318,7 +320,7 @@ def _typed_cure(r: _Refusal, cure: str) -> str:
     return cure
 
 
-_WRITERS: Final[Mapping[str, Callable[[_Refusal], Problem]]] = {
+_WRITERS: Final[Mapping[str, Callable[[_Refusal], Problem | None]]] = {
     "missing": _missing,
     "extra_forbidden": _unknown,
     "value_error": _length,

@@ -74,7 +74,7 @@ def _blocks_it(
     cure = (
         cure or f"Do not sew this file: leave the kind {kind} out of machine.kinds and use another your machine reads"
     )
-    return Finding(code, Severity.BLOCKS, f"the {kind} file, read back, {what}", cure, where)
+    return Finding(code, Severity.BLOCKS, f"The {kind} file, read back, {what}", cure, where)
 
 
 def _halts(plan: Hooping, read: StitchFile, kind: str) -> list[Finding]:

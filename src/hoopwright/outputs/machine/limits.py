@@ -9,6 +9,7 @@ import numpy as np
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MACHINE_STEP, SAME_PLACE
 from hoopwright.core.types import Mm, Point
+from hoopwright.core.words import listed
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.machine.kinds import FARTHEST, KINDS, LONGEST_STITCH, KindFacts
 from hoopwright.project.schema import Project
@@ -43,13 +44,13 @@ def limits(hooping: Hooping, project: Project, field: tuple[Mm, Mm], kinds: Sequ
 def _empty(hooping: Hooping) -> list[Finding]:
     where = Where(hooping=hooping.key)
     if not hooping.steps:
-        message, cure = "the hooping has no stitches at all", "Give it at least one block to sew"
+        message, cure = "The hooping has no stitches at all", "Give it at least one block to sew"
         return [Finding("HW801", Severity.BLOCKS, message, cure, where)]
     return [
         Finding(
             "HW802",
             Severity.BLOCKS,
-            f"the block '{step.stitch.title}' has no stitches, so the machine would not halt for it",
+            f"The block '{step.stitch.title}' has no stitches, so the machine would not halt for it",
             "Leave the block out, or give it something to sew",
             Where(operation=step.index, hooping=hooping.key),
         )
@@ -63,7 +64,7 @@ def _odd_places(hooping: Hooping) -> list[Finding]:
         Finding(
             "HW803",
             Severity.BLOCKS,
-            f"a stitch of the block '{step.stitch.title}' lies at a place that is not a number or far outside any hoop",
+            f"A stitch of the block '{step.stitch.title}' lies at a place that is not a number or far outside any hoop",
             "Check the lines of this block; this is a fault of the plan, please report it",
             Where(operation=step.index, hooping=hooping.key),
         )
@@ -77,7 +78,7 @@ def _crowded(hooping: Hooping, kinds: Sequence[KindFacts]) -> list[Finding]:
         Finding(
             "HW804",
             Severity.BLOCKS,
-            f"the hooping has {len(hooping.steps)} blocks, a {facts.kind} file holds at most {facts.blocks}",
+            f"The hooping has {len(hooping.steps)} blocks, a {facts.kind} file holds at most {facts.blocks}",
             f"Sew it in two hoopings, or leave the kind {facts.kind} out of machine.kinds",
             Where(path="machine.kinds", hooping=hooping.key),
         )
@@ -92,7 +93,7 @@ def _long(hooping: Hooping) -> list[Finding]:
         lengths = [np.hypot(*np.diff(run.points, axis=0).T).max(initial=0.0) for run in step.runs if run.count > 1]
         longest = max(lengths, default=0.0)
         if longest > LONGEST_STITCH + SAME_PLACE:
-            message = f"a stitch of {longest:.1f} mm was divided, because files hold at most {LONGEST_STITCH:g} mm"
+            message = f"A stitch of {longest:.1f} mm was divided, because files hold at most {LONGEST_STITCH:g} mm"
             where = Where(operation=step.index, hooping=hooping.key)
             cure = "Nothing need be done; choose shorter stitches if the extra needle holes disturb"
             found.append(Finding("HW805", Severity.NOTES, message, cure, where))
@@ -107,7 +108,7 @@ def _too_large(hooping: Hooping, kinds: Sequence[KindFacts]) -> list[Finding]:
         Finding(
             "HW808",
             Severity.WARNS,
-            f"the stitches measure {width:.0f} x {height:.0f} mm; the largest hoop a {facts.kind} file can name is "
+            f"The stitches measure {width:.0f} x {height:.0f} mm; the largest hoop a {facts.kind} file can name is "
             f"{facts.largest:g} x {facts.largest:g} mm, so a machine may refuse it",
             f"Use another kind your machine reads, or keep the design under {facts.largest:g} mm",
             Where(path="machine.kinds", hooping=hooping.key),
@@ -124,15 +125,15 @@ def _waiting(hooping: Hooping, project: Project, field: tuple[Mm, Mm], kinds: Se
     found = []
     without = [facts.kind for facts in kinds if not facts.waits]
     if without:
-        others = ", ".join(k for k, f in KINDS.items() if f.waits)
-        message = f"the {' and '.join(without)} files leave the hoop where it is at halts: they cannot move it away"
-        cure = f"Move the hoop with the machine's own keys, or use one of {others} if the machine reads it"
+        others = listed([k for k, f in KINDS.items() if f.waits], "or")
+        message = f"The {listed(without)} file{'s' if len(without) > 1 else ''} leave{'s' if len(without) == 1 else ''} the hoop where it is at halts: {'these kinds' if len(without) > 1 else 'this kind'} cannot move it away"
+        cure = f"Move the hoop with the machine's own keys, or use {others} if the machine reads it"
         found.append(
             Finding("HW806", Severity.NOTES, message, cure, Where(path="machine.halt_at", hooping=hooping.key))
         )
     asked = project.machine.halt_at
     if not isinstance(asked, str) and max(abs(a - b) for a, b in zip(asked, place, strict=True)) > SAME_PLACE:
-        message = f"the waiting place x {asked[0]:g}, y {asked[1]:g} mm lies outside the field less its margin"
+        message = f"The waiting place x {asked[0]:g}, y {asked[1]:g} mm lies outside the field less its margin"
         cure = f"The hoop waits at x {place[0]:g}, y {place[1]:g} mm instead; change machine.halt_at"
         found.append(
             Finding("HW807", Severity.WARNS, message, cure, Where(path="machine.halt_at", hooping=hooping.key))
