@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import dataclasses
+from dataclasses import replace
 
 import pytest
+from shapely.geometry import box
 
 from hoopwright.core.findings import Severity
 from hoopwright.estimate import EstimateSettings, estimate, estimate_findings
 from hoopwright.estimate.cloth import along_grain, cloth_needs
 from hoopwright.estimate.thread import stack_thickness
 from hoopwright.estimate.time import HandMinutes, hand_minutes
+from hoopwright.items.plan import Plan
+from hoopwright.items.recipe import Making, Piece
 from hoopwright.needle.shapes import Hooping
-from hoopwright.operations.vocabulary import Face, Flip, Hoop, Lay, Press, Release, Side, Trim
+from hoopwright.operations.vocabulary import Face, Flip, HandWork, Hoop, Lay, Press, Release, Side, Trim
 from tests.estimate.plans import patch, plan, project
 from tests.outputs.machine_hoopings import hooping
 
@@ -112,7 +116,7 @@ def test_sections_laid_as_one_need_no_cloth() -> None:
 
 @pytest.mark.parametrize(("grain", "size"), [(90, (30, 10)), (0, (10, 30)), (270, (30, 10)), (45, (28.28, 28.28))])
 def test_the_warp_runs_along_the_bolt(grain: float, size: tuple[float, float]) -> None:
-    assert along_grain(patch("A", 30, 10).exact, grain) == pytest.approx(size, abs=0.01)
+    assert along_grain(patch("A", 30, 10).exact.outline, grain) == pytest.approx(size, abs=0.01)
 
 
 def test_pieces_wider_than_the_bolt_are_told() -> None:
@@ -127,3 +131,45 @@ def test_a_second_bobbin_is_told() -> None:
     (finding,) = estimate_findings(the_plan, estimate(the_plan))
     assert (finding.code, finding.where.hooping) == ("HW702", "flap")
     assert estimate_findings(plan([SEWN]), estimate(plan([SEWN]))) == ()
+
+
+def piece(key: str, width: float, length: float, cloth: str, count: int = 1) -> Piece:
+    return Piece(key, key.capitalize(), cloth, box(0, 0, width, length), count=count)
+
+
+def with_pieces(*pieces: Piece, assembly: tuple[HandWork, ...] = ()) -> Plan:
+    cloths = {
+        "linen": {"name": "Linen", "colour": "#e0d8c0", "bolt": 1000},
+        "tape": {"name": "Tape", "colour": "#888888", "kind": "ribbon"},
+        "teeth": {"name": "Zip", "colour": "#333333", "kind": "zip"},
+    }
+    return replace(plan(cloths=cloths), making=Making((), pieces, assembly))
+
+
+def test_pieces_need_cloth_as_often_as_they_are_cut() -> None:
+    (need,) = cloth_needs(with_pieces(piece("back", 300, 100, "linen"), piece("pocket", 300, 50, "linen", count=2)))
+    assert (need.pieces, need.width, need.length) == (3, pytest.approx(906.0), pytest.approx(100.0))
+
+
+def test_ribbons_are_measured_by_their_length_whichever_way_they_lie() -> None:
+    (need,) = cloth_needs(with_pieces(piece("loop", 10, 80, "tape"), piece("strap", 150, 10, "tape", count=2)))
+    assert (need.pieces, need.width, need.length) == (3, pytest.approx(10.0), pytest.approx(380.0))
+
+
+def test_each_zip_is_one_of_its_own() -> None:
+    (need,) = cloth_needs(with_pieces(piece("zip", 220, 30, "teeth", count=2)))
+    assert (need.pieces, need.width, need.length) == (2, pytest.approx(30.0), pytest.approx(220.0))
+
+
+def test_a_piece_wider_than_its_bolt_is_told_once() -> None:
+    made = with_pieces(piece("back", 1100, 100, "linen", count=2))
+    (found,) = estimate_findings(made, estimate(made))
+    assert (found.code, found.where.patch) == ("HW701", None)
+    assert found.message.startswith("Back is 1100 mm wide")
+
+
+def test_assembly_is_part_of_the_hands_time() -> None:
+    made = with_pieces(assembly=(Press("all", "Press."), Press("all", "Press again.")))
+    whole = estimate(made)
+    assert whole.assembly == pytest.approx(2 * HandMinutes().press)
+    assert whole.hands == pytest.approx(whole.assembly)

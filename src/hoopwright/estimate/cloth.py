@@ -1,36 +1,71 @@
-"""How much cloth it takes: the pieces to cut, laid along the grain on the bolt."""
+"""How much cloth it takes: patches and pieces laid along the grain on the bolt; ribbons and zips by their length."""
 
 from __future__ import annotations
 
-from shapely import affinity
+from dataclasses import dataclass
 
-from hoopwright.core.types import Mm
+from shapely import affinity
+from shapely.geometry import Polygon
+
+from hoopwright.core.types import Degrees, Mm
 from hoopwright.estimate.shapes import ClothNeed
 from hoopwright.estimate.shelves import on_shelves
 from hoopwright.items.plan import Plan
-from hoopwright.piecing.shapes import Cut, Patch
+from hoopwright.project.schema import ClothModel
+
+
+@dataclass(frozen=True, slots=True)
+class CutSize:
+    """One piece to cut: its name in words ("Patch B"), patch label or None, cloth, size across and along the warp, mm."""
+
+    name: str
+    patch: str | None
+    cloth: str
+    width: Mm
+    length: Mm
 
 
 def cloth_needs(plan: Plan) -> tuple[ClothNeed, ...]:
     """Return what is needed of every cloth that is used, in the project's order of cloths."""
-    needs = []
-    for key, cloth in plan.project.cloths.items():
-        sizes = [size for patch, size in piece_sizes(plan) if patch.cloth == key]
-        if sizes:
-            layout = on_shelves(sizes, cloth.bolt)
-            needs.append(ClothNeed(key, len(sizes), layout.width, layout.length))
-    return tuple(needs)
+    sizes = cut_sizes(plan)
+    rows = ((key, cloth, [s for s in sizes if s.cloth == key]) for key, cloth in plan.project.cloths.items())
+    return tuple(_need(key, cloth, found) for key, cloth, found in rows if found)
 
 
-def piece_sizes(plan: Plan) -> tuple[tuple[Patch, tuple[Mm, Mm]], ...]:
-    """Return every piece to cut with its size across and along the bolt, in mm. Sections laid as one are not cut."""
+def _need(key: str, cloth: ClothModel, sizes: list[CutSize]) -> ClothNeed:
+    if cloth.kind == "ribbon":
+        return ClothNeed(key, len(sizes), max(s.width for s in sizes), sum(s.length for s in sizes))
+    if cloth.kind == "zip":
+        return ClothNeed(key, len(sizes), max(s.width for s in sizes), max(s.length for s in sizes))
+    layout = on_shelves([(s.width, s.length) for s in sizes], cloth.bolt)
+    return ClothNeed(key, len(sizes), layout.width, layout.length)
+
+
+def cut_sizes(plan: Plan) -> tuple[CutSize, ...]:
+    """Return every piece to cut with its size: patches, then the pieces of the making, each as often as it is cut.
+
+    Sections laid as one are not cut. Ribbons and zips are measured along their longer side, whatever their grain.
+    """
     exact = plan.project.piecing.cut == "templates"
-    patches = [p for panel in plan.panels for p in panel.patches if p.made_of is None]
-    return tuple((p, along_grain(p.exact if exact else p.rough, p.grain)) for p in patches)
+    found = []
+    for patch in (p for panel in plan.panels for p in panel.patches if p.made_of is None):
+        outline = (patch.exact if exact else patch.rough).outline
+        found.append(CutSize(f"Patch {patch.label}", patch.label, patch.cloth, *along_grain(outline, patch.grain)))
+    for piece in plan.making.pieces:
+        narrow = plan.project.cloths[piece.cloth].kind in ("ribbon", "zip")
+        size = by_length(piece.cut) if narrow else along_grain(piece.cut, piece.grain)
+        found += [CutSize(piece.title, None, piece.cloth, *size)] * piece.count
+    return tuple(found)
 
 
-def along_grain(cut: Cut, grain: float) -> tuple[Mm, Mm]:
-    """Return the size of a cut across and along the warp, when the warp runs at ``grain`` degrees in its own frame."""
-    turned = affinity.rotate(cut.outline, 90.0 - grain, origin=(0.0, 0.0))
-    left, low, right, high = turned.bounds
+def along_grain(outline: Polygon, grain: Degrees) -> tuple[Mm, Mm]:
+    """Return the size of a piece across and along the warp, when the warp runs at ``grain`` degrees in its own frame."""
+    left, low, right, high = affinity.rotate(outline, 90.0 - grain, origin=(0.0, 0.0)).bounds
     return right - left, high - low
+
+
+def by_length(outline: Polygon) -> tuple[Mm, Mm]:
+    """Return width and length of the narrowest rectangle round a piece, the shorter side first."""
+    (ax, ay), (bx, by), (cx, cy) = outline.minimum_rotated_rectangle.exterior.coords[:3]
+    short, long = sorted((((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, ((cx - bx) ** 2 + (cy - by) ** 2) ** 0.5))
+    return short, long

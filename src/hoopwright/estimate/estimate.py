@@ -29,18 +29,21 @@ class EstimateSettings:
 def estimate(plan: Plan, settings: EstimateSettings | None = None) -> Estimate:
     """Return times and needs of a plan.
 
-    ``hands`` of the whole also holds what is done after the last block of each hooping, which belongs to no step.
+    ``hands`` of the whole also holds what is done after the last block of each hooping, which belongs to no step, and
+    the assembly after the last hooping.
     """
     settings = settings or EstimateSettings()
     steps = tuple(row for hooping in plan.hoopings for row in _hooping(plan, hooping, settings))
     after = sum(hand_minutes(h.after, settings.hands) for h in plan.hoopings)
+    assembly = hand_minutes(plan.making.assembly, settings.hands)
     return Estimate(
         steps=steps,
         threads=_threads(plan, steps),
         cloths=cloth_needs(plan),
         stitches=sum(h.count for h in plan.hoopings),
         machine=sum(s.machine for s in steps),
-        hands=sum(s.hands for s in steps) + after,
+        hands=sum(s.hands for s in steps) + after + assembly,
+        assembly=assembly,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import FLAT
-from hoopwright.estimate.cloth import piece_sizes
+from hoopwright.estimate.cloth import cut_sizes
 from hoopwright.estimate.shapes import Estimate
 from hoopwright.items.plan import Plan
 
@@ -19,14 +19,12 @@ def estimate_findings(plan: Plan, estimate: Estimate) -> tuple[Finding, ...]:
 
 def _too_wide(plan: Plan) -> list[Finding]:
     found = []
-    for patch, (width, _) in piece_sizes(plan):
-        cloth = plan.project.cloths[patch.cloth]
-        if width > cloth.bolt + FLAT:
-            message = (
-                f"Patch {patch.label} is {width:.0f} mm wide across the grain, {cloth.name} only {cloth.bolt:.0f} mm"
-            )
-            cure = "Use a wider cloth, or divide the patch"
-            found.append(Finding("HW701", Severity.WARNS, message, cure, Where(patch=patch.label)))
+    for size in dict.fromkeys(cut_sizes(plan)):
+        cloth = plan.project.cloths[size.cloth]
+        if cloth.kind != "zip" and size.width > cloth.bolt + FLAT:
+            message = f"{size.name} is {size.width:.0f} mm wide across the grain, {cloth.name} only {cloth.bolt:.0f} mm"
+            cure = "Use a wider cloth, or divide the patch" if size.patch else "Use a wider cloth, or piece it first"
+            found.append(Finding("HW701", Severity.WARNS, message, cure, Where(patch=size.patch)))
     return found
 
 

@@ -28,7 +28,11 @@ class ThreadUse:
 
 @dataclass(frozen=True, slots=True)
 class ClothNeed:
-    """Cloth to buy or find: key, number of pieces, and the strip (width across the bolt x length) that holds them, mm."""
+    """Cloth to buy or find: key, number of pieces, and the strip (width across the bolt x length) that holds them, mm.
+
+    Of a ribbon, ``width`` is its own and ``length`` that of all pieces together; of a zip, ``length`` is that of the
+    longest one, and each piece is a zip of its own.
+    """
 
     cloth: str
     pieces: int
@@ -38,7 +42,10 @@ class ClothNeed:
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """Times and needs of a plan. ``stitches`` counts needle positions; minutes are machine and hands."""
+    """Times and needs of a plan. ``stitches`` counts needle positions; minutes are machine and hands.
+
+    ``assembly`` are the minutes of the handwork after the last hooping; ``hands`` holds them too.
+    """
 
     steps: tuple[StepEstimate, ...]
     threads: tuple[ThreadUse, ...]
@@ -46,3 +53,4 @@ class Estimate:
     stitches: int
     machine: Minutes
     hands: Minutes
+    assembly: Minutes = 0.0
