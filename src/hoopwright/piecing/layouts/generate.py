@@ -9,11 +9,11 @@ from typing import Final
 from shapely.geometry import Polygon
 
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import GRID
+from hoopwright.core.tolerances import ARC_CHORD, GRID
 from hoopwright.core.types import Point
 from hoopwright.piecing.layouts import crazy_centre, crazy_cuts, fan, rounds, strips
 from hoopwright.piecing.layouts.judging import Promises
-from hoopwright.piecing.layouts.search import Found, Rule, search
+from hoopwright.piecing.layouts.search import Found, Rule, keeps, search
 from hoopwright.piecing.layouts.slicing import MarkedRing, SliceLine, marked, slice_off
 from hoopwright.piecing.patch_map_basics import letter
 from hoopwright.piecing.seam_lines import chain_numbers, map_with
@@ -21,9 +21,6 @@ from hoopwright.piecing.shapes import PatchMap
 from hoopwright.plane.pieces import Ring, split, with_vertex
 from hoopwright.plane.subdivision import subdivision_of
 from hoopwright.project.schema import GeneratedPatchwork
-
-COARSE: Final = 0.1
-"""Round edges are simplified this much (mm) while searching; the finished layout has the true outline."""
 
 MOST_WORK: Final = 15_000
 """Patches judged in one search."""
@@ -48,9 +45,9 @@ def generate(
     on; seam n joins the patch after it.
     """
     ring = marked(_rim(outline))
-    rough = marked(_rim(Polygon(outline.exterior.simplify(COARSE).coords)))
+    rough = marked(_rim(Polygon(outline.exterior.simplify(ARC_CHORD).coords)))
     promises = Promises(wish.least_area, wish.least_edge, wish.least_angle)
-    found = _most(wish, rough, promises, outline.area)
+    found = _most(wish, rough, ring, promises, outline.area)
     patches = _map(outline, ring, found.lines)
     count = len(patches.letters)
     return patches, () if count == wish.patches else (_fewer(wish, count, path),)
@@ -71,14 +68,14 @@ def _fewer(wish: GeneratedPatchwork, count: int, path: str) -> Finding:
     )
 
 
-def _most(wish: GeneratedPatchwork, ring: MarkedRing, promises: Promises, area: float) -> Found:
+def _most(wish: GeneratedPatchwork, rough: MarkedRing, ring: MarkedRing, promises: Promises, area: float) -> Found:
     """Return a layout with the wished number of patches, or with the most that were found to fit."""
     room = max(promises.area, LEAST_ROOM * promises.edge**2, GRID)
     good, bad = 1, min(wish.patches, max(1, math.floor(area / room))) + 1
     best = Found((), 0.0, True)
     count = bad - 1
     while count > good:
-        found = _attempts(wish, ring, promises, count)
+        found = _attempts(wish, rough, ring, promises, count)
         if found.kept:
             good, best = count, found
         else:
@@ -92,16 +89,16 @@ def _steps(patches: int) -> int:
     return max(60, min(250 + 50 * patches, MOST_WORK // patches))
 
 
-def _attempts(wish: GeneratedPatchwork, ring: MarkedRing, promises: Promises, patches: int) -> Found:
-    """Search a few times over: bad luck must not look like want of room."""
-    rule = _rule(wish, ring, patches, promises)
+def _attempts(wish: GeneratedPatchwork, rough: MarkedRing, ring: MarkedRing, promises: Promises, patches: int) -> Found:
+    """Search a few times over: bad luck must not look like want of room. The true outline has the last word."""
+    rule = _rule(wish, rough, patches, promises)
     way = zlib.crc32(wish.way.encode())
     found = Found((), math.inf, False)
     for attempt in range(max(1, MOST_ATTEMPTS - patches // EASY)):
-        found = search(rule, ring, promises, (wish.seed, patches, way, attempt), _steps(patches))
-        if found.kept:
-            break
-    return found
+        found = search(rule, rough, promises, (wish.seed, patches, way, attempt), _steps(patches))
+        if found.kept and keeps(ring, found.lines, promises):
+            return found
+    return Found(found.lines, found.points, False)
 
 
 def _rule(wish: GeneratedPatchwork, ring: MarkedRing, patches: int, promises: Promises) -> Rule:

@@ -62,6 +62,14 @@ def search(rule: Rule, ring: MarkedRing, promises: Promises, seed: Sequence[int]
     return best[0]
 
 
+def keeps(ring: MarkedRing, lines: Sequence[SliceLine], promises: Promises) -> bool:
+    """Return whether the patches of these slice lines keep the promises."""
+    made = slices(ring, lines)
+    patches = [measure(s.off) for s in made]
+    patches.append(measure(made[-1].rest if made else ring))
+    return len(made) == len(lines) and not any(fault(p, promises) for p in patches)
+
+
 def _better(old: tuple[Found, Numbers] | None, new: tuple[Found, Numbers]) -> tuple[Found, Numbers]:
     return new if old is None or new[0].points < old[0].points else old
 
