@@ -141,7 +141,7 @@ def _piece(project: Project, model: PanelModel, key: str, map_: PatchMap, clock:
     if not order.sewable:
         return PiecedPanel(key, map_.outline, map_, order, (), cloths, findings)
     patches, more = clock.stage(
-        "patches", lambda: patches_of(map_, order, dict(cloths), project.cloths, project.piecing)
+        "patches", lambda: patches_of(map_, order, dict(cloths), project.cloths, project.piecing, project.units)
     )
     return PiecedPanel(key, map_.outline, map_, order, patches, cloths, (*findings, *more))
 

@@ -211,7 +211,7 @@ def test_narrow_patch_is_told_with_its_width() -> None:
     order = order_of(panel, tuple(letter_at(panel, 0, y) for y in (-20, 2, 20)))
     found = made(panel, order)[1]
     assert codes(found) == ["HW242"]
-    assert found[0].message.startswith(f"Patch {order.sections[0].letters[1]} is only 5.0 mm wide")
+    assert found[0].message.startswith(f"Patch {order.sections[0].letters[1]} is only 5 mm wide")
 
 
 def test_careless_laying_is_told_for_the_cut_that_is_wanted(three: tuple[PatchMap, SewingOrder]) -> None:
@@ -230,3 +230,13 @@ def test_the_same_again_gives_the_same(three: tuple[PatchMap, SewingOrder]) -> N
 def test_a_patch_without_cloth_is_the_callers_mistake(three: tuple[PatchMap, SewingOrder]) -> None:
     with pytest.raises(KeyError):
         patches_of(*three, {}, CLOTHS, PiecingModel())
+
+
+def test_sentences_for_makers_who_use_inches_say_both() -> None:
+    panel, order = teeth(2.0)
+    found = patches_of(panel, order, all_of(panel), CLOTHS, PiecingModel(), "in")[1]
+    (hidden,) = [f for f in found if f.code == "HW240"]
+    assert "6.35 mm (1/4 in)" in hidden.message
+    (plain,) = [f for f in made(panel, order)[1] if f.code == "HW240"]
+    assert "6.35 mm" in plain.message
+    assert "in)" not in plain.message

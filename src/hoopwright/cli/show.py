@@ -158,7 +158,7 @@ class Shell:
         e = made.estimate
         halts = sum(1 for h in made.plan.hoopings for s in h.steps if s.halt)
         self.say(f"{made.plan.project.title}: {e.stitches} stitches, {halts} halts for your hands.")
-        self.say(f"About {e.machine:.0f} minutes of sewing and {e.hands:.0f} minutes of handwork.")
+        self.say(f"About {_minutes(e.machine)} of sewing and {_minutes(e.hands)} of handwork.")
         self.say(f"The results are in {folder}:")
         for name, what in (
             ("DO-NOT-SEW.txt", "why it must not be sewn as it stands"),
@@ -181,6 +181,11 @@ class Shell:
             table.add_row(label, Text(value))
         self.out.print(Text(name))
         self.out.print(table)
+
+
+def _minutes(minutes: float) -> str:
+    whole = round(minutes)
+    return f"{whole} minute{'' if whole == 1 else 's'}"
 
 
 def fact_rows(facts: StitchFacts) -> tuple[tuple[str, str], ...]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from hoopwright.core.types import Point
 from hoopwright.piecing.shapes import Patch, Seam
 
 DIRECTIONS: Final = (
@@ -37,8 +36,3 @@ def flip_direction(seam: Seam) -> str:
     dx, dy = seam.end[0] - seam.start[0], seam.end[1] - seam.start[1]
     angle = math.degrees(math.atan2(dx, -dy)) % 360.0
     return DIRECTIONS[round(angle / 45.0) % 8]
-
-
-def middle_of(seam: Seam) -> Point:
-    """Return the middle of a seam."""
-    return ((seam.start[0] + seam.end[0]) / 2, (seam.start[1] + seam.end[1]) / 2)

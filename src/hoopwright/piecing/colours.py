@@ -91,7 +91,7 @@ def _alike(
         elif apart < PLAIN_DIFFERENCE:
             message = (
                 f"Neighbouring patches {one} ({a.name}) and {other} ({b.name}) look alike: their colours differ by {apart:.1f}, "
-                f"wanted are {PLAIN_DIFFERENCE:g} (CIEDE2000)"
+                f"on a scale where 1 can just be seen and {PLAIN_DIFFERENCE:g} is plain"
             )
             found.append(
                 _pair("HW253", message, one, "Give one of them a lighter, darker or otherwise different cloth.")

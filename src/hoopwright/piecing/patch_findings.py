@@ -6,12 +6,19 @@ from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm, Point
 from hoopwright.core.words import listed
 from hoopwright.piecing.shapes import Cut, Patch
+from hoopwright.project.lengths import Units, show_length
 from hoopwright.project.schema import PiecingModel
 
 
 def name_of(patch: Patch) -> str:
     """Return how a patch is called in a sentence."""
     return f"patch {patch.letters[0]}" if patch.made_of is None else f"section {patch.label}"
+
+
+def measure(length: Mm, units: Units) -> str:
+    """Return a length in mm, followed for makers who use inches by the nearest sixteenth: "1.5 mm (1/16 in)"."""
+    exact = f"{round(length, 2):g} mm"
+    return exact if units == "mm" else f"{exact} ({show_length(length, units)})"
 
 
 def _opening(patch: Patch) -> str:
@@ -24,16 +31,16 @@ def _where(patch: Patch, point: Point | None = None) -> Where:
     return Where(patch=patch.label, point=point or (middle.x, middle.y))
 
 
-def hidden_finding(patch: Patch, allowance: Mm) -> Finding:
+def hidden_finding(patch: Patch, allowance: Mm, units: Units = "mm") -> Finding:
     """HW240: the allowance of a patch would lie on patches that must stay visible."""
     spot = patch.clips[0].representative_point()
     others = listed(patch.clip_covers)
     return Finding(
         "HW240",
         Severity.WARNS,
-        f"Flipped open, the {allowance:g} mm allowance of {name_of(patch)} would lie on patch {others}, which is to stay visible",
+        f"Flipped open, the allowance of {measure(allowance, units)} of {name_of(patch)} would lie on patch {others}, which is to stay visible",
         f"After flipping and pressing {name_of(patch)}, trim the part marked on its template back to the edge of patch {others}; "
-        f"or draw them at least {allowance:g} mm apart.",
+        f"or draw them at least {measure(allowance, units)} apart.",
         _where(patch, (spot.x, spot.y)),
     )
 
@@ -50,39 +57,39 @@ def snip_finding(patch: Patch) -> Finding:
     )
 
 
-def narrow_finding(patch: Patch, width: Mm, allowance: Mm) -> Finding:
+def narrow_finding(patch: Patch, width: Mm, allowance: Mm, units: Units = "mm") -> Finding:
     """HW242: a patch is narrower than the allowance."""
     return Finding(
         "HW242",
         Severity.WARNS,
-        f"{_opening(patch)} is only {width:.1f} mm wide, less than the allowance of {allowance:g} mm, so the allowances under it "
+        f"{_opening(patch)} is only {measure(width, units)} wide, less than the allowance of {measure(allowance, units)}, so the allowances under it "
         "reach beyond it and make a ridge",
-        f"Trim the allowances under it to less than {width:.1f} mm, make the patch wider, or choose a smaller allowance.",
+        f"Trim the allowances under it to less than {measure(width, units)}, make the patch wider, or choose a smaller allowance.",
         _where(patch),
     )
 
 
-def bare_findings(patch: Patch, piecing: PiecingModel) -> tuple[Finding, ...]:
+def bare_findings(patch: Patch, piecing: PiecingModel, units: Units = "mm") -> tuple[Finding, ...]:
     """HW243 and HW244: a template or a rough cut fails to cover too often."""
     found = []
     if piecing.cut != "rough" and patch.exact.cover.chance >= piecing.chance:
         helps = patch.made_of is None and patch.rough.cover.chance < piecing.chance
         rough = ", or lay a roughly cut piece instead, which has more to spare" if helps else ""
         cure = f"Lay it with more care, or choose a wider allowance{rough}."
-        found.append(_bare("HW243", "cut by its template", patch, patch.exact, piecing, cure))
+        found.append(_bare("HW243", "cut by its template", patch, patch.exact, piecing, units, cure))
     if piecing.cut != "templates" and patch.made_of is None and patch.rough.cover.chance >= piecing.chance:
         cure = "A larger piece does not help, because its raw edge slips off the seam: lay that edge with more care, or choose a wider allowance."
-        found.append(_bare("HW244", "cut roughly", patch, patch.rough, piecing, cure))
+        found.append(_bare("HW244", "cut roughly", patch, patch.rough, piecing, units, cure))
     return tuple(found)
 
 
-def _bare(code: str, how: str, patch: Patch, cut: Cut, piecing: PiecingModel, cure: str) -> Finding:
+def _bare(code: str, how: str, patch: Patch, cut: Cut, piecing: PiecingModel, units: Units, cure: str) -> Finding:
     cover = cut.cover
     return Finding(
         code,
         Severity.WARNS,
-        f"Laid up to {piecing.shift:g} mm and {piecing.turn:g} degrees off, {name_of(patch)} {how} leaves too little cloth at a seam or "
-        f"the outline in {cover.chance:.1%} of {cover.trials} simulated layings, by at most {cover.worst:.1f} mm; accepted are {piecing.chance:.1%}",
+        f"Laid up to {measure(piecing.shift, units)} and {piecing.turn:g} degrees off, {name_of(patch)} {how} leaves too little cloth at a seam or "
+        f"the outline in {cover.chance:.1%} of {cover.trials} simulated layings, by at most {measure(cover.worst, units)}; accepted are {piecing.chance:.1%}",
         cure,
         _where(patch),
     )

@@ -18,6 +18,7 @@ from hoopwright.piecing.patch_findings import bare_findings, hidden_finding, nar
 from hoopwright.piecing.rough_cuts import first_frame, pivot_of, rough_cut
 from hoopwright.piecing.shapes import Cut, Member, Patch, PatchMap, SewingOrder
 from hoopwright.piecing.templates import corners_of, template_round
+from hoopwright.project.lengths import Units
 from hoopwright.project.schema import ClothModel, PiecingModel
 
 UPRIGHT: Degrees = 90.0
@@ -47,6 +48,7 @@ class _Ways:
     models: Mapping[str, ClothModel]
     piecing: PiecingModel
     errors: Errors
+    units: Units
 
 
 def patches_of(
@@ -55,15 +57,16 @@ def patches_of(
     cloths: Mapping[str, str],
     cloth_models: Mapping[str, ClothModel],
     piecing: PiecingModel,
+    units: Units = "mm",
 ) -> tuple[tuple[Patch, ...], tuple[Finding, ...]]:
     """Return the patches in sewing order through all sections, and what the maker must know about them.
 
-    ``cloths`` gives the cloth key of each patch letter, ``cloth_models`` the cloths by key. A section that is laid as
+    ``cloths`` gives the cloth key of each patch letter, ``cloth_models`` the cloths by key, ``units`` those of the sentences. A section that is laid as
     one has number 0, a label like "S1" and no cloth of its own (the empty text); it is trimmed to its template, so that its
     rough cut is the template too. So it is for a patch that reaches behind its own seam line. Raises KeyError when a patch has no cloth, or a cloth that is not listed.
     """
     errors = draw_errors(piecing.shift, piecing.turn, piecing.trials, piecing.seed)
-    ways = _Ways(patch_map, cloths, cloth_models, piecing, errors)
+    ways = _Ways(patch_map, cloths, cloth_models, piecing, errors, units)
     made = [_patch(task, ways) for task in _tasks(order)]
     return tuple(p for p, _ in made), tuple(f for _, found in made for f in found)
 
@@ -163,8 +166,8 @@ def _findings(patch: Patch, ways: _Ways) -> tuple[Finding, ...]:
         if beyond_seam(patch.area, seam_frame(patch.seam)) is not None:
             found.append(snip_finding(patch))
         if patch.clips:
-            found.append(hidden_finding(patch, ways.piecing.allowance))
+            found.append(hidden_finding(patch, ways.piecing.allowance, ways.units))
     width = least_width(patch.area)
     if width < ways.piecing.allowance:
-        found.append(narrow_finding(patch, width, ways.piecing.allowance))
-    return (*found, *bare_findings(patch, ways.piecing))
+        found.append(narrow_finding(patch, width, ways.piecing.allowance, ways.units))
+    return (*found, *bare_findings(patch, ways.piecing, ways.units))

@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from PIL import Image, ImageDraw
 from scipy.ndimage import uniform_filter
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString
 
 from hoopwright.core.types import Mm
 from hoopwright.outputs.pictures.canvas import Canvas, resized
@@ -71,12 +71,6 @@ def soft(field: Grey, radius: float, aside: tuple[float, float] = (0.0, 0.0)) ->
 
 def _seams(panel: PiecedPanel) -> list[LineString]:
     return [LineString([p.seam.start, p.seam.end]) for p in panel.patches if p.seam is not None]
-
-
-def _mask(canvas: Canvas, shape: Polygon) -> Grey:
-    image = Image.new("L", (canvas.columns, canvas.rows), 0)
-    canvas.paint(image, [(shape, 1)])
-    return np.asarray(image, dtype=np.float32)
 
 
 def _steps(panel: PiecedPanel, canvas: Canvas, allowance: Mm) -> Grey:
