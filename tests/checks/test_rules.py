@@ -28,7 +28,7 @@ def test_the_field_less_its_margin_is_the_limit() -> None:
     assert finding.severity is Severity.BLOCKS
     assert finding.where.operation == 2
     assert finding.where.point == (0, -48.5)
-    assert "1.5 mm" in finding.message
+    assert "1.5 mm past" in finding.message
 
 
 def test_long_and_short_stitches_are_found_but_locks_are_not() -> None:

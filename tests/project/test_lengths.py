@@ -6,7 +6,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from hoopwright.project.lengths import LARGEST, LengthError, read_length, show_length, show_size
+from hoopwright.project.lengths import LARGEST, LengthError, Units, read_length, show_length, show_measure, show_size
 
 
 @pytest.mark.parametrize(
@@ -139,3 +139,11 @@ def test_any_text_is_read_or_refused(text: str) -> None:
         assert math.isfinite(read_length(text))
     except LengthError as error:
         assert error.message and error.cure
+
+
+@pytest.mark.parametrize(
+    ("mm", "units", "text"),
+    [(1.5, "mm", "1.5 mm"), (0.3, "in", "0.3 mm (0 in)"), (6.35, "in", "6.35 mm (1/4 in)"), (5.0, "mm", "5 mm")],
+)
+def test_a_small_length_is_not_hidden_in_a_fraction(mm: float, units: Units, text: str) -> None:
+    assert show_measure(mm, units) == text

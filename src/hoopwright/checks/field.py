@@ -9,7 +9,7 @@ from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Point, Points
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
-from hoopwright.project.lengths import show_length
+from hoopwright.project.lengths import show_measure
 
 
 def inside_field(plan: Plan) -> tuple[Finding, ...]:
@@ -33,7 +33,7 @@ def _of_hooping(plan: Plan, hooping: Hooping, half: tuple[float, float]) -> tupl
         Finding(
             "HW601",
             Severity.BLOCKS,
-            f"The stitches reach {show_length(worst, plan.project.units)} past the field of {size} less its margin",
+            f"The stitches reach {show_measure(worst, plan.project.units)} past the field of {size} less its margin",
             "Choose a larger field, turn the panel, make it smaller, or set a smaller margin.",
             Where(operation=index, point=place, hooping=hooping.key),
         ),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import TypeAlias
 
 import numpy as np
 from shapely.geometry import LineString
@@ -18,6 +19,9 @@ from hoopwright.needle.seam_stitches import sew_seam_stitch
 from hoopwright.needle.shapes import Run, Step
 from hoopwright.operations.vocabulary import HandWork, Operation, OrnamentStyle, Role, RunStyle, Stitch
 from hoopwright.project.schema import MachineModel, StitchingModel
+
+Row: TypeAlias = list[tuple[float, ...]]
+"""Places along a stroke."""
 
 
 def steps_of(
@@ -65,15 +69,25 @@ def _plain(stitch: Stitch, style: RunStyle, stitching: StitchingModel, shortest:
 
 
 def _joined(lines: tuple[LineString, ...]) -> list[LineString]:
-    """Join strokes that begin where the one before ended."""
-    joined: list[list[tuple[float, ...]]] = []
+    """Join strokes that share an end with the one before, so that the thread need not be cut between them."""
+    joined: list[Row] = []
     for line in lines:
-        coords = list(line.coords)
-        if joined and math.dist(joined[-1][-1], coords[0]) <= SAME_PLACE:
-            joined[-1].extend(coords[1:])
+        row = list(line.coords)
+        longer = _chained(joined[-1], row) if joined else None
+        if longer is None:
+            joined.append(row)
         else:
-            joined.append(coords)
+            joined[-1] = longer
     return [LineString(c) for c in joined]
+
+
+def _chained(one: Row, other: Row) -> Row | None:
+    """Return two rows of places as one where an end of the first is an end of the other; None when they share none."""
+    for a in (one, one[::-1]):
+        for b in (other, other[::-1]):
+            if math.dist(a[-1], b[0]) <= SAME_PLACE:
+                return [*a, *b[1:]]
+    return None
 
 
 def _near_first(rows: list[Points]) -> list[Points]:

@@ -6,19 +6,13 @@ from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm, Point
 from hoopwright.core.words import listed
 from hoopwright.piecing.shapes import Cut, Patch
-from hoopwright.project.lengths import Units, show_length
+from hoopwright.project.lengths import Units, show_measure
 from hoopwright.project.schema import PiecingModel
 
 
 def name_of(patch: Patch) -> str:
     """Return how a patch is called in a sentence."""
     return f"patch {patch.letters[0]}" if patch.made_of is None else f"section {patch.label}"
-
-
-def measure(length: Mm, units: Units) -> str:
-    """Return a length in mm, followed for makers who use inches by the nearest sixteenth: "1.5 mm (1/16 in)"."""
-    exact = f"{round(length, 2):g} mm"
-    return exact if units == "mm" else f"{exact} ({show_length(length, units)})"
 
 
 def _opening(patch: Patch) -> str:
@@ -38,9 +32,9 @@ def hidden_finding(patch: Patch, allowance: Mm, units: Units = "mm") -> Finding:
     return Finding(
         "HW240",
         Severity.WARNS,
-        f"Flipped open, the allowance of {measure(allowance, units)} of {name_of(patch)} would lie on patch {others}, which is to stay visible",
+        f"Flipped open, the allowance of {show_measure(allowance, units)} of {name_of(patch)} would lie on patch {others}, which is to stay visible",
         f"After flipping and pressing {name_of(patch)}, trim the part marked on its template back to the edge of patch {others}; "
-        f"or draw them at least {measure(allowance, units)} apart.",
+        f"or draw them at least {show_measure(allowance, units)} apart.",
         _where(patch, (spot.x, spot.y)),
     )
 
@@ -62,9 +56,9 @@ def narrow_finding(patch: Patch, width: Mm, allowance: Mm, units: Units = "mm") 
     return Finding(
         "HW242",
         Severity.WARNS,
-        f"{_opening(patch)} is only {measure(width, units)} wide, less than the allowance of {measure(allowance, units)}, so the allowances under it "
+        f"{_opening(patch)} is only {show_measure(width, units)} wide, less than the allowance of {show_measure(allowance, units)}, so the allowances under it "
         "reach beyond it and make a ridge",
-        f"Trim the allowances under it to less than {measure(width, units)}, make the patch wider, or choose a smaller allowance.",
+        f"Trim the allowances under it to less than {show_measure(width, units)}, make the patch wider, or choose a smaller allowance.",
         _where(patch),
     )
 
@@ -88,8 +82,8 @@ def _bare(code: str, how: str, patch: Patch, cut: Cut, piecing: PiecingModel, un
     return Finding(
         code,
         Severity.WARNS,
-        f"Laid up to {measure(piecing.shift, units)} and {piecing.turn:g} degrees off, {name_of(patch)} {how} leaves too little cloth at a seam or "
-        f"the outline in {cover.chance:.1%} of {cover.trials} simulated layings, by at most {measure(cover.worst, units)}; accepted are {piecing.chance:.1%}",
+        f"Laid up to {show_measure(piecing.shift, units)} and {piecing.turn:g} degrees off, {name_of(patch)} {how} leaves too little cloth at a seam or "
+        f"the outline in {cover.chance:.1%} of {cover.trials} simulated layings, by at most {show_measure(cover.worst, units)}; accepted are {piecing.chance:.1%}",
         cure,
         _where(patch),
     )

@@ -116,6 +116,12 @@ def show_length(mm: Mm, units: Units) -> str:
     return f"{_show_number(mm, units)} {units}"
 
 
+def show_measure(mm: Mm, units: Units) -> str:
+    """Return a small length without hiding it in a fraction: "1.5 mm", for inches "1.5 mm (1/16 in)"."""
+    exact = f"{round(mm, 2):g} mm"
+    return exact if units == "mm" else f"{exact} ({show_length(mm, units)})"
+
+
 def show_size(width: Mm, height: Mm, units: Units) -> str:
     """Return a size for reading, width first: "108 × 130 mm" or "4 1/4 × 5 1/8 in"."""
     return f"{_show_number(width, units)} × {_show_number(height, units)} {units}"
