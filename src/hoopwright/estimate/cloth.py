@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+import shapely
 from shapely import affinity
 from shapely.geometry import Polygon
 
@@ -66,6 +68,6 @@ def along_grain(outline: Polygon, grain: Degrees) -> tuple[Mm, Mm]:
 
 def by_length(outline: Polygon) -> tuple[Mm, Mm]:
     """Return width and length of the narrowest rectangle round a piece, the shorter side first."""
-    (ax, ay), (bx, by), (cx, cy) = outline.minimum_rotated_rectangle.exterior.coords[:3]
-    short, long = sorted((((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, ((cx - bx) ** 2 + (cy - by) ** 2) ** 0.5))
+    corners = shapely.get_coordinates(outline.minimum_rotated_rectangle)
+    short, long = sorted(np.hypot(*np.diff(corners[:3], axis=0).T).tolist())
     return short, long

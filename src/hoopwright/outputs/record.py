@@ -14,6 +14,7 @@ from hoopwright.build import Build
 from hoopwright.core.findings import Finding
 from hoopwright.core.types import Point
 from hoopwright.estimate.shapes import StepEstimate
+from hoopwright.items.recipe import Piece
 from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import HandWork
 from hoopwright.piecing.shapes import Cut, Member, Patch, PiecedPanel, Section, SewingOrder
@@ -38,11 +39,15 @@ def record(build: Build, files: Iterable[str]) -> Json:
         "made_by": f"hoopwright {__version__}",
         "record": RECORD_VERSION,
         "title": plan.project.title,
+        "item": plan.project.item,
         "blocked": build.blocked,
         "units": plan.project.units,
         "field": {"width": plan.field[0], "height": plan.field[1], "margin": plan.project.hoop.margin},
         "panels": [_panel(p) for p in plan.panels],
+        "pieces": [_piece(p) for p in plan.making.pieces],
         "hoopings": [_hooping(build, h, names) for h in plan.hoopings],
+        "assembly": [_hand(h) for h in plan.making.assembly],
+        "care": list(plan.making.care),
         "findings": [_finding(f) for f in build.findings],
         "totals": _totals(build),
         "files": names,
@@ -90,6 +95,19 @@ def _cut(cut: Cut) -> Json:
         "worst_shortfall": round(cut.cover.worst, DIGITS),
         "chance_of_failing": round(cut.cover.chance, 6),
         "trials": cut.cover.trials,
+    }
+
+
+def _piece(piece: Piece) -> Json:
+    return {
+        "key": piece.key,
+        "title": piece.title,
+        "cloth": piece.cloth,
+        "cut": _polygon(piece.cut),
+        "sewn": None if piece.sewn is None else _polygon(piece.sewn),
+        "grain_degrees": round(piece.grain, 2),
+        "count": piece.count,
+        "note": piece.note,
     }
 
 
@@ -172,6 +190,7 @@ def _totals(build: Build) -> Json:
         "halts": sum(1 for h in build.plan.hoopings for s in h.steps if s.halt),
         "machine_minutes": round(e.machine, 2),
         "hand_minutes": round(e.hands, 2),
+        "assembly_minutes": round(e.assembly, 2),
         "threads": [{"thread": t.thread, "metres": round(t.metres, 2)} for t in e.threads],
         "cloths": [
             {"cloth": c.cloth, "pieces": c.pieces, "width": round(c.width, 1), "length": round(c.length, 1)}

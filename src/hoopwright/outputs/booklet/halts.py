@@ -13,6 +13,7 @@ from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Role, Side
 from hoopwright.outputs.booklet.pictures import picture, step_file
 from hoopwright.outputs.booklet.wording import counted, listed, sentence, short_time
+from hoopwright.outputs.naming import SheetName, name_of, sheet_names
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
 
@@ -31,25 +32,19 @@ SMALL: tuple[Mm, Mm] = (47.0, 56.0)
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bench:
-    """What the pages of one hooping are written from. ``names`` gives a laid piece's name in words."""
+    """What the pages of one hooping are written from. ``names`` says what the laid sheets are called."""
 
     project: Project
     hooping: Hooping
     pictures: Mapping[str, bytes]
     times: Mapping[int, StepEstimate]
-    names: Mapping[str, str]
+    names: dict[str, SheetName]
 
 
 def bench_of(build: Build, hooping: Hooping, pictures: Mapping[str, bytes]) -> Bench:
     """Return the bench of one hooping."""
     times = {s.index: s for s in build.estimate.steps if s.hooping == hooping.key}
-    names: dict[str, str] = {}
-    for panel in build.plan.panels:
-        if panel.key == hooping.panel:
-            for patch in panel.patches:
-                section = patch.made_of is not None
-                names[patch.label] = f"section {patch.label}" if section else f"{patch.number} ({patch.letters[0]})"
-    return Bench(build.plan.project, hooping, pictures, times, names)
+    return Bench(build.plan.project, hooping, pictures, times, sheet_names(build.plan, hooping))
 
 
 def grouped(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
@@ -150,22 +145,33 @@ def hand_row(bench: Bench, hand: HandWork, step: Step | None) -> dict[str, objec
     row: dict[str, object] = {"verb": type(hand).__name__, "text": sentence(hand.sentence)}
     if isinstance(hand, Lay):
         cloth = bench.project.cloths.get(hand.cloth)
-        row["cloth"] = cloth.name if cloth else "pieced section"
+        row["cloth"] = cloth.name if cloth else name_of(bench.names, hand.piece).words.removeprefix("the ")
         row["colour"] = cloth.colour if cloth else None
         row["facts"] = _lay_facts(bench, hand, step)
     return row
 
 
 def _lay_facts(bench: Bench, lay: Lay, step: Step | None) -> list[str]:
-    up = "right side UP" if lay.face is Face.UP else "right side DOWN: you see the wrong side"
-    facts = [up]
+    facts = [_side_up(bench, lay)]
     if lay.side is Side.UNDER:
-        facts.append("UNDER the hoop")
+        facts.insert(0, "UNDER the hoop")
+    if lay.fold is not None:
+        facts.insert(0, "folded")
     if lay.seam is not None:
         number = step.stitch.seam if step else None
         line = f"seam line {number}" if number is not None else "the seam line"
         facts.append(f"raw edge {show_length(bench.project.piecing.allowance, bench.project.units)} past {line}")
     return facts
+
+
+def _side_up(bench: Bench, lay: Lay) -> str:
+    """Return which way a laid sheet looks; what has two equal sides is only laid flat."""
+    cloth = bench.project.cloths.get(lay.cloth)
+    if cloth is not None and cloth.kind == "stiffener":
+        return "flat"
+    if lay.side is Side.UNDER:
+        return f"right side {'towards' if lay.face is Face.UP else 'AWAY from'} the hoop"
+    return "right side UP" if lay.face is Face.UP else "right side DOWN: you see the wrong side"
 
 
 def _title(group: tuple[Step, ...]) -> str:
@@ -183,27 +189,34 @@ def _numbers(group: tuple[Step, ...]) -> str:
 def _lies(bench: Bench, index: int) -> str:
     """Return in words what lies on the hoop before the hands of step ``index`` begin."""
     earlier = [h for s in bench.hooping.steps if s.index < index for h in s.hands]
-    laid = [h for h in earlier if isinstance(h, Lay)]
+    laid = {h.piece: h for h in earlier if isinstance(h, Lay)}
     if not laid:
         return "Only the foundation is in the hoop." if index > 1 else ""
-    opened = {h.piece for h in earlier if isinstance(h, Flip)} | {h.piece for h in laid if h.face is Face.UP}
-    open_ = [h.piece for h in laid if h.piece in opened]
-    folded = [h.piece for h in laid if h.piece not in opened]
+    moved = {h.piece for h in earlier if isinstance(h, Flip)}
+    moves = {h.piece for s in bench.hooping.steps for h in s.hands if isinstance(h, Flip)}
+    moves |= {h.piece for h in bench.hooping.after if isinstance(h, Flip)}
+    under = [k for k, h in laid.items() if h.side is Side.UNDER]
+    folded = [k for k in laid if k in moves - moved and k not in under]
+    open_ = [k for k in laid if k not in (*under, *folded)]
     said = [f"{_pieces(bench, open_)} {'lies' if len(open_) == 1 else 'lie'} open"] if open_ else []
     if folded:
         said.append(f"{_pieces(bench, folded)} {'is' if len(folded) == 1 else 'are'} sewn on and still folded over")
+    if under:
+        said.append(f"{_pieces(bench, under)} {'lies' if len(under) == 1 else 'lie'} under the hoop")
     return sentence("; ".join(said))
 
 
-def _pieces(bench: Bench, pieces: Sequence[str]) -> str:
-    """Return "patch 2 (B)", "patches 1 (A) and 2 (B)", or for a long row "patches 1 (A) to 9 (I)"."""
-    names = [bench.names.get(p, p) for p in pieces]
-    patches = [n for n in names if not n.startswith("section")]
-    if len(patches) != len(names) or len(names) == 1:
-        return listed([n if n.startswith("section") else f"patch {n}" for n in names])
-    numbers = [int(n.split()[0]) for n in names if n.split()[0].isdigit()]
-    row = len(numbers) == len(names) and numbers == list(range(numbers[0], numbers[0] + len(numbers)))
-    return f"patches {names[0]} to {names[-1]}" if row and len(names) > LONG_ROW else f"patches {listed(names)}"
+def _pieces(bench: Bench, sheets: Sequence[str]) -> str:
+    """Return "patch 2 (B) and the pocket", "patches 1 (A) and 2 (B)", or for a long row "patches 1 (A) to 9 (I)"."""
+    names = [name_of(bench.names, s) for s in sheets]
+    patches = [n.words for n in names if n.patch]
+    rest = [n.words for n in names if not n.patch]
+    numbers = [int(n.sign) for n in names if n.patch]
+    if len(patches) == 1:
+        return listed([f"patch {patches[0]}", *rest])
+    if len(patches) > LONG_ROW and numbers == list(range(numbers[0], numbers[0] + len(numbers))):
+        return listed([f"patches {patches[0]} to {patches[-1]}", *rest])
+    return listed([f"patches {listed(patches)}", *rest]) if patches else listed(rest)
 
 
 def _hands(bench: Bench, step: Step) -> float:

@@ -36,6 +36,9 @@ BESIDE: Mm = 5.0
 WIDEST: Mm = 60.0
 """A longer line of words is cut off."""
 
+FOLD_ROOM: Mm = 3.2
+"""Words keep this far from a fold line, which has a word of its own."""
+
 HATCH: Mm = 1.6
 """Distance between the hatching lines of what is cut away."""
 
@@ -57,12 +60,14 @@ class _Beside:
 
 def draw(piece: Piece, window: Polygon | None = None) -> Drawing:
     """Return the piece drawn in its own frame. Words keep inside ``window`` when one is given (a page of a large piece)."""
-    room = piece.sew if piece.clip is None else piece.sew.difference(piece.clip)
+    room = piece.inner if piece.clip is None else piece.inner.difference(piece.clip)
+    if piece.fold is not None:
+        room = room.difference(piece.fold.buffer(FOLD_ROOM))
     if window is not None:
         room = room.intersection(window)
     inside, beside = _inside(piece, room.buffer(-CLEAR))
     clip, clip_beside = _clip(piece)
-    marks = (*clip, *_outlines(piece), *inside)
+    marks = (*clip, *_outlines(piece), *_fold(piece), *inside)
     notes = tuple(note for note in (beside, clip_beside) if note is not None)
     marks = (*marks, *_beside(notes, piece.cut.bounds))
     return Drawing(piece.name, marks, box_of(marks), len(notes))
@@ -70,10 +75,20 @@ def draw(piece: Piece, window: Polygon | None = None) -> Drawing:
 
 def _outlines(piece: Piece) -> tuple[Mark, ...]:
     cut = Line(_ring(piece.cut), "cut", closed=True)
-    sew = Line(_ring(piece.sew), "sew", closed=True)
-    if piece.seam is None:
-        return cut, sew
-    return cut, sew, Line(tuple((x, y) for x, y in piece.seam.coords), "seam")
+    sew = () if piece.sew is None else (Line(_ring(piece.sew), "sew", closed=True),)
+    seam = () if piece.seam is None else (Line(tuple((x, y) for x, y in piece.seam.coords), "seam"),)
+    return cut, *sew, *seam
+
+
+def _fold(piece: Piece) -> tuple[Mark, ...]:
+    """Return the line a piece is folded along, with its word above the middle."""
+    if piece.fold is None:
+        return ()
+    (ax, ay), (bx, by) = piece.fold.coords
+    turn = (math.degrees(math.atan2(by - ay, bx - ax)) + 90) % 180 - 90
+    up = math.radians(turn - 90)
+    middle = ((ax + bx) / 2 + 1.6 * math.cos(up), (ay + by) / 2 + 1.6 * math.sin(up))
+    return Line(((ax, ay), (bx, by)), "fold"), Words("fold", middle, 7.0, "center", turn=turn)
 
 
 def _inside(piece: Piece, room: BaseGeometry) -> tuple[tuple[Mark, ...], _Beside | None]:
@@ -92,7 +107,7 @@ def _inside(piece: Piece, room: BaseGeometry) -> tuple[tuple[Mark, ...], _Beside
             return words[0], _Beside((("grain", 7.0, False),), _near_right(piece.cut), piece.grain)
     rows = _rows(piece, 11.0, 7.0)
     arrow = _arrow(piece, room, word=False)
-    return arrow, _Beside(rows, middle_of(piece.sew), None if arrow else piece.grain)
+    return arrow, _Beside(rows, middle_of(piece.inner), None if arrow else piece.grain)
 
 
 def _sizes(piece: Piece) -> tuple[Rows, ...]:

@@ -72,8 +72,9 @@ def _legend(x: Mm, y: Mm) -> tuple[Mark, ...]:
     marks: list[Mark] = []
     entries = (
         ("cut", "cut here"),
-        ("sew", "sewing line, or where the patch ends"),
-        ("seam", "the edge it is sewn on by"),
+        ("sew", "sewing line"),
+        ("seam", "edge it is sewn on by"),
+        ("fold", "fold here"),
         ("clip", "cut away after sewing"),
         ("grain", "grain (warp)"),
     )

@@ -85,7 +85,7 @@ def _extent(piece: Piece) -> BaseGeometry:
 def _tile_page(piece: Piece, whole: Tiling, number: int, sheet: Sheet) -> Page:
     tile = whole.tiles[number]
     roomiest = max(
-        whole.tiles, key=lambda t: (round(piece.sew.intersection(box(*t.box)).area, 3), -whole.tiles.index(t))
+        whole.tiles, key=lambda t: (round(piece.inner.intersection(box(*t.box)).area, 3), -whole.tiles.index(t))
     )
     drawing = draw(piece, box(*roomiest.box))
     x0, y0 = sheet.corner

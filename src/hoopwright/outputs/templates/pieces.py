@@ -1,4 +1,4 @@
-"""The pieces of paper of a build: one for every patch, every section and every panel outline.
+"""The pieces of paper of a build: one for every patch, section and panel outline, and for every piece that is no patch.
 
 A piece lives in the paper's frame: x to the right, y DOWN, right side of the cloth towards the reader.
 """
@@ -9,17 +9,25 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
+import shapely
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.build import Build
 from hoopwright.core.types import Degrees
+from hoopwright.items.plan import Plan
+from hoopwright.items.recipe import Piece as CutPiece
+from hoopwright.operations.vocabulary import Lay
 from hoopwright.piecing.shapes import Patch, PiecedPanel
+from hoopwright.plane.half_plane import left_of
 from hoopwright.project.schema import Project
 
 FLIP_Y = (1.0, 0.0, 0.0, -1.0, 0.0, 0.0)
 QUARTER = (0.0, -1.0, 1.0, 0.0, 0.0, 0.0)
+
+BY_LENGTH = ("ribbon", "zip")
+"""Kinds of cloth that are cut by length, without a template."""
 
 
 Shape = TypeVar("Shape", bound=BaseGeometry)
@@ -29,8 +37,8 @@ Shape = TypeVar("Shape", bound=BaseGeometry)
 class Piece:
     """One piece of paper.
 
-    ``cut`` is the line to cut, ``sew`` the dashed line, ``seam`` the edge it is sewn on by (None: no such edge), ``clip``
-    the allowance to cut away after sewing. ``head`` is its large name, ``short`` the same for a tiny piece, ``lines``
+    ``cut`` is the line to cut, ``sew`` the dashed line (None: nothing is sewn along it), ``seam`` the edge it is sewn on by
+    (None: no such edge), ``fold`` the line it is folded along, ``clip`` the allowance to cut away after sewing. ``head`` is its large name, ``short`` the same for a tiny piece, ``lines``
     what is written below. ``grain`` is the warp's direction clockwise from the paper's x axis (None: no arrow);
     ``has_up`` makes the arrow point one way only.
     """
@@ -39,25 +47,53 @@ class Piece:
     head: str
     lines: tuple[str, ...]
     cut: Polygon
-    sew: Polygon
+    sew: Polygon | None = None
     seam: LineString | None = None
     clip: BaseGeometry | None = None
     grain: Degrees | None = None
     has_up: bool = False
+    fold: LineString | None = None
+
+    @property
+    def inner(self) -> Polygon:
+        """Where words may stand: inside the dashed line, else inside the cutting line."""
+        return self.cut if self.sew is None else self.sew
 
 
 def pieces_of(build: Build) -> tuple[Piece, ...]:
-    """Return all pieces of paper, panel by panel: patches in sewing order, then the panel's own outline."""
-    project = build.plan.project
+    """Return all pieces of paper, panel by panel: patches in sewing order, the panel's own outline; then the other pieces.
+
+    Ribbons and zips have none: they are cut by length.
+    """
+    project, making = build.plan.project, build.plan.making
     patches = project.piecing.cut != "rough"
-    return tuple(
+    several = len(build.plan.panels) > 1
+    panels = (
         piece
         for panel in build.plan.panels
         for piece in (
-            *(_of_patch(project, panel, p) for p in panel.patches if patches or p.made_of is not None),
+            *(_of_patch(project, panel, p, several) for p in panel.patches if patches or p.made_of is not None),
             _of_outline(project, panel),
         )
     )
+    folds = folds_of(build.plan)
+    flat = (p for p in making.pieces if project.cloths[p.cloth].kind not in BY_LENGTH)
+    return (*panels, *(_of_piece(project, p, folds.get(p.key)) for p in flat))
+
+
+def folds_of(plan: Plan) -> dict[str, LineString]:
+    """Return along which line a piece is folded before it is laid, for every piece that is."""
+    hands = [h for hooping in plan.hoopings for step in hooping.steps for h in step.hands]
+    found: dict[str, LineString] = {}
+    for lay in hands:
+        if isinstance(lay, Lay) and lay.fold is not None:
+            endless = LineString(left_of(*lay.fold).exterior.coords[:2])
+            found.setdefault(lay.piece, _longest(lay.pose.intersection(endless)))
+    return found
+
+
+def _longest(lines: BaseGeometry) -> LineString:
+    return max((p for p in shapely.get_parts(lines) if isinstance(p, LineString)), key=lambda p: p.length)
 
 
 def quarter_turned(piece: Piece) -> Piece:
@@ -72,9 +108,11 @@ def section_names(panel: PiecedPanel) -> Callable[[int], str]:
     return lambda number: f"section {number} of {count}" if count > 1 else ""
 
 
-def _of_patch(project: Project, panel: PiecedPanel, patch: Patch) -> Piece:
+def _of_patch(project: Project, panel: PiecedPanel, patch: Patch, several: bool) -> Piece:
     seam = None if patch.seam is None else LineString([patch.seam.start, patch.seam.end])
     where = section_names(panel)(patch.section)
+    if several:
+        where = f"{panel_name(panel.key)}{f', {where}' if where else ''}"
     if patch.made_of is not None:
         head, has_up, grain = patch.label, False, None
         lines: tuple[str, ...] = (
@@ -105,7 +143,7 @@ def _of_outline(project: Project, panel: PiecedPanel) -> Piece:
     lines = ("outline of the finished panel, right side up", "trim to the solid line when all is sewn")
     piece = Piece(
         f"{panel.key} outline",
-        "Panel" if panel.key == "panel" else f"Panel {panel.key}",
+        panel_name(panel.key),
         lines,
         Polygon(cut.exterior),
         panel.outline,
@@ -113,10 +151,30 @@ def _of_outline(project: Project, panel: PiecedPanel) -> Piece:
     return _mapped(piece, FLIP_Y)
 
 
-def _mapped(piece: Piece, matrix: tuple[float, ...]) -> Piece:
-    def there(shape: Shape) -> Shape:
-        return affine_transform(shape, list(matrix))
+def panel_name(key: str) -> str:
+    """Return how a pieced panel is called on paper."""
+    return "Panel" if key == "panel" else f"Panel {key.replace('-', ' ')}"
 
-    seam = None if piece.seam is None else there(piece.seam)
-    clip = None if piece.clip is None else there(piece.clip)
-    return replace(piece, cut=there(piece.cut), sew=there(piece.sew), seam=seam, clip=clip)
+
+def _of_piece(project: Project, given: CutPiece, fold: LineString | None) -> Piece:
+    cloth = project.cloths[given.cloth]
+    sided = "" if cloth.kind == "stiffener" else "right side up"
+    count = f"cut {given.count}" if given.count > 1 else ""
+    lines = (cloth.name, ", ".join(x for x in (count, sided) if x), given.note)
+    piece = Piece(given.key, given.title, tuple(x for x in lines if x), given.cut, given.sewn, fold=fold)
+    grain = None if cloth.kind == "stiffener" else -given.grain
+    return replace(_mapped(piece, FLIP_Y), grain=grain, has_up=cloth.has_up)
+
+
+def _mapped(piece: Piece, matrix: tuple[float, ...]) -> Piece:
+    def there(shape: Shape | None) -> Shape | None:
+        return None if shape is None else affine_transform(shape, list(matrix))
+
+    return replace(
+        piece,
+        cut=affine_transform(piece.cut, list(matrix)),
+        sew=there(piece.sew),
+        seam=there(piece.seam),
+        fold=there(piece.fold),
+        clip=there(piece.clip),
+    )

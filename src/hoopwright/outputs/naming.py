@@ -1,0 +1,47 @@
+"""What the sheets of a hooping are called: patches by number and letter, pieces by their titles."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hoopwright.items.plan import Plan
+from hoopwright.needle.shapes import Hooping
+
+
+@dataclass(frozen=True, slots=True)
+class SheetName:
+    """``words`` stand in a sentence ("2 (B)", "section S1", "the pocket"), ``sign`` in a picture ("2", "S1", "Pocket")."""
+
+    words: str
+    sign: str
+    patch: bool = False
+
+
+def sheet_names(plan: Plan, hooping: Hooping) -> dict[str, SheetName]:
+    """Return the names of all sheets that may lie in a hooping, by the names its Lays use."""
+    names = {p.key: SheetName(f"the {lowered(p.title)}", p.title) for p in plan.making.pieces}
+    for panel in plan.panels:
+        names.setdefault(panel.key, SheetName(f"the pieced {spaced(panel.key)}", spaced(panel.key).capitalize()))
+    for patch in (p for panel in plan.panels if panel.key == hooping.panel for p in panel.patches):
+        names[patch.label] = (
+            SheetName(f"{patch.number} ({patch.letters[0]})", str(patch.number), patch=True)
+            if patch.made_of is None
+            else SheetName(f"section {patch.label}", patch.label)
+        )
+    return names
+
+
+def name_of(names: dict[str, SheetName], sheet: str) -> SheetName:
+    """Return the name of a sheet; one that nobody named is called by its key."""
+    return names.get(sheet) or SheetName(f"the {spaced(sheet)}", spaced(sheet).capitalize())
+
+
+def lowered(title: str) -> str:
+    """Return a title as it stands in a sentence: its first letter small, unless the word is all capitals."""
+    first = title.split(" ", 1)[0]
+    return title if len(first) > 1 and first.isupper() else title[:1].lower() + title[1:]
+
+
+def spaced(key: str) -> str:
+    """Return a key as words."""
+    return key.replace("-", " ").replace("_", " ")
