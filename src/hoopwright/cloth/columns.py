@@ -43,8 +43,8 @@ class Columns:
 
     def outermost(self, side: Side) -> NDArray[np.intp]:
         """Return the number of the layer that shows in each cell, seen from the top or the underside, shape (n,)."""
-        if side is Side.UNDER:
-            return np.asarray(self.present.argmax(axis=1))
+        if side is Side.UNDER or not self.layers:
+            return np.asarray(self.present.argmax(axis=1) if self.layers else np.empty(0, dtype=np.intp))
         return len(self.layers) - 1 - np.asarray(self.present[:, ::-1].argmax(axis=1))
 
     def layers_of(self, cell: int) -> tuple[Layer, ...]:

@@ -15,9 +15,9 @@ from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.placing import Placing, mirror
-from hoopwright.cloth.shapes import Layer, Line, Region, Stack, region_of, turned_over, united
+from hoopwright.cloth.shapes import Layer, Line, Region, Stack, region_of, turned_over
 from hoopwright.core.errors import GeometryError
-from hoopwright.core.tolerances import FLAT, MERGE, SCRAP
+from hoopwright.core.tolerances import FLAT, GRID, MERGE, SCRAP
 from hoopwright.operations.vocabulary import Side
 from hoopwright.plane.half_plane import REACH, left_of
 
@@ -105,12 +105,8 @@ def _flipped_back(stack: Stack, number: int, line: Line) -> Stack:
 
 
 def _closed_up(one: Layer, other: Layer) -> Region:
-    """Return the union of two pieces that were parted by a fold; the parting line leaves no gap."""
-    return (
-        united([one.region, other.region])
-        if one.region.distance(other.region) == 0.0
-        else region_of(shapely.union_all([one.region.buffer(MERGE, join_style="mitre"), other.region]).buffer(0))
-    )
+    """Return the union of two pieces that were parted by a fold; the grid closes the parting line."""
+    return region_of(shapely.union_all([one.region, other.region], grid_size=GRID))
 
 
 def _endless(line: Line) -> LineString:

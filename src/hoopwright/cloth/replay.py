@@ -122,7 +122,7 @@ def carry_out(stack: Stack, hand: HandWork, bench: Bench, following: Sequence[Ha
         case Trim():
             return trimmed(stack, hand, bench, following)
         case Release():
-            return release(stack)
+            return release(stack, hand.foundation_goes)
         case Turn():
             return turn(stack, Opening(hand.line, hand.below, hand.above), hand.hanging)
         case Close():

@@ -48,13 +48,18 @@ class Layer:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Held:
-    """A layer caught by a line: its sheet, how it lay, over what length (mm), and the line in the sheet's own frame."""
+    """A layer caught by a line: its sheet, how it lay and was placed then, over what length (mm), and where (``line``)."""
 
     sheet: str
     face: Face
     length: Mm
     line: BaseGeometry
-    own_line: BaseGeometry
+    placing: Placing = AS_LAID
+
+    @property
+    def own_line(self) -> BaseGeometry:
+        """The line in the sheet's own frame."""
+        return self.placing.undone().shape(self.line)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

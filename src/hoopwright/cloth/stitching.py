@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.shapes import Held, Join, Layer, Stack
-from hoopwright.core.tolerances import MERGE
+from hoopwright.core.tolerances import COVER, MERGE
 from hoopwright.core.types import Mm, Points
 from hoopwright.operations.vocabulary import Role
 
@@ -34,17 +34,26 @@ def caught(stack: Stack, path: BaseGeometry) -> tuple[Held, ...]:
 
 
 def _under(stack: Stack, path: BaseGeometry) -> Iterator[tuple[Layer, BaseGeometry]]:
-    regions = [layer.region for layer in stack.layers]
-    hit = shapely.intersects(path, regions)
-    lying = [layer for layer, h in zip(stack.layers, hit, strict=True) if h]
-    parts = shapely.intersection(path, [layer.region for layer in lying])
-    for layer, part, length in zip(lying, parts, shapely.length(parts), strict=True):
+    regions = _with_folds(stack, path)
+    hit = np.flatnonzero(shapely.intersects(path, regions))
+    parts = shapely.intersection(path, regions[hit])
+    for number, part, length in zip(hit.tolist(), parts, shapely.length(parts), strict=True):
         if length > MERGE:
-            yield layer, part
+            yield stack.layers[number], part
+
+
+def _with_folds(stack: Stack, path: BaseGeometry) -> NDArray[np.object_]:
+    """Return the regions of the layers; those with a folded edge at the path are a hair wider, for a needle that comes
+    down on a fold catches it.
+    """
+    regions = np.array([layer.region for layer in stack.layers], dtype=object)
+    folded = [i for i, p in enumerate(stack.layers) if p.folds and any(path.dwithin(f, COVER) for f in p.folds)]
+    regions[folded] = shapely.buffer(regions[folded], COVER, join_style="mitre")
+    return regions
 
 
 def _held(layer: Layer, part: BaseGeometry) -> Held:
-    return Held(layer.sheet, layer.face, float(part.length), part, layer.placing.undone().shape(part))
+    return Held(layer.sheet, layer.face, float(part.length), part, layer.placing)
 
 
 def free(stack: Stack, path: BaseGeometry) -> tuple[Free, ...]:
