@@ -5,7 +5,10 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from hoopwright.core.words import listed
 from hoopwright.piecing.shapes import Patch, Seam
+
+__all__ = ["DIRECTIONS", "flip_direction", "listed", "name_of", "sewn_number"]
 
 DIRECTIONS: Final = (
     "to the right",
