@@ -28,7 +28,7 @@ def test_rgb_is_read_from_hexadecimal() -> None:
 
 @pytest.mark.parametrize("text", ["ff0080", "#ff008", "#ff00801", "", "red", "#gg0000"])
 def test_other_texts_are_no_colours(text: str) -> None:
-    with pytest.raises(ValueError, match=r"rrggbb|invalid literal"):
+    with pytest.raises(ValueError, match="rrggbb"):
         rgb_of(text)
 
 

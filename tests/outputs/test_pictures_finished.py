@@ -10,12 +10,13 @@ import shapely
 from numpy.typing import NDArray
 from PIL import Image
 
+from hoopwright.core.colour import channels_of
 from hoopwright.core.types import frozen_points
 from hoopwright.items.plan import Plan
 from hoopwright.outputs.pictures.canvas import canvas_for, coverage
 from hoopwright.outputs.pictures.cloth import PLAIN, SIDE, WEAVES, sampled, weave_of, woven_tile
 from hoopwright.outputs.pictures.finished import AROUND, LONGEST, finished_png
-from hoopwright.outputs.pictures.inks import mix, rgb
+from hoopwright.outputs.pictures.inks import mix
 from hoopwright.outputs.pictures.pictures import all_pictures
 from hoopwright.outputs.pictures.thread import WIDTH, Strand, threadwork
 from hoopwright.outputs.pictures.vector import finished_drawing, finished_svg
@@ -49,7 +50,9 @@ def test_colours_survive_weave_and_light(plan: Plan) -> None:
     x, y = left - AROUND + (columns + 0.5) / SCALE, top + AROUND - (rows + 0.5) / SCALE
     for patch in plan.panels[0].patches:
         inner = shapely.contains_xy(patch.area.buffer(-5.0), x, y)
-        assert picture[inner].mean(axis=0) == pytest.approx(rgb(plan.project.cloths[patch.cloth].colour), abs=4.0)
+        assert picture[inner].mean(axis=0) == pytest.approx(
+            channels_of(plan.project.cloths[patch.cloth].colour), abs=4.0
+        )
 
 
 def test_the_panel_is_cut_at_its_outline(plan: Plan) -> None:
@@ -76,7 +79,7 @@ def test_threads_are_painted_in_their_colour_and_width() -> None:
     assert work.cover.sum() / 400.0 == pytest.approx(16.0 * WIDTH, rel=0.12)
     full = work.cover > 0.99
     mean = work.colour[full].mean(axis=0) * 255.0
-    red, green, blue = rgb("#dba632")
+    red, green, blue = channels_of("#dba632")
     assert mean[0] / red == pytest.approx(mean[1] / green, abs=0.06)
     assert 0.7 < mean[0] / red < 1.05
     assert mean[2] / blue < 1.6

@@ -13,13 +13,14 @@ from numpy.typing import NDArray
 from PIL import Image
 from shapely.geometry import Point, Polygon
 
+from hoopwright.core.colour import channels_of
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Lay, Role
 from hoopwright.outputs.drawing.png import to_png
 from hoopwright.outputs.drawing.shapes import Area, Arrow, Circle, Drawing, Hatch, Label, Line
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.frame import extent_of, inner_hoop
-from hoopwright.outputs.pictures.inks import CUT, INK, rgb, wrong_side
+from hoopwright.outputs.pictures.inks import CUT, INK, wrong_side
 from hoopwright.outputs.pictures.legend import ENTRIES, legend_drawing
 from hoopwright.outputs.pictures.sections import pieced_cloths
 from hoopwright.outputs.pictures.steps import hands_drawing, step_drawing, step_svg
@@ -88,9 +89,9 @@ def test_the_raw_edge_is_emphasised_where_the_plan_has_it(plan: Plan) -> None:
 def test_cloths_show_their_colours_and_the_wrong_side_is_paler(plan: Plan) -> None:
     drawing = step_drawing(plan, plan.hoopings[0], 3)
     picture = pixels(drawing)
-    assert at(drawing, picture, -34.0, 0.0) == rgb(plan.project.cloths["a"].colour)
+    assert at(drawing, picture, -34.0, 0.0) == channels_of(plan.project.cloths["a"].colour)
     under = at(drawing, picture, -20.0, 8.0)
-    dark = rgb(plan.project.cloths["b"].colour)
+    dark = channels_of(plan.project.cloths["b"].colour)
     assert sum(under) > sum(dark) + 150
 
 
@@ -106,7 +107,7 @@ def test_finished_areas_are_covered_by_their_cloth(plan: Plan) -> None:
     for patch in plan.panels[0].patches:
         inner = patch.area.buffer(-2.0).difference(hidden)
         shown = shapely.contains_xy(inner, x, y)
-        same = (picture == np.array(rgb(plan.project.cloths[patch.cloth].colour))).all(axis=2)
+        same = (picture == np.array(channels_of(plan.project.cloths[patch.cloth].colour))).all(axis=2)
         assert (shown & same).sum() / SCALE**2 == pytest.approx(inner.area, rel=0.01)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from itertools import starmap
+from string import hexdigits
 from typing import Final, TypeAlias
 
 Lab: TypeAlias = tuple[float, float, float]
@@ -30,12 +31,17 @@ CHROMA_KNEE: Final = 25.0**7
 """The chroma at which the corrections of CIEDE2000 set in, to the seventh power."""
 
 
+def channels_of(colour: str) -> tuple[int, int, int]:
+    """Return red, green, blue from 0 to 255 of a colour written "#rrggbb". Raises ValueError for any other text."""
+    if len(colour) != 7 or colour[0] != "#" or not set(colour[1:]) <= set(hexdigits):
+        raise ValueError(f"a colour is written #rrggbb, not {colour!r}")
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
 def rgb_of(colour: str) -> tuple[float, float, float]:
     """Return red, green, blue from 0 to 1 of a colour written "#rrggbb". Raises ValueError for any other text."""
-    if len(colour) != 7 or colour[0] != "#":
-        raise ValueError(f"a colour is written #rrggbb, not {colour!r}")
-    red, green, blue = (int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
-    return red, green, blue
+    red, green, blue = channels_of(colour)
+    return red / 255.0, green / 255.0, blue / 255.0
 
 
 def lab_of(colour: str) -> Lab:

@@ -28,13 +28,14 @@ METRES = 1e-3
 
 
 def lockstitch_thread(length: Mm, thickness: Mm) -> Mm:
-    """Return the thread one lockstitch takes, needle and bobbin together, in mm."""
+    """Return the thread one lockstitch takes, needle and bobbin together, in mm; or many, given both sums."""
     return 2.0 * (length + thickness)
 
 
 def top_metres(lengths: NDArray[np.float64], thickness: Mm, waste: float) -> float:
     """Return the needle thread (metres) for stitches of these lengths (mm); the bobbin takes as much. ``waste`` 0.15 is 15 %."""
-    return float((lengths + thickness).sum() * METRES * (1.0 + waste))
+    both = lockstitch_thread(float(lengths.sum()), thickness * len(lengths))
+    return both / 2.0 * METRES * (1.0 + waste)
 
 
 def stack_thickness(project: Project) -> Mm:

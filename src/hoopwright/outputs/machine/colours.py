@@ -15,6 +15,7 @@ from typing import TypeAlias, TypeVar
 from pystitch.EmbThreadJef import get_thread_set as jef_threads
 from pystitch.EmbThreadPec import get_thread_set as pec_threads
 
+from hoopwright.core.colour import channels_of
 from hoopwright.outputs.machine.kinds import Colours, KindFacts
 
 Rgb: TypeAlias = tuple[int, int, int]
@@ -35,11 +36,6 @@ class BlockColour:
     number: int
 
 
-def rgb_of(colour: str) -> Rgb:
-    """Return the parts of "#rrggbb"."""
-    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
-
-
 @cache
 def palette(kind: str) -> tuple[tuple[int, Rgb], ...]:
     """Return the fixed list of a kind as (number, colour); kinds without one have an empty list."""
@@ -51,11 +47,11 @@ def block_colours(wanted: Sequence[str], facts: KindFacts) -> tuple[BlockColour,
     """Return a colour for every block, from the threads' colours ("#rrggbb"); neighbours always differ."""
     if facts.colours is Colours.NEEDLES:
         return _needles(wanted)
-    shades = _apart([_shades(rgb_of(c)) for c in wanted])
+    shades = _apart([_shades(channels_of(c)) for c in wanted])
     if facts.colours in (Colours.NONE, Colours.EXACT):
         return tuple(BlockColour(rgb, 0) for rgb in shades)
     entries = dict(palette(facts.kind))
-    numbers = _apart([_nearest(rgb_of(c), facts.kind) for c in wanted])
+    numbers = _apart([_nearest(channels_of(c), facts.kind) for c in wanted])
     exact = facts.colours is Colours.BOTH
     return tuple(BlockColour(rgb if exact else entries[n], n) for rgb, n in zip(shades, numbers, strict=True))
 
@@ -91,4 +87,4 @@ def _needles(wanted: Sequence[str]) -> tuple[BlockColour, ...]:
     """Give each colour a needle in order of appearance, from the first, and its repeats one from the last."""
     order = {c: i % NEEDLES for i, c in enumerate(dict.fromkeys(wanted))}
     rows = [(order[c] + 1, NEEDLES - order[c], (order[c] + 1) % NEEDLES + 1) for c in wanted]
-    return tuple(BlockColour(rgb_of(c), n) for c, n in zip(wanted, _apart(rows), strict=True))
+    return tuple(BlockColour(channels_of(c), n) for c, n in zip(wanted, _apart(rows), strict=True))

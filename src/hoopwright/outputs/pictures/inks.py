@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from hoopwright.core.colour import channels_of
 from hoopwright.items.plan import Plan
 from hoopwright.outputs.drawing.shapes import Paint
 
@@ -21,20 +22,15 @@ HAND: Final = "#0b5c8f"
 """Arrows: what hands fold."""
 
 
-def rgb(paint: Paint) -> tuple[int, int, int]:
-    """Return red, green, blue (0-255) of "#rrggbb"."""
-    return int(paint[1:3], 16), int(paint[3:5], 16), int(paint[5:7], 16)
-
-
 def mix(one: Paint, other: Paint, share: float) -> Paint:
     """Return ``one`` with a ``share`` (0-1) of ``other`` in it."""
-    parts = (round(a + (b - a) * share) for a, b in zip(rgb(one), rgb(other), strict=True))
+    parts = (round(a + (b - a) * share) for a, b in zip(channels_of(one), channels_of(other), strict=True))
     return "#" + "".join(f"{p:02x}" for p in parts)
 
 
 def lightness(paint: Paint) -> float:
     """Return the relative luminance of a colour by the sRGB weights without gamma, 0 black to 1 white."""
-    r, g, b = rgb(paint)
+    r, g, b = channels_of(paint)
     return (0.2126 * r + 0.7152 * g + 0.0722 * b) / 255.0
 
 

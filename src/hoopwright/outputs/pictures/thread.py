@@ -9,13 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from hoopwright.catalog.threads import laid_width
+from hoopwright.core.colour import channels_of
 from hoopwright.core.types import Mm, Points
 from hoopwright.outputs.pictures.canvas import Canvas
 from hoopwright.outputs.pictures.cloth import Grey
-from hoopwright.outputs.pictures.inks import rgb
 
-WIDTH: Final[Mm] = 0.4
-"""Laid width of a 40 wt thread, mm (mrxstitch.com/pull-compensation)."""
+WIDTH: Final[Mm] = laid_width()
+"""Laid width of a 40 wt thread, mm."""
 TWIST: Final[Mm] = 0.62
 """Length of one turn of the two plies, mm; by eye."""
 FINE: Final = 2
@@ -71,7 +72,7 @@ def _paint(pixels: NDArray[np.uint32], fine: Canvas, strand: Strand) -> None:
     half = 0.5 * WIDTH * fine.scale
     dip = np.minimum(along, length[owner] - along) / (DIP * fine.scale)
     ends = np.minimum(dip, 1.0).astype(np.float32)
-    base = np.array(rgb(strand.colour), np.float32)
+    base = np.array(channels_of(strand.colour), np.float32)
     turn = (along / (TWIST * fine.scale) + owner * 0.37).astype(np.float32)
     for across in np.linspace(-1.0, 1.0, max(int(np.ceil(2.0 * half * 1.3)) | 1, 3), dtype=np.float32):
         reach = across * half * (0.72 + 0.28 * ends)
