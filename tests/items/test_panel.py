@@ -45,12 +45,12 @@ def roles(hooping: Hooping) -> list[Role]:
 
 
 def test_the_steps_come_in_the_order_of_the_trade(flap: Plan) -> None:
-    """Layout, tack-down of the first patch, one seam a patch, holding line, seam stitches, outline last
-    (common practice, no source).
+    """Layout, tack-down of the first patch, placement line and seam of each other patch, holding line, seam stitches,
+    outline last (common practice, no source).
     """
     (hooping,) = flap.hoopings
     count = len(flap.panels[0].patches)
-    expected = [Role.LAYOUT, Role.TACK, *[Role.SEAM] * (count - 1), Role.HOLD]
+    expected = [Role.LAYOUT, Role.TACK, *[Role.PLACEMENT, Role.SEAM] * (count - 1), Role.HOLD]
     assert roles(hooping)[: len(expected)] == expected
     assert set(roles(hooping)[len(expected) : -1]) == {Role.ORNAMENT}
     assert roles(hooping)[-1] is Role.OUTLINE
@@ -100,7 +100,7 @@ def test_a_grid_is_made_of_sections_laid_like_patches() -> None:
     made = plan(grid())
     assert [h.key for h in made.hoopings] == ["section-1", "panel"]
     section, panel = made.hoopings
-    assert roles(section) == [Role.LAYOUT, Role.TACK, Role.SEAM, Role.HOLD, Role.OUTLINE]
+    assert roles(section) == [Role.LAYOUT, Role.TACK, Role.PLACEMENT, Role.SEAM, Role.HOLD, Role.OUTLINE]
     laid = [h for s in panel.steps for h in s.hands if isinstance(h, Lay)]
     assert any(h.piece == "S1" for h in laid)
     whole = next(p for p in made.panels[0].patches if p.made_of == 1)
@@ -116,4 +116,31 @@ def test_sentences_name_number_cloth_side_and_distance(flap: Plan) -> None:
 
 def test_every_block_without_hands_is_a_seam_stitch_or_the_outline(flap: Plan) -> None:
     free = {s.stitch.role for s in flap.hoopings[0].steps if not s.halt}
-    assert free == {Role.ORNAMENT, Role.OUTLINE}
+    assert free == {Role.PLACEMENT, Role.ORNAMENT, Role.OUTLINE}
+
+
+def test_without_placement_lines_the_layout_alone_guides() -> None:
+    project = load(FLAP).project
+    bare = project.piecing.model_copy(update={"placement_lines": False})
+    made = plan(project.model_copy(update={"piecing": bare}))
+    assert Role.PLACEMENT not in roles(made.hoopings[0])
+
+
+def test_a_placement_line_shows_the_seam_and_the_raw_edge(flap: Plan) -> None:
+    patches = {p.label: p for p in flap.panels[0].patches}
+    for step in flap.hoopings[0].steps:
+        if step.stitch.role is Role.PLACEMENT:
+            patch = patches[str(step.stitch.piece)]
+            assert patch.seam is not None
+            assert patch.raw_edge is not None
+            (line,) = step.stitch.paths
+            assert line.covers(shapely.LineString([patch.seam.start, patch.seam.end]))
+            edge = shapely.LineString(patch.raw_edge).buffer(0.01)
+            strokes = [c for c in line.coords if c not in (patch.seam.start, patch.seam.end)]
+            assert strokes
+            assert all(edge.covers(shapely.Point(c)) for c in strokes)
+
+
+def test_a_laid_section_says_how_its_patches_lie_seen_from_behind() -> None:
+    laid = [h for s in plan(grid()).hoopings[-1].steps for h in s.hands if isinstance(h, Lay) and h.piece == "S1"]
+    assert "Seen from its wrong side, " in laid[0].sentence

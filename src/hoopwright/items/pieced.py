@@ -10,9 +10,17 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.words import listed
 from hoopwright.items.recipe import HoopingOperations, Workshop
-from hoopwright.items.words import flip_direction, name_of, sewn_number
+from hoopwright.items.words import flip_direction, lying_order, name_of, sewn_number
 from hoopwright.needle.ornaments import Ornament
-from hoopwright.needle.working_lines import free_edges, largest, layout_lines, region_of, ring, seam_line
+from hoopwright.needle.working_lines import (
+    free_edges,
+    largest,
+    layout_lines,
+    placement_path,
+    region_of,
+    ring,
+    seam_line,
+)
 from hoopwright.operations.vocabulary import (
     Face,
     Flip,
@@ -128,7 +136,7 @@ def _piece(bench: _Bench) -> tuple[Operation, ...]:
 
 
 def _first(bench: _Bench, patch: Patch) -> tuple[Operation, ...]:
-    outside = bench.project.stitching.tack_outside
+    outside, allowance = bench.project.stitching.tack_outside, bench.project.piecing.allowance
     lay = Lay(
         patch.label,
         patch.cloth,
@@ -137,8 +145,8 @@ def _first(bench: _Bench, patch: Patch) -> tuple[Operation, ...]:
         Side.TOP,
         None,
         None,
-        f"Lay {name_of(patch)}, {bench.cloth(patch)}, right side UP over its number. "
-        f"It must reach at least {bench.length(bench.project.piecing.allowance)} past its lines all round. Tape it.",
+        f"Lay {name_of(patch)}, {bench.cloth(patch)}, right side UP over its number, so that it covers its lines all round: "
+        f"lift its edges and look, {bench.length(allowance)} of cloth must lie past every line. Tape it.",
     )
     tack = Stitch(
         Role.TACK,
@@ -146,7 +154,8 @@ def _first(bench: _Bench, patch: Patch) -> tuple[Operation, ...]:
         bench.thread("seam"),
         (ring(patch.area, outside),),
         RunStyle(bench.project.stitching.run),
-        f"A line {bench.length(outside)} outside {name_of(patch)} holds it down; later patches will cover it.",
+        f"A line {bench.length(outside)} outside {name_of(patch)} holds it down; later patches will cover it. "
+        f"Where less than {bench.length(allowance - outside)} of cloth stands out past this line, take it up and lay it again.",
         piece=patch.label,
     )
     return lay, tack
@@ -155,7 +164,7 @@ def _first(bench: _Bench, patch: Patch) -> tuple[Operation, ...]:
 def _next(bench: _Bench, patch: Patch, visible: BaseGeometry) -> tuple[Operation, ...]:
     assert patch.seam is not None
     ends = (patch.seam.start, patch.seam.end)
-    stitching, allowance = bench.project.stitching, bench.project.piecing.allowance
+    stitching = bench.project.stitching
     rough = bench.project.piecing.cut == "rough"
     lay = Lay(
         patch.label,
@@ -165,8 +174,7 @@ def _next(bench: _Bench, patch: Patch, visible: BaseGeometry) -> tuple[Operation
         Side.TOP,
         patch.raw_edge,
         ends,
-        f"Lay {name_of(patch)}, {bench.cloth(patch)}, right side DOWN over what is sewn, so that its raw edge lies "
-        f"{bench.length(allowance)} past the seam line, on the side of the number {sewn_number(patch)}. Tape it clear of the seam.",
+        _where_to_lay(bench, patch),
     )
     seam = Stitch(
         Role.SEAM,
@@ -178,7 +186,41 @@ def _next(bench: _Bench, patch: Patch, visible: BaseGeometry) -> tuple[Operation
         piece=patch.label,
         seam=patch.seam.number,
     )
-    return lay, seam, *_open(bench, patch)
+    return *_guide(bench, patch, visible), lay, seam, *_open(bench, patch)
+
+
+def _where_to_lay(bench: _Bench, patch: Patch) -> str:
+    """Return the sentence for laying a patch right side down."""
+    assert patch.seam is not None
+    allowance = bench.length(bench.project.piecing.allowance)
+    line = "placement line" if bench.project.piecing.placement_lines else "seam line"
+    strokes = ", at the ends of its two short strokes" if bench.project.piecing.placement_lines else ""
+    turned = f" {lying_order(patch, bench.panel.map)}." if patch.made_of is not None else ""
+    return (
+        f"Lay {name_of(patch)}, {bench.cloth(patch)}, right side DOWN over what is sewn, so that its raw edge lies "
+        f"{allowance} past the {line}{strokes}, on the side of the number {sewn_number(patch)}.{turned} Tape it clear of the seam."
+    )
+
+
+def _guide(bench: _Bench, patch: Patch, visible: BaseGeometry) -> tuple[Stitch, ...]:
+    """The placement line of a patch on top of all that lies already, where the layout can no longer be seen."""
+    assert patch.seam is not None
+    if not bench.project.piecing.placement_lines:
+        return ()
+    path = placement_path(patch.seam, visible, bench.project.piecing.allowance)
+    return (
+        Stitch(
+            Role.PLACEMENT,
+            f"Placement line of {name_of(patch)}",
+            bench.thread("seam"),
+            (path,),
+            RunStyle(bench.project.stitching.layout_run),
+            f"The line shows where {name_of(patch)} will be sewn on; the short stroke at each end shows how far its raw edge "
+            "lies past it.",
+            piece=patch.label,
+            seam=patch.seam.number,
+        ),
+    )
 
 
 def _open(bench: _Bench, patch: Patch) -> tuple[Operation, ...]:
@@ -190,14 +232,15 @@ def _open(bench: _Bench, patch: Patch) -> tuple[Operation, ...]:
         Trim(
             patch.label,
             None,
-            f"Fold {name_of(patch)} out of the way and trim the cloth underneath to {allowance} beyond the seam. "
-            "Do not cut the foundation.",
+            f"Lift the {allowance} edge of {name_of(patch)} and cut off only what sticks out under it. With templates there "
+            "may be nothing to cut. Never cut the foundation.",
         ),
         Flip(
             patch.label,
             ends,
             bench.laid(patch),
-            f"Flip {name_of(patch)} open over its seam, {flip_direction(patch.seam)}: its right side now shows.",
+            f"Take its tape off and flip {name_of(patch)} open over its seam, {flip_direction(patch.seam)}: its right side now "
+            "shows.",
         ),
         Press(patch.label, "Press the seam flat with a finger or a seam roller and tape the free edges down."),
     ]
@@ -273,11 +316,20 @@ def _release(bench: _Bench) -> tuple[HandWork, ...]:
     allowance = bench.length(bench.project.piecing.allowance)
     what = "the panel" if bench.last else f"section S{bench.section.number}"
     cut = region_cut(bench.region, bench.project.piecing.allowance)
-    then = "" if bench.last else " It is laid later like one patch; remove the foundation from its allowance."
     return (
-        Release(f"Take {what} out of the hoop."),
-        Trim("panel", None, f"Trim {what} {allowance} outside the sewn outline.{then}", keep=cut),
+        Release(f"Take {what} out of the hoop, take all tape off and clip loose threads."),
+        Trim("panel", None, f"Trim {what} {allowance} outside the sewn outline.", keep=cut),
+        Press("panel", _last_press(bench, what)),
     )
+
+
+def _last_press(bench: _Bench, what: str) -> str:
+    if bench.last:
+        return (
+            f"Press {what} face down on a towel. The {bench.project.foundation.name} stays until {what} is sewn into "
+            "its item; then take it away from the allowances."
+        )
+    return f"Take the {bench.project.foundation.name} away from the allowance of {what} and press it; it is laid later like one patch."
 
 
 def region_cut(region: Polygon, allowance: float) -> Polygon:

@@ -60,6 +60,21 @@ def seam_line(seam: Seam, visible: BaseGeometry, past_end: Mm) -> LineString:
     return LineString([a, b])
 
 
+def placement_path(seam: Seam, visible: BaseGeometry, stroke: Mm) -> LineString:
+    """Return the seam with a stroke of length ``stroke`` square to it at each end, towards the new patch.
+
+    The strokes show how far the raw edge lies past the seam. A stroke that would run over ``visible`` patches is left out.
+    """
+    length = math.dist(seam.start, seam.end)
+    across = ((seam.start[1] - seam.end[1]) / length * stroke, (seam.end[0] - seam.start[0]) / length * stroke)
+    ends = [(p[0] + across[0], p[1] + across[1]) for p in (seam.start, seam.end)]
+    inner = visible.buffer(-FLAT)
+    shown = [LineString([p, e]).intersects(inner) for p, e in zip((seam.start, seam.end), ends, strict=True)]
+    head = [] if shown[0] else [ends[0]]
+    tail = [] if shown[1] else [ends[1]]
+    return LineString([*head, seam.start, seam.end, *tail])
+
+
 def _beyond(inner: Point, end: Point, visible: BaseGeometry, past_end: Mm) -> Point:
     """Return the place up to ``past_end`` mm beyond ``end`` (coming from ``inner``) before the way enters ``visible``."""
     length = math.dist(inner, end)
