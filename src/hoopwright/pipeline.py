@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from hoopwright.build import Build
+from hoopwright.checks.cloth import comes_out
 from hoopwright.checks.rules import check
 from hoopwright.core.errors import BlockedError
 from hoopwright.core.findings import Finding, blocking
@@ -49,15 +50,18 @@ class _Clock:
         return result
 
 
-def build(project: Project, drawings: Mapping[str, bytes] | None = None) -> Build:
+def build(project: Project, drawings: Mapping[str, bytes] | None = None, *, prove: bool = True) -> Build:
     """Plan the project, check it and estimate it; nothing is written.
 
     ``drawings`` holds the SVG files the project names. A panel that cannot be pieced gives a Build without hoopings
-    whose findings say why.
+    whose findings say why. ``prove`` carries every operation out on the sheet stack; while a drawing is being dragged it
+    may be left for the moment the hand rests.
     """
     clock = _Clock()
     made = plan(project, drawings or {}, clock)
     findings = clock.stage("checks", lambda: (*made.findings, *check(made)))
+    if prove:
+        findings = (*findings, *clock.stage("cloth", lambda: comes_out(made)))
     needs = clock.stage("estimate", lambda: estimate(made))
     return Build(made, (*findings, *estimate_findings(made, needs)), needs, tuple(clock.rows))
 
