@@ -99,9 +99,9 @@ def test_every_problem_at_once_with_place_line_and_cure() -> None:
         ('field = "130x180"', 'field = "130x185"', "hoop.field", "no field", '"130x180"'),
         ('field = "130x180"', "field = [130]", "hoop.field", "two numbers", "[130, 180]"),
         ('field = "130x180"', "field = 130", "hoop.field", "neither a name nor a size", "[130, 180]"),
-        ('halt_at = "front"', 'halt_at = "back"', "machine.halt_at", "not known", '"stay"'),
-        ('halt_at = "front"', "halt_at = [0]", "machine.halt_at", "only one", "[x, y]"),
-        ('halt_at = "front"', 'halt_at = [0, "x"]', "machine.halt_at[2]", "not a length", "108 mm"),
+        ('halt_at = "stay"', 'halt_at = "back"', "machine.halt_at", "not known", '"stay"'),
+        ('halt_at = "stay"', "halt_at = [0]", "machine.halt_at", "only one", "[x, y]"),
+        ('halt_at = "stay"', 'halt_at = [0, "x"]', "machine.halt_at[2]", "not a length", "108 mm"),
         ("cuts = [", "cuts = [[[1, 2], [3, 4, 5]],", "panel.patchwork.cuts[1][2]", "here are 3", "point"),
         ("cuts = [", "cuts = [[1, 2],", "panel.patchwork.cuts[1][1]", "square brackets", "[x, y]"),
         ("[cloths.reed]", "[cloths.Reed]", "cloths.Reed", "not a key", '"reed"'),
@@ -176,6 +176,8 @@ def test_nothing_but_a_title_tells_all_that_is_missing() -> None:
         ('name = "indigo twill"', 'name = "indigo twill', "not closed", "Close"),
         ('name = "indigo twill"', "name = 'indigo twill", "not closed", "Close"),
         ('name = "indigo twill"', 'name = "indigo\\twill\\q"', "backslash", "slash"),
+        ('name = "indigo twill"', 'name = indigo twill"', "was not opened", 'name = "indigo twill"'),
+        ('name = "indigo twill"', "name = indigo twill'  # x", "was not opened", 'name = "indigo twill"'),
         ("tack_flipped = false", "tack_flipped = No", "yes and no", "tack_flipped = false"),
         ("speed = 600", "speed = 600\nspeed = 700", "twice", "take the other out"),
         ("[guides]", "[hoop]", "heading stands twice", "together"),
@@ -235,6 +237,50 @@ def test_files_that_are_no_project(tmp_path: Path, content: bytes, code: str) ->
     with pytest.raises(ProjectError) as caught:
         load(file)
     assert [f.code for f in caught.value.findings] == [code]
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be"])
+def test_a_file_in_wide_letters_is_to_be_saved_as_utf_8(tmp_path: Path, encoding: str) -> None:
+    file = tmp_path / "m.toml"
+    file.write_bytes(START.encode(encoding))
+    with pytest.raises(ProjectError) as caught:
+        load(file)
+    (finding,) = caught.value.findings
+    assert finding.code == "HW103"
+    assert '"m.toml"' in finding.message and "UTF-16" in finding.message
+    assert "save it again with the encoding UTF-8" in finding.cure
+
+
+@pytest.mark.parametrize("content", [None, b"\x89PNG\r\n\0\0"])
+def test_file_names_keep_their_case(tmp_path: Path, content: bytes | None) -> None:
+    file = tmp_path / "m.toml"
+    if content is not None:
+        file.write_bytes(content)
+    with pytest.raises(ProjectError) as caught:
+        load(file)
+    assert '"m.toml"' in caught.value.findings[0].message
+
+
+def test_a_few_plain_millimetres_are_taken_for_forgotten_inches() -> None:
+    small = (
+        changed("width = 108", "width = 3.5")
+        .replace("height = 92 ", "height = 4 ")
+        .replace("height = 92", "height = 4")
+    )
+    found = findings_of(re.sub(r"radius = \d+", 'radius = "1/2 in"', small))
+    assert [(f.code, f.where.path) for f in found] == [
+        ("HW127", "panel.outline.width"),
+        ("HW127", "panel.outline.height"),
+        ("HW126", "panel.outline.radius"),
+    ]
+    assert [f.severity for f in found] == [Severity.WARNS, Severity.WARNS, Severity.BLOCKS]
+    assert 'width = "3.5 in"' in found[0].cure and 'height = "4 in"' in found[1].cure and '"3.5 in"' in found[2].cure
+
+
+@pytest.mark.parametrize(("width", "codes"), [("11", ["HW127"]), ("12", []), ('"11 mm"', []), ('"3.5 in"', [])])
+def test_only_plain_small_numbers_are_doubted_and_they_still_load(width: str, codes: list[str]) -> None:
+    loaded = parse(re.sub(r"radius = \d+", "radius = 1", changed("width = 108", f"width = {width}")), None)
+    assert [f.code for f in loaded.findings] == codes
 
 
 @pytest.mark.parametrize("name", [".", "none.toml", "a\0b", "x" * 5000])

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, Final
 
+from hoopwright.core.findings import Severity
 from hoopwright.project.fields import field_problems
 from hoopwright.project.lengths import LengthError, read_length
 from hoopwright.project.places import Path
 from hoopwright.project.problems import Problem, clipped, offer
 from hoopwright.project.schema import MachineModel
+
+LEAST_SIDE: Final = 12.0
+"""A side of a panel of fewer mm leaves no patch two allowances of 1/4 in wide; of so many inches, it is a usual one."""
 
 
 def crossings(data: Mapping[str, Any]) -> list[Problem]:
@@ -54,8 +58,6 @@ def _title(data: Mapping[str, Any]) -> Iterator[Problem]:
     if unprintable(title):
         message = "the title holds a line break or a character that cannot be printed"
         yield Problem("HW121", ("title",), message, "Write the title in one line of plain letters, digits and signs")
-    elif len(title) > 1 and not title.strip():
-        yield Problem("HW121", ("title",), "the title is blank", "Write a few words between the quotes")
 
 
 def _names(data: Mapping[str, Any]) -> Iterator[Problem]:
@@ -159,10 +161,24 @@ def _outline(outline: Mapping[str, Any]) -> Iterator[Problem]:
     path: Path = ("panel", "outline")
     if width is None or height is None or min(width, height) <= 0:
         return
+    slips = list(_sides_in_inches(outline))
+    yield from slips
     room = min(width / 2, height if shape == "flap" else height / 2)
     if radius is not None and radius > room and shape in ("rectangle", "flap", "tongue"):
         message = f"a radius of {radius:g} mm does not fit a {shape} of {width:g} × {height:g} mm"
-        yield Problem("HW126", (*path, "radius"), message, f"Choose a radius of at most {room:g} mm")
+        cure = slips[0].cure if slips else f"Choose a radius of at most {room:g} mm"
+        yield Problem("HW126", (*path, "radius"), message, cure)
     if shape == "tongue" and tip is not None and tip >= height:
         message = f"a tip of {tip:g} mm leaves no straight sides on a tongue {height:g} mm high"
-        yield Problem("HW126", (*path, "tip"), message, "Make the tip lower than the tongue")
+        cure = slips[0].cure if slips else "Make the tip lower than the tongue"
+        yield Problem("HW126", (*path, "tip"), message, cure)
+
+
+def _sides_in_inches(outline: Mapping[str, Any]) -> Iterator[Problem]:
+    """HW127: a bare number so small that inches must be meant."""
+    for name in ("width", "height"):
+        value = outline.get(name)
+        if isinstance(value, int | float) and not isinstance(value, bool) and 0 < value < LEAST_SIDE:
+            message = f"the panel's {name} is only {value:g} mm: a plain number is millimetres"
+            cure = f'Did you mean {name} = "{value:g} in"?'
+            yield Problem("HW127", ("panel", "outline", name), message, cure, severity=Severity.WARNS)

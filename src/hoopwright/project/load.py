@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import stat
 import tomllib
 from collections.abc import Iterable, Mapping
@@ -12,7 +13,7 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from hoopwright.core.errors import ProjectError
-from hoopwright.core.findings import Finding
+from hoopwright.core.findings import Finding, Severity
 from hoopwright.project import places
 from hoopwright.project.crossing import crossings
 from hoopwright.project.drawings import Drawings, read_drawings
@@ -26,6 +27,13 @@ from hoopwright.project.wording import problems_of
 
 LARGEST_FILE: Final = 1_000_000
 """Bytes a project file may have; the largest sensible one is far smaller."""
+
+_LOOKED_AT: Final = 16
+"""Bytes at the start of a file by which two-byte letters without a mark are known."""
+
+_PLAIN: Final = frozenset(b"\t\r\n") | frozenset(range(0x20, 0x7F))
+
+_SAVE_AS_UTF8: Final = "Open the file in a text editor and save it again with the encoding UTF-8"
 
 _DEEPEST: Final = 20
 """How many tables and lists may stand inside each other; the schema needs 6."""
@@ -62,8 +70,9 @@ def parse(text: str, folder: Path | None) -> Loaded:
     project, refusals = _validated(frozen)
     drawings, lost = read_drawings(frozen, folder)
     found = _once([*guesses, *refusals, *crossings(frozen), *lost])
-    if found or project is None:
+    if project is None or any(p.severity is Severity.BLOCKS for p in found):
         raise _refused(found, lines)
+    problems += found
     return Loaded(project, text, drawings, tuple(finding_of(p, lines) for p in problems))
 
 
@@ -123,15 +132,26 @@ def _bytes_of(path: Path) -> bytes:
 
 def _decoded(content: bytes, path: Path) -> str:
     """Return the file's text; a project file is UTF-8."""
+    if _in_wide_letters(content):
+        raise _lone("HW103", f"{clipped(path.name)} is stored in the encoding UTF-16, not in UTF-8", _SAVE_AS_UTF8)
     if b"\0" in content:
-        raise _lone("HW103", f"{path.name} is not a text file", "Name the project file, which ends in .toml")
+        message = f"{clipped(path.name)} is not a text file"
+        raise _lone("HW103", message, "Name the project file, which ends in .toml")
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         message = "some letters here are not stored as UTF-8"
-        cure = "Open the file in a text editor and save it again with the encoding UTF-8"
-        raise _refused([Problem("HW103", (), message, cure, line)], {}) from error
+        raise _refused([Problem("HW103", (), message, _SAVE_AS_UTF8, line)], {}) from error
+
+
+def _in_wide_letters(content: bytes) -> bool:
+    """Return whether the file begins with the mark of UTF-16 (Unicode 16.0, 2.6), or its first line reads as such."""
+    if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return True
+    first = content[:_LOOKED_AT]
+    lone = [first[start::2] for start in (0, 1)]
+    return any(a and not any(a) and b and all(c in _PLAIN for c in b) for a, b in (lone, lone[::-1]))
 
 
 def _tables(text: str) -> dict[str, Any]:

@@ -68,6 +68,11 @@ _SLIPS: Final = (
         "a measure with a unit stands without quotes, or its inch mark is taken for one",
         _measure,
     ),
+    _slip(
+        _NAME + r"=\s*(?P<value>[^\s\"'\[\]{}#][^\"']*)[\"']" + _END,
+        "a quotation mark is closed and was not opened",
+        lambda m: f'Put one before the text too: {m["name"]} = "{m["value"].strip()}"',
+    ),
     _slip(_NAME + r"=\s*(?P<value>#[0-9a-fA-F]{3,8})\s*$", "a colour stands without quotes", _quoted),
     _slip(
         _NAME + r"=\s*(?P<value>True|False|TRUE|FALSE|[Yy]es|[Nn]o|[Oo]n|[Oo]ff)" + _END,
