@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from hoopwright.build import Build
 from hoopwright.checks.cloth import comes_out
@@ -29,7 +30,7 @@ from hoopwright.piecing.colours import choose_cloths, lightness_of
 from hoopwright.piecing.order import sewing_order
 from hoopwright.piecing.patch_map import patch_map
 from hoopwright.piecing.patches import patches_of
-from hoopwright.piecing.shapes import PatchMap, PiecedPanel
+from hoopwright.piecing.shapes import PatchMap, PiecedPanel, SewingOrder
 from hoopwright.project.fields import field_of
 from hoopwright.project.schema import ClothModel, Model, PanelModel, Project
 
@@ -89,6 +90,10 @@ def plan(project: Project, drawings: Mapping[str, bytes] | None = None, clock: _
     return Plan(project, field, tuple(panels), hoopings, (*findings, *making.findings), making)
 
 
+UNSEWN: Final = SewingOrder((), 0, True, (), (), False, ())
+"""The order of a drawing that must be mended first; what could be said of its order would mislead."""
+
+
 def _recipe(project: Project) -> tuple[Recipe | None, Model | None, tuple[Finding, ...]]:
     recipe, findings = recipe_named(project.item)
     if recipe is None:
@@ -110,6 +115,8 @@ def _pieced(
     if map_ is None:
         return None, (), findings
     panel = _piece(project, model, wanted.key, map_, clock)
+    if blocking(findings):
+        return replace(panel, order=UNSEWN), (), findings
     if not panel.order.sewable:
         return panel, (), (*findings, *panel.findings)
     rows, found = clock.stage("seam stitches", lambda: plan_ornaments(map_, model, map_.outline))

@@ -51,26 +51,26 @@ def test_ends_that_miss_by_little_are_moved_and_noted() -> None:
     patches, findings = map_from_cuts(SQUARE, [ACROSS, ((0, 1.0), (0, 48.5)), ((10, -1.5), (10, 50))])
     assert patches is not None
     assert [(f.code, f.severity, f.where.path) for f in findings] == [
-        ("HW214", Severity.NOTES, "panel.patchwork.cuts[1]"),
-        ("HW214", Severity.NOTES, "panel.patchwork.cuts[1]"),
         ("HW214", Severity.NOTES, "panel.patchwork.cuts[2]"),
+        ("HW214", Severity.NOTES, "panel.patchwork.cuts[2]"),
+        ("HW214", Severity.NOTES, "panel.patchwork.cuts[3]"),
     ]
     assert {s.number: {s.start, s.end} for s in patches.seams}[2] == {(0, 0), (0, 50)}
 
 
 def test_faults_are_refused_with_their_place() -> None:
-    assert refused([((60, 0), (70, 10))]) == ("HW211", "panel.patchwork.cuts[0]")
-    assert refused([((5, 5), (5, 5))]) == ("HW211", "panel.patchwork.cuts[0]")
-    assert refused([((float("nan"), 5), (5, 5))]) == ("HW211", "panel.patchwork.cuts[0]")
-    assert refused([ACROSS, ((-50, 0), (50, 0))]) == ("HW211", "panel.patchwork.cuts[1]")
-    assert refused([ACROSS, ((0, -50), (0, 50))]) == ("HW212", "panel.patchwork.cuts[1]")
-    assert refused([ACROSS, ((0, 0), (0, 40))]) == ("HW213", "panel.patchwork.cuts[1]")
-    assert refused([((-50, 49.8), (50, 49.9))]) == ("HW215", "panel.patchwork.cuts[0]")
+    assert refused([((60, 0), (70, 10))]) == ("HW211", "panel.patchwork.cuts[1]")
+    assert refused([((5, 5), (5, 5))]) == ("HW211", "panel.patchwork.cuts[1]")
+    assert refused([((float("nan"), 5), (5, 5))]) == ("HW211", "panel.patchwork.cuts[1]")
+    assert refused([ACROSS, ((-50, 0), (50, 0))]) == ("HW211", "panel.patchwork.cuts[2]")
+    assert refused([ACROSS, ((0, -50), (0, 50))]) == ("HW212", "panel.patchwork.cuts[2]")
+    assert refused([ACROSS, ((0, 0), (0, 40))]) == ("HW213", "panel.patchwork.cuts[2]")
+    assert refused([((-50, 49.8), (50, 49.9))]) == ("HW215", "panel.patchwork.cuts[1]")
 
 
 def test_a_cut_through_a_bay_is_two_cuts() -> None:
     bay = Polygon([(-50, -50), (50, -50), (50, 50), (10, 50), (10, 0), (-10, 0), (-10, 50), (-50, 50)])
-    assert refused([((-50, 20), (50, 20))], bay) == ("HW212", "panel.patchwork.cuts[0]")
+    assert refused([((-50, 20), (50, 20))], bay) == ("HW212", "panel.patchwork.cuts[1]")
     assert len(made([((-50, 20), (-10, 20)), ((10, 20), (50, 20))], bay).letters) == 3
 
 

@@ -70,7 +70,8 @@ def _cure(base: Foundation, own: Sequence[int], place: int, instead: Sequence[in
     near = [q for q in before if q in neighbours(base, piece, base.net.everything)] or before
     if near:
         return f"Sew {listed(base.name(q) for q in near)} before {base.name(piece)}; this order works: {names}"
-    return f"Sew {base.name(piece)} earlier; this order works: {names}"
+    touching = listed([base.name(q) for q in neighbours(base, piece, base.net.everything)], "or")
+    return f"Sew {base.name(piece)} after {touching}, which it touches; this order works: {names}"
 
 
 def _reason(base: Foundation, piece: int, pieces: int) -> tuple[str, str, Point | None]:

@@ -59,7 +59,7 @@ def map_from_cuts(
 
 def _after(state: _State, index: int, start: Point, end: Point, path: str) -> _State:
     """Return the state after one cut; a cut that cannot be made leaves everything but the findings as it was."""
-    where = f"{path}[{index}]"
+    where = f"{path}[{index + 1}]"  # counted from 1, as everywhere in a project file
     try:
         crossing, notes = _chord(state, index, start, end, where)
         return _cut(state, index, start, end, crossing, notes)
