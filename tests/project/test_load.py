@@ -330,3 +330,7 @@ def test_wrong_parts_of_a_list_are_told_but_not_as_missing() -> None:
 def test_a_seam_number_is_written_one_way_only(number: str) -> None:
     found = findings_of(f'{START}\n[panel.seams."{number}"]\nstitch = "fly"\n')
     assert [f.code for f in found] == ["HW116"]
+
+
+def test_a_blank_title_is_told_once() -> None:
+    assert [f.code for f in findings_of(changed('title = "Wheel house"', 'title = "   "'))] == ["HW118"]

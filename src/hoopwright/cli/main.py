@@ -32,7 +32,7 @@ app = typer.Typer(
 )
 
 Quiet = Annotated[bool, typer.Option("--quiet", "-q", help="Print only what went wrong.")]
-AsJson = Annotated[bool, typer.Option("--json", help="Print the result as JSON on standard output.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the result for other programs, as JSON.")]
 ProjectFile = Annotated[Path, typer.Argument(help="The project file (TOML).", show_default=False)]
 
 
@@ -127,14 +127,25 @@ def check(project: ProjectFile, quiet: Quiet = False, as_json: AsJson = False) -
 @app.command()
 def build(
     project: ProjectFile,
-    out: Annotated[Path | None, typer.Option("--out", "-o", help="Folder for the results.", show_default=False)] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out",
+            "-o",
+            help="Folder for the results; else the folder out beside the project file.",
+            show_default=False,
+        ),
+    ] = None,
     despite_findings: Annotated[
         bool, typer.Option("--despite-findings", help="Write even when a finding blocks; every output will say so.")
     ] = False,
     quiet: Quiet = False,
     as_json: AsJson = False,
 ) -> None:
-    """Make the stitch files, templates, booklet and pictures."""
+    """Make the stitch files, templates, booklet and pictures.
+
+    Exit code: 0 when they are written and can be sewn, 2 when not.
+    """
     shell = Shell(quiet=quiet, as_json=as_json)
     with shell.guard():
         folder = out or project.parent / "out"
@@ -160,7 +171,9 @@ def build(
 
 @app.command()
 def stitches(
-    file: Annotated[Path, typer.Argument(help="A stitch file of any common kind.", show_default=False)],
+    file: Annotated[
+        Path, typer.Argument(help="A stitch file of any common kind, such as panel.dst.", show_default=False)
+    ],
     speed: Annotated[int, typer.Option(min=50, max=3000, help="Stitches a minute, for the time.")] = 600,
     as_json: AsJson = False,
 ) -> None:

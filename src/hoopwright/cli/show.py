@@ -194,7 +194,7 @@ def fact_rows(facts: StitchFacts) -> tuple[tuple[str, str], ...]:
     return (
         ("size", f"{facts.width:.1f} x {facts.height:.1f} mm"),
         ("blocks of stitches", str(facts.blocks)),
-        ("halts", str(facts.halts)),
+        ("halts, for hands or thread", str(facts.halts)),
         ("stitches", str(facts.stitches)),
         ("longest stitch", f"{facts.longest:.1f} mm"),
         ("shortest stitch", f"{facts.shortest:.1f} mm"),
