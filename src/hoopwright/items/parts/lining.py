@@ -1,0 +1,84 @@
+"""A lining laid face down over everything: in one piece, or in two that overlap and leave a slit to turn through."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from shapely.geometry import LineString, Polygon, box
+
+from hoopwright.core.types import Mm
+from hoopwright.items.parts.flat import grown
+from hoopwright.items.recipe import Piece, Workshop
+from hoopwright.needle.working_lines import largest
+from hoopwright.operations.vocabulary import Close, Face, HandWork, Lay, Press, Side, Turn
+
+OVERLAP: Final[Mm] = 12.0
+"""How far the folded edges of a lining in two parts lie over each other, mm (common practice, no source)."""
+
+HEM: Final[Mm] = 10.0
+"""Width folded in along each of these edges, mm (common practice, no source)."""
+
+BESIDE: Final[Mm] = 10.0
+"""The slit ends this far inside the side seams, mm."""
+
+
+def lining_pieces(outline: Polygon, cloth: str, allowance: Mm, slit: Mm | None) -> tuple[Piece, ...]:
+    """Return the lining of a work with this seam line: one piece, or two when there is a slit at y = ``slit``."""
+    whole = grown(outline, allowance)
+    if slit is None:
+        return (Piece("lining", "Lining", cloth, whole, outline),)
+    left, low, right, high = whole.bounds
+    up, down = slit + OVERLAP / 2.0 + HEM, slit - OVERLAP / 2.0 - HEM
+    note = f"The straight edge is folded in by {HEM:g} mm, wrong sides together; press it"
+    return (
+        Piece("lining-lower", "Lower lining", cloth, largest(whole.intersection(box(left, low, right, up))), note=note),
+        Piece(
+            "lining-upper", "Upper lining", cloth, largest(whole.intersection(box(left, down, right, high))), note=note
+        ),
+    )
+
+
+def lining_lays(shop: Workshop, pieces: tuple[Piece, ...]) -> tuple[Lay, ...]:
+    """Return the laying of the lining; the lower part first, so that the upper one lies over it at the slit."""
+    s = shop.length(shop.project.piecing.allowance)
+    if len(pieces) == 1:
+        cloth, cut = shop.cloth(pieces[0].cloth), pieces[0].cut
+        words = (
+            f"Lay the lining, {cloth}, right side DOWN over everything, {s} past the outer line all round. Tape its edges. "
+            "Nothing may stick out between the layers."
+        )
+        return (Lay("lining", pieces[0].cloth, cut, Face.DOWN, Side.TOP, None, None, words),)
+    return tuple(_half(shop, p, upper) for p, upper in zip(pieces, (False, True), strict=True))
+
+
+def _half(shop: Workshop, piece: Piece, upper: bool) -> Lay:
+    left, low, right, high = piece.cut.bounds
+    y = low + HEM if upper else high - HEM
+    fold = ((right, y), (left, y)) if upper else ((left, y), (right, y))
+    over = f" Its fold lies {shop.length(OVERLAP)} over that of the lower lining." if upper else ""
+    edge = "lower" if upper else "upper"
+    words = (
+        f"Fold the {edge} edge of the {piece.title.lower()}, {shop.cloth(piece.cloth)}, in by {shop.length(HEM)}, wrong sides "
+        f"together. Lay it right side DOWN, {shop.length(shop.project.piecing.allowance)} past the outer line.{over} Tape it."
+    )
+    return Lay(piece.key, piece.cloth, piece.cut, Face.DOWN, Side.TOP, None, None, words, fold)
+
+
+def slit_line(width: Mm, at: Mm) -> LineString:
+    """Return the slit between the marks, from side to side at y = ``at``."""
+    half = width / 2.0 - BESIDE
+    return LineString([(-half, at), (half, at)])
+
+
+def slit_turning(line: LineString, below: str) -> tuple[HandWork, ...]:
+    """Return turning through the slit of a lining in two parts, pressing, and closing it."""
+    return (
+        Turn(
+            line,
+            below,
+            "lining-lower",
+            "Turn the work right side out through the slit between the two linings. Push the corners out with something blunt.",
+        ),
+        Press("all", "Roll the seam between your fingers so that it lies on the edge, and press."),
+        Close(line, "Sew the folded edge of the upper lining to the lower lining by hand."),
+    )
