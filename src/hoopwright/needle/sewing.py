@@ -15,9 +15,10 @@ from hoopwright.core.types import Points
 from hoopwright.needle.lines import even_stitches, locked, repeated
 from hoopwright.needle.numerals import numeral_lines
 from hoopwright.needle.routing import one_walk
+from hoopwright.needle.satin_edge import satin_edge
 from hoopwright.needle.seam_stitches import sew_seam_stitch
 from hoopwright.needle.shapes import Run, Step
-from hoopwright.operations.vocabulary import HandWork, Operation, OrnamentStyle, Role, RunStyle, Stitch
+from hoopwright.operations.vocabulary import EdgeStyle, HandWork, Operation, OrnamentStyle, Role, RunStyle, Stitch
 from hoopwright.project.schema import MachineModel, StitchingModel
 
 Row: TypeAlias = list[tuple[float, ...]]
@@ -45,6 +46,8 @@ def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tup
     longest, shortest = machine.longest_stitch, machine.shortest_stitch
     if isinstance(stitch.style, OrnamentStyle):
         rows = [p for line in stitch.paths for p in _ornament(line, stitch.style, shortest, longest)]
+    elif isinstance(stitch.style, EdgeStyle):
+        rows = [satin_edge(line, stitch.style, shortest) for line in stitch.paths]
     else:
         rows = _plain(stitch, stitch.style, stitching, shortest, longest)
     return tuple(Run(locked(row, stitching.lock)) for row in _near_first(rows) if len(row) > 1)

@@ -187,6 +187,17 @@ class OrnamentStyle:
 
 
 @dataclass(frozen=True, slots=True)
+class EdgeStyle:
+    """Satin over a cut edge: a zigzag column ``width`` mm wide whose middle is the path.
+
+    ``spacing`` is the distance between neighbouring stitches of one side, mm.
+    """
+
+    width: float
+    spacing: float = 0.4
+
+
+@dataclass(frozen=True, slots=True)
 class Numeral:
     """A number or letters to sew inside ``region``."""
 
@@ -207,7 +218,7 @@ class Stitch:
     title: str
     thread: str
     paths: tuple[LineString, ...]
-    style: RunStyle | OrnamentStyle
+    style: RunStyle | OrnamentStyle | EdgeStyle
     sentence: str
     piece: str | None = None
     seam: int | None = None
