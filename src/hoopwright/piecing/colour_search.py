@@ -4,7 +4,8 @@ Words: a *choice* gives each patch (by index) a cloth (by index); a *fence* is a
 must keep. For a fence the search is exact: it always takes the patch with the fewest cloths left, tries the cloths used
 least so far first, and goes back when a patch has none. It counts its work; at the bound it gives up that fence.
 The highest fence that can be kept is found by halving the sorted differences, since a choice that keeps a fence keeps every
-lower one.
+lower one. Inside that fence the cloths are then used evenly: a *cap* is how often each cloth may be used, and the lowest
+cap that can be kept is looked for in the same way.
 """
 
 from __future__ import annotations
@@ -15,6 +16,13 @@ from typing import Final
 
 WORK: Final = 400_000
 """Work of one search before it gives up a fence; a step costs as much as there are patches."""
+
+
+EVENING: Final = 4
+"""A search under a cap may do this part of the work of a search without one; evenness matters less than difference."""
+
+MOST_CAPS: Final = 3
+"""So many caps are tried, from the lowest on, before the use of cloths is left as it came."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +72,18 @@ def best_choice(task: Task, enough: float) -> tuple[tuple[int, ...], bool]:
             best, low = (found, fences[middle]), middle + 1
     if best is None:
         return _greedy(task), complete
-    return _evened(task, *best), complete
+    return _evened(task, *_capped(task, *best)), complete
+
+
+def _capped(task: Task, choice: tuple[int, ...], fence: float) -> tuple[tuple[int, ...], float]:
+    """Return a choice inside the fence whose most used cloth is used as little as can be, as far as it is found."""
+    least = -(-len(choice) // task.cloths)
+    given = [task.given.count(c) for c in range(task.cloths)]
+    for cap in range(least, min(least + MOST_CAPS, max(choice.count(c) for c in choice))):
+        found, _ = _within(task, fence, tuple(max(cap, g) for g in given), WORK // EVENING)
+        if found is not None:
+            return found, fence
+    return choice, fence
 
 
 def _start(task: Task) -> _State:
@@ -75,14 +94,20 @@ def _start(task: Task) -> _State:
     return _State(list(task.given), used, [])
 
 
-def _within(task: Task, fence: float) -> tuple[tuple[int, ...] | None, bool]:
-    """Return a choice that keeps ``fence`` or None, and whether the search ended by itself."""
+def _within(
+    task: Task, fence: float, caps: tuple[int, ...] | None = None, work: int | None = None
+) -> tuple[tuple[int, ...] | None, bool]:
+    """Return a choice that keeps ``fence`` or None, and whether the search ended by itself.
+
+    ``caps`` says how often each cloth may be used at most; missing, as often as there are patches.
+    """
     state = _start(task)
     beside = tuple(sum(1 << o for o, d in enumerate(row) if d >= fence) for row in task.differences)
     state.left = [_left(task, beside, state, i) for i in range(len(task.given))]
-    steps = max(1, WORK // max(1, len(task.given)))
+    caps = caps or (len(task.given),) * task.cloths
+    steps = max(1, (WORK if work is None else work) // max(1, len(task.given)))
     stack: list[tuple[int, list[int]]] = []
-    while (following := _tightest(task, state)) is not None:
+    while (following := _tightest(task, state, caps)) is not None:
         stack.append(following)
         steps -= 1
         if not _advance(task, beside, state, stack):
@@ -102,13 +127,13 @@ def _left(task: Task, beside: tuple[int, ...], state: _State, patch: int) -> int
     return bits
 
 
-def _tightest(task: Task, state: _State) -> tuple[int, list[int]] | None:
+def _tightest(task: Task, state: _State, caps: tuple[int, ...]) -> tuple[int, list[int]] | None:
     """Return the free patch with the fewest cloths left (then most neighbours, then lowest index) and those cloths."""
     free = [i for i, c in enumerate(state.choice) if c is None]
     if not free:
         return None
     patch = min(free, key=lambda i: (state.left[i].bit_count(), -len(task.neighbours[i]), i))
-    options = [c for c in range(task.cloths) if state.left[patch] >> c & 1]
+    options = [c for c in range(task.cloths) if state.left[patch] >> c & 1 and state.used[c] < caps[c]]
     return patch, sorted(options, key=lambda c: (state.used[c], c))
 
 

@@ -133,7 +133,7 @@ def _cuts(task: _Task, ways: _Ways, needed: Needed, template: Polygon, frame: Fr
     behind = sewn and beyond_seam(Polygon(needed.corners), frame) is not None
     if task.member.section is not None or behind:
         return exact, exact
-    return exact, rough_cut(template, needed, frame, sewn, piecing.chance, ways.errors)
+    return exact, rough_cut(template, needed, frame, sewn, piecing.chance, ways.errors, piecing.rough_spare)
 
 
 def _clips(task: _Task, ways: _Ways, area: Polygon, template: Polygon, frame: Frame) -> tuple[tuple[Polygon, str], ...]:

@@ -36,13 +36,16 @@ RAW_SIDE: Final = 0
 """The lower side of the rectangle, which is the raw edge when there is a seam."""
 
 
-def rough_cut(template: Polygon, needed: Needed, frame: Frame, sewn: bool, chance: float, errors: Errors) -> Cut:
+def rough_cut(
+    template: Polygon, needed: Needed, frame: Frame, sewn: bool, chance: float, errors: Errors, least: Mm = 0.0
+) -> Cut:
     """Return the rough cut of a patch: a rectangle along ``frame``, as it will lie when flipped open.
 
-    ``sewn`` says that the frame is that of a seam; else all four sides may grow.
+    ``sewn`` says that the frame is that of a seam; else all four sides may grow. Each side that may move stands out at
+    least ``least`` mm past the template.
     """
     low, high = _box(frame.local(shapely.get_coordinates(template.exterior)))
-    spare = _spare(low, high, frame.local(needed.hull), sewn, chance, errors)
+    spare = max(least, _spare(low, high, frame.local(needed.hull), sewn, chance, errors))
     width, height = high - low
     wide = _round_up(width + 2.0 * spare)
     tall = _round_up(height + (1.0 if sewn else 2.0) * spare)

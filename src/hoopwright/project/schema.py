@@ -245,7 +245,8 @@ class PiecingModel(Model):
 
     ``cut`` says what the cutting list asks for: exact templates, rough strips, or both. ``shift`` and ``turn`` are the
     placing error to survive, ``chance`` the accepted chance that a roughly cut patch fails to cover, ``trials`` the number of
-    simulated layings with ``seed``. ``placement_lines`` sews before each laying where the patch will be sewn on, on top of
+    simulated layings with ``seed``. A rough cut stands out at least ``rough_spare`` past the template on every side but its
+    raw edge. ``placement_lines`` sews before each laying where the patch will be sewn on, on top of
     what lies already. ``tack_flipped`` also tacks each flipped patch on its free edges.
     """
 
@@ -256,6 +257,7 @@ class PiecingModel(Model):
     chance: Annotated[float, Field(gt=0, le=0.5)] = 0.01
     trials: Annotated[int, Field(ge=100, le=100_000)] = 1000
     seed: Annotated[int, Field(ge=0, le=2**31)] = 1
+    rough_spare: Annotated[Length, Field(ge=0, le=50)] = 5.0
     placement_lines: bool = True
     tack_flipped: bool = False
 
