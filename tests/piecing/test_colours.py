@@ -159,3 +159,39 @@ def test_lightness_of_black_white_and_grey() -> None:
     assert lightness_of("#000000") == pytest.approx(0.0, abs=1e-9)
     assert lightness_of("#ffffff") == pytest.approx(100.0, abs=1e-6)
     assert lightness_of("#777777") == pytest.approx(50.0, abs=0.1)  # sRGB 119 is L* 50.03, from the formula
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_inside_the_fence_the_most_used_cloth_is_used_as_little_as_trying_everything_finds(seed: int) -> None:
+    task = random_task(seed, 6, 4, seed % 3)
+    options = [range(4) if g is None else (g,) for g in task.given]
+    choice, _ = best_choice(task, 20.0)
+    fence = min(20.0, least(task, choice))
+    if fence > 0.0:
+        inside = [c for c in itertools.product(*options) if least(task, c) >= fence]
+        assert max(map(choice.count, choice)) == min(max(map(c.count, c)) for c in inside)
+
+
+FIVE = cloths(sail="#d9ccae", indigo="#2f4468", madder="#a2412f", reed="#7d8a52", ochre="#c6923b")
+
+
+@pytest.mark.parametrize("cuts", [STRIPS, STRIPS[:6], TWO_CUTS])
+def test_usual_cloths_that_differ_clearly_are_all_used(
+    cuts: list[tuple[tuple[float, float], tuple[float, float]]],
+) -> None:
+    """Each pair of the five differs by more than 20, so nothing speaks against using all of them."""
+    colours = [lab_of(c.colour) for c in FIVE.values()]
+    assert min(difference(a, b) for a, b in itertools.combinations(colours, 2)) > 20.0
+    panel = patch_map(box(-50, -50, 50, 50), cuts)
+    chosen, found = choose_cloths(panel, {}, FIVE)
+    used = [[c for _, c in chosen].count(k) for k in FIVE]
+    assert not found
+    assert max(used) - min(used) <= 1
+
+
+def test_cloths_that_look_alike_are_kept_apart_rather_than_all_used() -> None:
+    panel = patch_map(box(-50, -50, 50, 50), STRIPS)
+    chosen, found = choose_cloths(panel, {}, cloths(one="#202020", two="#262626", three="#f0f0f0", four="#e8e8e8"))
+    assert not found
+    dark = [c in ("one", "two") for _, c in chosen]
+    assert all(a != b for a, b in itertools.pairwise(dark))
