@@ -1,0 +1,345 @@
+"""Flap pouch: a quilted back that goes on as a pieced flap, a folded front, a wrist strap, all turned through one opening.
+
+Everything is laid on the back: the front as a folded pocket, the strap under it, the lining face down on top. One seam
+goes round body and flap. Turned right side out, the pocket hangs on the outer side; flipped over to the lining's side
+it is the front. The strap is laid before the pocket: what lies above the pocket would end up inside.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Final, Literal, TypeAlias
+
+import shapely
+from pydantic import Field
+
+from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.tolerances import MERGE
+from hoopwright.core.types import Mm
+from hoopwright.items.parts.closing import closing_seam, gap_on, turning
+from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings
+from hoopwright.items.parts.flap import flap_operations
+from hoopwright.items.parts.flat import grown, holding, lay
+from hoopwright.items.parts.grounds import ground
+from hoopwright.items.parts.in_hoop import hoop_foundation
+from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning
+from hoopwright.items.parts.opening import opening_findings
+from hoopwright.items.parts.pocket import BELOW_EDGE, pocket_lay, pocket_line, pocket_piece
+from hoopwright.items.parts.pouch_draft import (
+    Draft,
+    body_size,
+    contents_of,
+    draft,
+    flap_height,
+    opening_needed,
+    opening_room,
+    pocket_depth,
+    stiffener_cloth,
+)
+from hoopwright.items.parts.room import too_large
+from hoopwright.items.parts.stiffener import cutting_hooping, held, inset_parts, laid
+from hoopwright.items.parts.strap import CLEAR, longest_loop, strap_basting, strap_hands, strap_mark, strap_piece
+from hoopwright.items.pieced import pieced_hoopings
+from hoopwright.items.recipe import HoopingOperations, Making, Piece, Recipe, Wanted, Workshop
+from hoopwright.needle.working_lines import ring
+from hoopwright.operations.vocabulary import (
+    Face,
+    Flip,
+    HandWork,
+    Operation,
+    Press,
+    Release,
+    Role,
+    RunStyle,
+    Stitch,
+    Trim,
+)
+from hoopwright.project.lengths import show_length, show_size
+from hoopwright.project.schema import Key, Length, Model, Project
+
+KEY: Final = "pouch"
+GROUND_INSIDE: Final[Mm] = 3.0
+"""The ground ends this far inside the seam line, mm."""
+LEAST_WIDTH: Final[Mm] = 50.0
+"""Narrower bodies cannot be turned, mm (from memory)."""
+LEAST_HEIGHT: Final[Mm] = 45.0
+"""Lower bodies leave no room for pocket and strap, mm (from memory)."""
+CARE: Final = (
+    "Wash by hand, lukewarm, and press through a cloth while it is damp.",
+    "Strap and small contents keep away from small children.",
+)
+
+_Size: TypeAlias = Annotated[Length, Field(gt=0, le=400)]
+
+
+class FlapPouchSettings(Model):
+    """Sizes and cloths of a flap pouch.
+
+    ``contents``: width, length and thickness of what goes in, to which ``ease`` is added both ways. ``body``: finished
+    width and height instead; with both, the contents are only checked. ``flap`` is the height of the flap,
+    ``flap_radius`` of its corners, ``corner`` of the two corners at the bottom. ``pocket`` is the height of the front.
+    ``strap`` is how far the loop hangs from its seam (0: no strap), ``strap_width`` how wide it is, ``strap_side`` the
+    side of the back where it is caught. ``ground`` is the distance of the quilting lines (0: plain).
+    ``stiffened``: with a stiffener, ``stiffener_inset`` inside the seam; ``stiffener_rolls``: it can be rolled up.
+    ``opening``: in the bottom "edge" or between two parts of the "lining"; ``opening_width`` of the one in the edge.
+    ``outer``, ``lining``, ``pocket_cloth``, ``strap_cloth``, ``stiffener`` name cloths.
+    """
+
+    contents: tuple[_Size, _Size, Annotated[Length, Field(ge=0, le=80)]] | None = None
+    body: tuple[_Size, _Size] | None = None
+    ease: Annotated[Length, Field(ge=0, le=60)] = 4.0
+    flap: Annotated[Length, Field(ge=20, le=300)] | None = None
+    flap_radius: Annotated[Length, Field(ge=0, le=200)] = 26.0
+    corner: Annotated[Length, Field(ge=0, le=60)] = 4.0
+    pocket: Annotated[Length, Field(ge=20, le=400)] | None = None
+    strap: Annotated[Length, Field(ge=0, le=300)] = 140.0
+    strap_width: Annotated[Length, Field(ge=4, le=40)] = 10.0
+    strap_side: Literal["left", "right"] = "right"
+    ground: Annotated[Length, Field(ge=0, le=60)] = 12.0
+    stiffened: bool = True
+    stiffener_inset: Annotated[Length, Field(ge=1, le=20)] = 2.0
+    stiffener_rolls: bool = True
+    opening: Literal["edge", "lining"] = "edge"
+    opening_width: Annotated[Length, Field(gt=0, le=400)] | None = None
+    outer: Key | None = None
+    lining: Key | None = None
+    pocket_cloth: Key | None = None
+    strap_cloth: Key | None = None
+    stiffener: Key | None = None
+
+
+def _wanted(settings: FlapPouchSettings, project: Project) -> tuple[Wanted, ...]:
+    return (Wanted("flap", f"Flap of {project.title}", draft(settings, project).flap.outline),)
+
+
+def _refuse(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    found = (*_cloths(settings, project), *_body(settings, project), *_parts(settings, project))
+    if any(f.severity is Severity.BLOCKS for f in found):
+        return found
+    width, height = body_size(settings)
+    total = height + flap_height(settings)
+    opening = opening_findings(
+        project,
+        settings.opening_width if settings.opening == "edge" else opening_room(settings),
+        opening_needed(settings, project),
+        opening_room(settings),
+        f"a body {show_length(width, project.units)} wide",
+        "make.opening_width",
+        settings.stiffener_rolls,
+    )
+    cure = "Make body or flap smaller (make.contents, make.body, make.flap)"
+    return (*found, *opening, *too_large("HW420", "A pouch", width, total, project, cure))
+
+
+def _cloths(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    wishes = [
+        ClothWish("outer", "back", settings.outer, "cloth"),
+        ClothWish("lining", "lining", settings.lining, "lining"),
+        ClothWish("pocket_cloth", "pocket", settings.pocket_cloth, "cloth"),
+    ]
+    if settings.strap:
+        wishes.append(ClothWish("strap_cloth", "strap", settings.strap_cloth, "ribbon"))
+    stiff = stiffener_cloth(settings, project)
+    if settings.stiffened and (stiff or settings.stiffener):
+        wishes.append(ClothWish("stiffener", "stiffener", settings.stiffener, "stiffener"))
+    return (*cloth_findings(project, wishes), *(() if stiff or not settings.stiffened else (_soft(),)))
+
+
+def _soft() -> Finding:
+    return Finding(
+        "HW428",
+        Severity.NOTES,
+        "The project has no stiffener, so the pouch becomes soft",
+        'Add a cloth of the kind "stiffener", or write stiffened = false below [make]',
+        Where(path="make.stiffened"),
+    )
+
+
+def _body(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    """HW421 too small to be sewn and turned, HW422 the contents do not go in."""
+    width, height = body_size(settings)
+    size = show_size(width, height, project.units)
+    if width < LEAST_WIDTH or height < LEAST_HEIGHT:
+        least = show_size(LEAST_WIDTH, LEAST_HEIGHT, project.units)
+        return (
+            _blocks(
+                "HW421", f"A body of {size} is too small to be sewn and turned", f"It needs at least {least}", "body"
+            ),
+        )
+    contents = contents_of(settings)
+    if contents is None or (width >= contents.flat_width(0.0) and height >= contents.back()):
+        return ()
+    need = show_size(contents.flat_width(settings.ease), contents.back(settings.ease), project.units)
+    return (_blocks("HW422", f"The contents do not go into a body of {size}", f"Make it at least {need}", "body"),)
+
+
+def _parts(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    """HW423 to HW427: flap, corners, pocket and strap that do not suit the body."""
+    width, height = body_size(settings)
+    rise, depth = flap_height(settings), pocket_depth(settings)
+    round_flap, round_body = min(width / 2.0, rise), min(width / 2.0, height)
+    top = height - settings.strap_width - CLEAR
+    limits = (
+        ("HW423", "flap", rise, height, "The flap is higher than the body and would hang below it"),
+        ("HW424", "flap_radius", settings.flap_radius, round_flap, "The flap has no room for corners so round"),
+        ("HW424", "corner", settings.corner, round_body, "The body has no room for corners so round"),
+        ("HW425", "pocket", depth, height - BELOW_EDGE, "The fold of the pocket comes too near to the flap"),
+        ("HW426", "strap", settings.strap, longest_loop(width), "The loop of the strap finds no room on the body"),
+        (
+            "HW427",
+            "strap_width",
+            settings.strap_width if settings.strap else 0.0,
+            top,
+            "The strap is too wide for the body",
+        ),
+    )
+    return tuple(
+        _blocks(code, message, f"Make it at most {show_length(most, project.units)}", name)
+        for code, name, value, most, message in limits
+        if value > most + MERGE
+    )
+
+
+def _blocks(code: str, message: str, cure: str, setting: str) -> Finding:
+    return Finding(code, Severity.BLOCKS, message, cure, Where(path=f"make.{setting}"))
+
+
+def _make(shop: Workshop) -> Making:
+    plan = draft(shop.settings, shop.project)
+    stiff, pieces = _stiffeners(shop, plan), _pieces(shop, plan)
+    title = shop.project.title
+    hoopings = (
+        *pieced_hoopings(shop, "flap", f"Flap of {title}"),
+        *((cutting_hooping(shop, stiff, KEY),) if stiff else ()),
+        HoopingOperations(KEY, title, KEY, 0, _pouch(shop, plan, stiff, pieces)),
+    )
+    cut = (*stiff, *(p for kind in pieces.values() for p in kind))
+    return Making(hoopings, cut, _assembly(plan), CARE)
+
+
+def _stiffeners(shop: Workshop, plan: Draft) -> tuple[Piece, ...]:
+    cloth = stiffener_cloth(shop.settings, shop.project)
+    if cloth is None:
+        return ()
+    thickness = shop.project.cloths[cloth].thickness
+    body, flap = inset_parts(plan.outline, shop.settings.stiffener_inset, plan.hinge, thickness)
+    note = "No allowance: it must not reach a seam"
+    return (
+        Piece("stiffener-body", "Stiffener of the body", cloth, body, note=note),
+        Piece("stiffener-flap", "Stiffener of the flap", cloth, flap, note=note),
+    )
+
+
+def _pieces(shop: Workshop, plan: Draft) -> dict[str, tuple[Piece, ...]]:
+    settings: FlapPouchSettings = shop.settings
+    project, s = shop.project, shop.project.piecing.allowance
+    outer = chosen_cloth(project, settings.outer, "cloth")
+    pocket = chosen_cloth(project, settings.pocket_cloth, "cloth")
+    strap = chosen_cloth(project, settings.strap_cloth, "ribbon")
+    return {
+        "outer": (Piece("outer", "Back", outer, grown(plan.body, s), plan.body),),
+        "strap": (strap_piece(shop, strap, plan.strap),) if plan.strap else (),
+        "pocket": (pocket_piece(pocket, plan.width, plan.depth, plan.low, s),),
+        "lining": lining_pieces(plan.outline, chosen_cloth(project, settings.lining, "lining"), s, plan.slit),
+    }
+
+
+def _pouch(
+    shop: Workshop, plan: Draft, stiff: tuple[Piece, ...], pieces: dict[str, tuple[Piece, ...]]
+) -> tuple[Operation, ...]:
+    """Everything that is laid and sewn in the hooping of the pouch itself, from the lowest layer to the last."""
+    gap = None if plan.opening is None else gap_on(plan.outline, (0.0, plan.low), plan.opening)
+    return (
+        hoop_foundation(shop.project.foundation),
+        _lines(shop, plan, stiff),
+        *_stiffened(shop, stiff),
+        *_back(shop, plan, pieces["outer"][0]),
+        *flap_operations(shop, plan.flap),
+        *_strap(shop, plan, pieces["strap"]),
+        pocket_lay(shop, pieces["pocket"][0], plan.low),
+        pocket_line(shop, pieces["pocket"][0], plan.bottom),
+        *lining_lays(shop, pieces["lining"]),
+        closing_seam(shop, plan.outline, gap),
+        *_out(shop, plan),
+    )
+
+
+def _stiffened(shop: Workshop, stiff: tuple[Piece, ...]) -> tuple[Operation, ...]:
+    return (*(laid(shop, p) for p in stiff), held(shop, stiff)) if stiff else ()
+
+
+def _lines(shop: Workshop, plan: Draft, stiff: tuple[Piece, ...]) -> Stitch:
+    inside = " and, inside it, those of the stiffener" if stiff else ""
+    return Stitch(
+        Role.PLACEMENT,
+        "Outline of body and flap",
+        shop.thread("layout"),
+        (ring(plan.outline), *(ring(p.cut) for p in stiff)),
+        RunStyle(shop.project.stitching.layout_run),
+        f"The outline of body and flap is sewn on the bare foundation{inside}.",
+    )
+
+
+def _back(shop: Workshop, plan: Draft, outer: Piece) -> tuple[Operation, ...]:
+    settings: FlapPouchSettings = shop.settings
+    s = shop.length(shop.project.piecing.allowance)
+    outside = shop.project.stitching.hold_outside
+    where = f"over the body: it reaches {s} past the outline at the bottom and both sides, and as far into the flap. Tape it."
+    quilt = (ground(shop, "the back", plan.body, settings.ground, GROUND_INSIDE),) if settings.ground else ()
+    sentence = f"A line {shop.length(outside)} outside the seam line holds the back."
+    return (
+        lay(shop, outer, Face.UP, where),
+        holding(shop, "Tack-down of the back", (ring(plan.body, outside),), sentence, outer.key),
+        *quilt,
+    )
+
+
+def _strap(shop: Workshop, plan: Draft, pieces: tuple[Piece, ...]) -> tuple[Operation, ...]:
+    if plan.strap is None:
+        return ()
+    (piece,) = pieces
+    mark, basted = strap_mark(shop, piece, plan.strap), strap_basting(shop, piece, plan.strap)
+    return mark, *strap_hands(shop, piece, plan.strap), basted
+
+
+def _out(shop: Workshop, plan: Draft) -> tuple[HandWork, ...]:
+    s = shop.project.piecing.allowance
+    gap = "" if plan.opening is None else " Leave the allowance of the opening whole."
+    return (
+        Release(f"Take the pouch out of the hoop and tear the {shop.project.foundation.name} away outside the seam."),
+        Trim(
+            "all",
+            None,
+            f"Trim everything {shop.length(s)} outside the closing seam. Pink or notch the curve of the flap and clip the "
+            f"corners at the bottom, 2 mm from the seam.{gap}",
+            keep=grown(plan.outline, s),
+        ),
+    )
+
+
+def _assembly(plan: Draft) -> tuple[HandWork, ...]:
+    """Turning, and flipping the pocket over to the lining's side."""
+    if plan.opening is None:
+        turned = slit_turning(slit_line(plan.width, plan.slit or 0.0), "pocket")
+    else:
+        turned = turning(gap_on(plan.outline, (0.0, plan.low), plan.opening), "pocket", "lining", "in the bottom edge")
+    ends = (plan.bottom.coords[0], plan.bottom.coords[-1])
+    front = Flip(
+        "pocket",
+        ((ends[0][0], ends[0][1]), (ends[1][0], ends[1][1])),
+        shapely.box(-plan.width / 2.0, plan.low, plan.width / 2.0, plan.low + plan.depth),
+        "Turn the pocket over to the lining's side, as you would turn a sleeve inside out: it is the front now. Push its "
+        "corners out and fold the flap over it.",
+    )
+    last = Press("all", "Press the fold of the flap and the bottom edge through a cloth.")
+    return *turned, front, last
+
+
+FLAP_POUCH: Final = Recipe(
+    name="flap-pouch",
+    title="Flap pouch",
+    summary="A pouch with a pieced flap, a quilted back, a folded front and a wrist strap.",
+    settings=FlapPouchSettings,
+    make=_make,
+    wanted=_wanted,
+    refuse=_refuse,
+)

@@ -1,0 +1,171 @@
+"""The flap pouch drafted: sizes from contents or finished body, and where everything lies in the hoop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import shapely
+from shapely.affinity import translate
+from shapely.geometry import LineString, Polygon
+
+from hoopwright.core.types import Mm
+from hoopwright.items.parts.cloths import chosen_cloth, first_of
+from hoopwright.items.parts.contents import Contents
+from hoopwright.items.parts.flap import Flap
+from hoopwright.items.parts.opening import FROM_CORNER, least_opening, proposed_opening
+from hoopwright.items.parts.pocket import BELOW_EDGE
+from hoopwright.items.parts.strap import Strap
+from hoopwright.needle.working_lines import largest
+from hoopwright.project.schema import Project
+
+if TYPE_CHECKING:
+    from hoopwright.items.flap_pouch import FlapPouchSettings
+
+DEFAULT_CONTENTS: Final = Contents(82.0, 88.0, 8.0)
+"""What a pouch is made for when neither contents nor body are given, mm."""
+
+FLAP_PART: Final = 0.6
+"""Height of the flap as a part of the body's height, when none is given."""
+
+STRAP_ROOM: Final[Mm] = 4.0
+"""Free on both sides of the strap between the pocket's fold and the flap, mm."""
+
+HOOPED: Final[Mm] = 0.3
+"""Thickness of the foundation that stays in the work, mm, from memory."""
+
+BATTING: Final[Mm] = 0.8
+"""Thickness of thin batting pressed flat, mm, from memory."""
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """The pouch drafted in the hoop, mm: body below, flap above, together in the middle of the field.
+
+    ``depth`` is the height of the front, ``opening`` the width of the gap in the bottom edge (None: there is none),
+    ``slit`` the height at which a lining in two parts leaves one.
+    """
+
+    width: Mm
+    height: Mm
+    corner: Mm
+    flap: Flap
+    depth: Mm
+    strap: Strap | None
+    opening: Mm | None
+    slit: Mm | None
+
+    @property
+    def hinge(self) -> Mm:
+        """Where the flap is sewn on and folds, y."""
+        return self.flap.hinge
+
+    @property
+    def low(self) -> Mm:
+        """The bottom seam, y."""
+        return self.hinge - self.height
+
+    @property
+    def body(self) -> Polygon:
+        """The seam line of the body; its upper side is the hinge."""
+        worn = Flap(self.width, self.height, self.corner, 0.0).worn
+        return translate(worn, 0.0, self.hinge - self.height / 2.0)
+
+    @property
+    def outline(self) -> Polygon:
+        """The closing seam, round body and flap."""
+        return largest(shapely.union_all([self.body, self.flap.up(self.flap.worn)]))
+
+    @property
+    def bottom(self) -> LineString:
+        """The straight part of the bottom seam."""
+        half = self.width / 2.0 - self.corner
+        return LineString([(-half, self.low), (half, self.low)])
+
+
+def body_size(settings: FlapPouchSettings) -> tuple[Mm, Mm]:
+    """Return width and height of the body at its seam lines, mm: the given ones, or those the contents need."""
+    if settings.body is not None:
+        return settings.body
+    contents = contents_of(settings) or DEFAULT_CONTENTS
+    return contents.flat_width(settings.ease), contents.back(settings.ease)
+
+
+def contents_of(settings: FlapPouchSettings) -> Contents | None:
+    """Return what goes in, None when only the body is given."""
+    return None if settings.contents is None else Contents(*settings.contents)
+
+
+def flap_height(settings: FlapPouchSettings) -> Mm:
+    """Return the height of the flap, mm."""
+    return round(FLAP_PART * body_size(settings)[1], 1) if settings.flap is None else settings.flap
+
+
+def pocket_depth(settings: FlapPouchSettings) -> Mm:
+    """Return the height of the front, mm; when none is given, the strap has room between its fold and the flap."""
+    if settings.pocket is not None:
+        return settings.pocket
+    strap = settings.strap_width + 2.0 * STRAP_ROOM if settings.strap else 0.0
+    return body_size(settings)[1] - max(BELOW_EDGE, strap)
+
+
+def stiffener_cloth(settings: FlapPouchSettings, project: Project) -> str | None:
+    """Return the key of the stiffener, None for a soft pouch or a project without one."""
+    if not settings.stiffened:
+        return None
+    return settings.stiffener if settings.stiffener in project.cloths else first_of(project, "stiffener")
+
+
+def passing(settings: FlapPouchSettings, project: Project) -> tuple[Mm, Mm]:
+    """Return how thick everything is that passes the opening, and its stiffener alone (0: none), mm."""
+    outer, lining, pocket = (
+        project.cloths[key].thickness
+        for key in (
+            chosen_cloth(project, settings.outer, "cloth"),
+            chosen_cloth(project, settings.lining, "lining"),
+            chosen_cloth(project, settings.pocket_cloth, "cloth"),
+        )
+    )
+    key = stiffener_cloth(settings, project)
+    stiff = project.cloths[key].thickness if key else 0.0
+    hooped = HOOPED + (BATTING if project.foundation.batting else 0.0)
+    return outer + lining + 2.0 * pocket + stiff + hooped, stiff
+
+
+def opening_needed(settings: FlapPouchSettings, project: Project) -> Mm:
+    """Return the narrowest opening through which the pouch can be turned, mm."""
+    thick, stiff = passing(settings, project)
+    return least_opening(body_size(settings)[0], thick, stiff, settings.stiffener_rolls)
+
+
+def opening_room(settings: FlapPouchSettings) -> Mm:
+    """Return how long the straight stretch is on which the opening may lie, mm."""
+    width = body_size(settings)[0]
+    return width - 2.0 * (settings.corner + FROM_CORNER if settings.opening == "edge" else FROM_CORNER)
+
+
+def draft(settings: FlapPouchSettings, project: Project) -> Draft:
+    """Return the pouch drafted; sizes that ``refuse`` lets pass always can be."""
+    width, height = body_size(settings)
+    rise, depth = flap_height(settings), pocket_depth(settings)
+    hinge = (height - rise) / 2.0
+    edge = settings.opening == "edge"
+    return Draft(
+        width,
+        height,
+        settings.corner,
+        Flap(width, rise, settings.flap_radius, hinge),
+        depth,
+        _strap(settings, width, hinge, height - depth),
+        (settings.opening_width or proposed_opening(opening_needed(settings, project))) if edge else None,
+        None if edge else hinge - height / 2.0,
+    )
+
+
+def _strap(settings: FlapPouchSettings, width: Mm, hinge: Mm, above: Mm) -> Strap | None:
+    """Return the strap in the middle of the ``above`` mm between the pocket's fold and the hinge, or close under the hinge."""
+    if not settings.strap:
+        return None
+    under = max(above / 2.0, settings.strap_width / 2.0 + STRAP_ROOM)
+    side = 1 if settings.strap_side == "right" else -1
+    return Strap(settings.strap_width, settings.strap, width, hinge - under, side)
