@@ -26,7 +26,7 @@ test: check
 	$(BIN)/python -m pytest --cov --cov-report=term
 
 soak: $(STAMP)
-	$(BIN)/python -m pytest -m soak
+	$(BIN)/python -m pytest -m soak --hypothesis-profile=soak
 
 bench: $(STAMP)
 	$(BIN)/python -m pytest -m bench -s

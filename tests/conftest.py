@@ -3,6 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# Examples are the same on every run and no clock decides; make soak draws new ones.
+settings.register_profile("steady", derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("soak", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True)
+settings.load_profile("steady")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
