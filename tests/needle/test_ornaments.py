@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+import statistics
 import time
 from itertools import combinations, permutations
 
@@ -52,6 +53,26 @@ def codes(findings: tuple[Finding, ...]) -> list[str]:
     return [f.code for f in findings]
 
 
+@st.composite
+def crazy_cuts(draw: st.DrawFn) -> list[Cut]:
+    """Cuts one after the other, each across one piece: T junctions, and no rings."""
+    pieces, cuts = [SQUARE], []
+    for _ in range(draw(st.integers(1, 7))):
+        piece = pieces.pop(draw(st.integers(0, len(pieces) - 1)))
+        angle, centre = draw(st.floats(0, math.pi)), piece.representative_point()
+        dx, dy = 300 * math.cos(angle), 300 * math.sin(angle)
+        line = LineString([(centre.x - dx, centre.y - dy), (centre.x + dx, centre.y + dy)])
+        parts = list(shapely.get_parts(shapely.ops.split(piece, line)))
+        inside = piece.intersection(line)
+        if len(parts) == 2 and isinstance(inside, LineString):
+            (x0, y0), (x1, y1) = inside.coords
+            cuts.append(((x0, y0), (x1, y1)))
+            pieces += parts
+        else:
+            pieces.append(piece)
+    return cuts
+
+
 def test_the_ending_seam_comes_before_the_through_one() -> None:
     """Handbook of the trade, section 4: where one seam ends on another, the ending one is sewn first."""
     patches = map_of(SQUARE, T)
@@ -72,6 +93,22 @@ def test_titles_style_and_thread_come_from_the_seams_own_entry() -> None:
     assert (second.style.stitch, second.thread, second.style.mirror) == ("cretan", "red", False)
 
 
+def test_a_seam_with_its_own_stitch_but_no_thread_takes_the_thread_of_the_others() -> None:
+    patches = map_of(SQUARE, T)
+    stem = number_at(patches, (10, 20))
+    threads = {}
+    for common, own in (("red", None), ("red", "blue"), (None, None), (None, "blue")):
+        seams = {str(stem): SeamStitchModel(stitch="fly", thread=own)}
+        ornaments, _ = plan_ornaments(patches, panel_with(seams, thread=common), SQUARE)
+        threads[common, own] = [o.thread for o in ornaments]
+    assert threads == {
+        ("red", None): ["red", "red"],
+        ("red", "blue"): ["blue", "red"],
+        (None, None): [None, None],
+        (None, "blue"): ["blue", None],
+    }
+
+
 def test_seams_with_none_stay_plain() -> None:
     patches = map_of(SQUARE, T)
     stem = number_at(patches, (10, 20))
@@ -86,7 +123,8 @@ def test_an_unknown_stitch_blocks_once_and_names_near_ones() -> None:
     assert ornaments == ()
     (finding,) = findings
     assert (finding.code, finding.severity) == ("HW342", Severity.BLOCKS)
-    assert "feather" in finding.cure and finding.where.path == "panel.seam_stitch.stitch"
+    assert 'Did you mean "feather"' in finding.cure and "docs/seam-stitches.md" in finding.cure
+    assert finding.where.path == "panel.seam_stitch.stitch"
 
 
 def test_a_seam_that_does_not_exist_is_named_with_those_that_do() -> None:
@@ -101,6 +139,47 @@ def test_the_proposed_width_is_at_most_half_the_smallest_patch_beside_the_seam()
     ornaments, findings = plan(SQUARE, cuts, panel_with(stitch="feather"))
     assert [o.style.width for o in ornaments] == [4.5, 4.5]
     assert findings == ()
+
+
+def strips(*heights: float) -> list[Cut]:
+    """Seams straight across at these heights above the lower edge."""
+    return [((-50.0, h - 40.0), (50.0, h - 40.0)) for h in heights]
+
+
+def test_a_narrow_strip_does_not_get_a_much_smaller_stitch_than_its_neighbours() -> None:
+    """Strips of 9, 20, 20, 31 mm: half of 9 is 4.5; seven tenths of 8 is 5.6, in steps of half a millimetre 5.5."""
+    ornaments, findings = plan(SQUARE, strips(9, 29, 49), panel_with(stitch="feather"))
+    assert {o.style.width for o in ornaments if o.path.bounds[1] == -31} == {5.5}
+    assert sorted(o.style.width for o in ornaments) == [5.5, 8.0, 8.0]
+    assert findings == ()
+
+
+def test_a_strip_that_has_no_room_for_it_gets_three_quarters_of_its_width_at_most() -> None:
+    """A strip of 6 mm, where seven tenths of 8 would be 5.6 mm: 4.5 is three quarters."""
+    ornaments, _ = plan(SQUARE, strips(6, 29, 49), panel_with(stitch="feather"))
+    assert sorted(o.style.width for o in ornaments) == [4.5, 8.0, 8.0]
+
+
+def test_the_makers_widths_and_other_stitches_do_not_count_as_neighbours() -> None:
+    patches = map_of(SQUARE, strips(9, 29, 49))
+    low = str(number_at(patches, (0, -31)))
+    fixed, _ = plan_ornaments(patches, panel_with({low: SeamStitchModel(width=3.5)}, stitch="feather"), SQUARE)
+    assert sorted(o.style.width for o in fixed) == [3.5, 8.0, 8.0]
+    other, _ = plan_ornaments(patches, panel_with({low: SeamStitchModel(stitch="coral")}, stitch="feather"), SQUARE)
+    assert sorted(o.style.width for o in other) == [SEAM_STITCHES["coral"].width, 8.0, 8.0]
+
+
+@settings(deadline=None)
+@given(crazy_cuts())
+def test_no_proposed_width_is_less_than_half_the_middle_one_where_its_patches_have_room(cuts: list[Cut]) -> None:
+    patches = map_of(SQUARE, cuts)
+    ornaments, _ = plan_ornaments(patches, panel_with(), SQUARE)
+    widths = {o.seam: o.style.width for o in ornaments}
+    for seam in (s for s in patches.seams if s.number in widths):
+        beside = [f for f in patches.plane.faces if f.buffer(MERGE).intersection(seam.line).length > 0.1]
+        across = min(2.0 * shapely.maximum_inscribed_circle(f, 0.1).length for f in beside)
+        if widths[seam.number] < statistics.median(widths.values()) / 2:
+            assert widths[seam.number] > 0.75 * across - 0.7
 
 
 def test_a_large_patch_gives_the_stitch_its_own_width() -> None:
@@ -154,26 +233,6 @@ def test_a_ring_of_seams_is_broken_with_a_note() -> None:
     cuts: list[Cut] = [((-10, -40), (-10, 10)), ((-50, 10), (10, 10)), ((10, 40), (10, -10)), ((50, -10), (-10, -10))]
     ornaments, findings = plan(SQUARE, cuts, panel_with(stitch="chain"))
     assert len(ornaments) == 4 and codes(findings) == ["HW347"]
-
-
-@st.composite
-def crazy_cuts(draw: st.DrawFn) -> list[Cut]:
-    """Cuts one after the other, each across one piece: T junctions, and no rings."""
-    pieces, cuts = [SQUARE], []
-    for _ in range(draw(st.integers(1, 7))):
-        piece = pieces.pop(draw(st.integers(0, len(pieces) - 1)))
-        angle, centre = draw(st.floats(0, math.pi)), piece.representative_point()
-        dx, dy = 300 * math.cos(angle), 300 * math.sin(angle)
-        line = LineString([(centre.x - dx, centre.y - dy), (centre.x + dx, centre.y + dy)])
-        parts = list(shapely.get_parts(shapely.ops.split(piece, line)))
-        inside = piece.intersection(line)
-        if len(parts) == 2 and isinstance(inside, LineString):
-            (x0, y0), (x1, y1) = inside.coords
-            cuts.append(((x0, y0), (x1, y1)))
-            pieces += parts
-        else:
-            pieces.append(piece)
-    return cuts
 
 
 def ends_on(a: SeamLine, b: SeamLine) -> bool:

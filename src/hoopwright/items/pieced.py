@@ -304,7 +304,7 @@ def _ornament(bench: _Bench, ornament: Ornament) -> Stitch:
     return Stitch(
         Role.ORNAMENT,
         ornament.title,
-        ornament.thread or bench.thread("seam"),
+        ornament.thread or next(iter(bench.project.threads)),
         (ornament.path,),
         ornament.style,
         f"{ornament.title}. Change the thread if you like.",

@@ -10,14 +10,14 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
+from statistics import median
 
 import shapely
 from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm
-from hoopwright.needle.seam_stitches import SEAM_STITCHES, SeamStitch, has_room
+from hoopwright.needle.seam_stitches import SEAM_STITCHES, SeamStitch, has_room, offer
 from hoopwright.operations.vocabulary import OrnamentStyle
 from hoopwright.piecing.shapes import PatchMap, SeamLine
 from hoopwright.plane.subdivision import OUTSIDE
@@ -36,6 +36,13 @@ cover its end, and the two do not tangle."""
 PART_OF_PATCH = 0.5
 """A proposed width is at most this part of the smallest patch's inscribed diameter (common practice, no source)."""
 
+LEAST_OF_MEDIAN = 0.7
+"""A proposed width is at least this part of the middle one of the panel's proposed widths of the same stitch, so that
+neighbouring seams look alike; a patch that has no room for it keeps its smaller one (by eye)."""
+
+MOST_OF_PATCH = 0.75
+"""To look like its neighbours a stitch may take this part of the smallest patch's inscribed diameter (by eye)."""
+
 WIDTH_STEP: Mm = 0.5
 """Proposed widths are rounded down to this."""
 
@@ -48,7 +55,7 @@ PLAIN = "none"
 
 @dataclass(frozen=True, slots=True)
 class Ornament:
-    """A decorative stitch on one seam: seam number, straight path, style, thread key (None: the maker's guide thread)."""
+    """A decorative stitch on one seam: seam number, straight path, style, thread key (None: the project's first thread)."""
 
     seam: int
     path: LineString
@@ -59,10 +66,11 @@ class Ornament:
 
 @dataclass(frozen=True, slots=True)
 class _Site:
-    """A seam with what was asked for it, the stitch found, and the patches beside it."""
+    """A seam with what was asked for it, its thread, the stitch found, and the patches beside it."""
 
     line: SeamLine
     wish: SeamStitchModel
+    thread: str | None
     stitch: SeamStitch
     path: str
     faces: tuple[int, ...]
@@ -76,6 +84,7 @@ def plan_ornaments(
     """Return the ornaments of a panel in sewing order, and what the maker should know.
 
     A seam takes its stitch from ``panel.seams`` by its number, else from ``panel.seam_stitch``; "none" leaves it plain.
+    A seam with an entry of its own that names no thread takes the thread of ``panel.seam_stitch``.
     Where one seam ends on another, the ending one comes first; otherwise the order is that of the numbers.
     ``outline`` is the panel's outline in the frame of the map.
     """
@@ -89,6 +98,7 @@ def plan_ornaments(
         findings += said
         if width is not None:
             widths[site.line.number] = width
+    widths |= _levelled(sites, widths, across)
     through = _ends_on(map, set(widths))
     planned: dict[int, Ornament] = {}
     for site in (s for s in sites if s.line.number in widths):
@@ -158,7 +168,8 @@ def _sites(patches: PatchMap, panel: PanelModel) -> Iterator[_Site]:
         if wish.stitch in SEAM_STITCHES:
             edges = [plane.edges[e] for e in plane.chains[line.chain].edges]
             faces = {f for e in edges for f in (e.left, e.right) if f != OUTSIDE}
-            yield _Site(line, wish, SEAM_STITCHES[wish.stitch], path, tuple(sorted(faces)))
+            thread = wish.thread or panel.seam_stitch.thread
+            yield _Site(line, wish, thread, SEAM_STITCHES[wish.stitch], path, tuple(sorted(faces)))
 
 
 def _inscribed(patches: PatchMap, sites: tuple[_Site, ...]) -> dict[int, Mm]:
@@ -172,12 +183,31 @@ def _width(patches: PatchMap, site: _Site, across: Mapping[int, Mm]) -> tuple[Mm
     """Return the width to sew: the maker's, or the widest sensible one up to the stitch's own; None: no room."""
     small = min(site.faces, key=lambda f: (across[f], f))
     letter, room = patches.letters[small], across[small]
-    stitch, fits = site.stitch, max(0.0, PART_OF_PATCH * room // WIDTH_STEP * WIDTH_STEP)
+    stitch, fits = site.stitch, _stepped(PART_OF_PATCH * room)
     if site.wish.width is not None:
         return site.wish.width, list(_about_width(site, letter, room, fits))
     if stitch.least_width >= room:
         return None, [_no_room(site, letter, room)]
     return max(stitch.least_width, min(stitch.width, fits)), []
+
+
+def _levelled(sites: tuple[_Site, ...], widths: Mapping[int, Mm], across: Mapping[int, Mm]) -> dict[int, Mm]:
+    """Return the proposed widths that fall far behind those of the same stitch, made wider as far as their patches allow."""
+    free: dict[str, list[_Site]] = {}
+    for site in sites:
+        if site.wish.width is None and site.line.number in widths:
+            free.setdefault(site.stitch.name, []).append(site)
+    wider: dict[int, Mm] = {}
+    for row in free.values():
+        least = _stepped(LEAST_OF_MEDIAN * median(widths[s.line.number] for s in row))
+        for site in row:
+            room = _stepped(MOST_OF_PATCH * min(across[f] for f in site.faces))
+            wider[site.line.number] = max(widths[site.line.number], min(least, room))
+    return wider
+
+
+def _stepped(width: Mm) -> Mm:
+    return max(0.0, width // WIDTH_STEP * WIDTH_STEP)
 
 
 def _ornament(
@@ -189,7 +219,7 @@ def _ornament(
     if clip is None or path is None or not has_room(path.length, stitch.wished_repeat(width, wish.repeat)):
         return _too_short(site, 0.0 if path is None else path.length)
     style = OrnamentStyle(stitch.name, width, wish.repeat, wish.mirror, wish.turn, clip)
-    return Ornament(number, path, style, wish.thread, f"{stitch.title} on seam {number}")
+    return Ornament(number, path, style, site.thread, f"{stitch.title} on seam {number}")
 
 
 def _about_width(site: _Site, letter: str, across: Mm, fits: Mm) -> Iterator[Finding]:
@@ -260,12 +290,11 @@ def _unknown_stitches(patches: PatchMap, panel: PanelModel) -> Iterator[Finding]
     asked = {path: wish.stitch for _, wish, path in _wishes(patches, panel)}
     for path, name in asked.items():
         if name != PLAIN and name not in SEAM_STITCHES:
-            near = get_close_matches(name, SEAM_STITCHES, n=3, cutoff=0.4) or sorted(SEAM_STITCHES)
             yield Finding(
                 "HW342",
                 Severity.BLOCKS,
-                f'there is no seam stitch called "{name}"',
-                f'Use one of: {", ".join(near)}; or "{PLAIN}" for a plain seam',
+                f'There is no seam stitch called "{name}"',
+                f'{offer(name)} "{PLAIN}" leaves the seam plain; docs/seam-stitches.md shows them all',
                 Where(path=f"{path}.stitch"),
             )
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from difflib import get_close_matches
 
 import numpy as np
 import shapely
@@ -13,6 +12,7 @@ from hoopwright.core.errors import GeometryError
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm, Point, Points, frozen_points
 from hoopwright.needle.seam_stitches.holes import FINEST, Holes
+from hoopwright.needle.seam_stitches.names import offer
 from hoopwright.needle.seam_stitches.pen import Pen
 from hoopwright.needle.seam_stitches.room import Room, free_room, local_polygon, room_inside
 from hoopwright.needle.seam_stitches.row import Row, has_room, whole_repeats
@@ -29,8 +29,7 @@ NARROWING = 0.7
 def stitch_named(name: str) -> SeamStitch:
     """Return the seam stitch of this name. Raises GeometryError, with the nearest names, for an unknown one."""
     if name not in SEAM_STITCHES:
-        near = get_close_matches(name, SEAM_STITCHES, n=3, cutoff=0.4) or sorted(SEAM_STITCHES)
-        raise GeometryError(f'there is no seam stitch "{name}"', f"Use one of: {', '.join(near)}")
+        raise GeometryError(f'there is no seam stitch "{name}"', offer(name))
     return SEAM_STITCHES[name]
 
 
