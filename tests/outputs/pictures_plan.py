@@ -12,6 +12,7 @@ import shapely.ops
 from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from hoopwright.cloth.placing import mirror
 from hoopwright.core.types import frozen_points
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Run, Step
@@ -29,7 +30,6 @@ from hoopwright.operations.vocabulary import (
     Stitch,
     Trim,
 )
-from hoopwright.outputs.pictures.lying import mirrored
 from hoopwright.piecing.shapes import Cover, Cut, Patch, PatchMap, PiecedPanel, Seam, SewingOrder
 from hoopwright.plane.subdivision import subdivision_of
 from hoopwright.project.schema import ClothModel, FlapOutline, PanelModel, Project, ThreadModel
@@ -90,7 +90,7 @@ def _patch(i: int, faces: list[Polygon], cloth: str) -> Patch:
     area = faces[i]
     template = area.buffer(ALLOWANCE, join_style="mitre")
     ends = _seam(area, shapely.union_all(faces[:i])) if i else None
-    laid = mirrored(template, ends) if ends else template
+    laid = mirror(*ends).shape(template) if ends else template
     assert isinstance(laid, Polygon)
     cut = Cut(template, 1.0, 1.0, Cover(0.0, 0.0, 1))
     raw = _shifted(ends, ALLOWANCE) if ends else None
@@ -151,7 +151,8 @@ def _hooping(made: Project, panel: PiecedPanel) -> Hooping:
     lines = [LineString(p.area.exterior.coords) for p in panel.patches]
 
     def add(role: Role, title: str, thread: str, paths: list[LineString], hands: list[HandWork], *runs: Run) -> None:
-        stitch = Stitch(role, title, thread, tuple(paths), RunStyle(2.5), f"{title}.", seam=_number(title))
+        piece = next((h.piece for h in hands if isinstance(h, Lay)), None)
+        stitch = Stitch(role, title, thread, tuple(paths), RunStyle(2.5), f"{title}.", piece=piece, seam=_number(title))
         step = step_of(len(steps) + 1, stitch, tuple(hands))
         steps.append(replace(step, runs=runs) if runs else step)
 

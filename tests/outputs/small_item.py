@@ -56,7 +56,7 @@ PIECES = (
     Piece("body", "Body", "indigo", grown(BODY, ALLOWANCE), BODY),
     Piece("pocket", "Pocket", "ochre", box(-46.35, -56.35, 46.35, 16.35), None, note="folded in half"),
     Piece("loop", "Loop", "tape", box(36.35, 0, 96.35, 10), note="ends inwards"),
-    Piece("zip", "Zip", "teeth", box(-60, 30, 60, 54)),
+    Piece("zip", "Zip", "teeth", box(-60, -80, 60, -56)),
     Piece("lining", "Lining", "ticking", grown(BODY, ALLOWANCE), BODY, count=2),
 )
 
@@ -65,8 +65,8 @@ def making(shop: Workshop) -> Making:
     """Two hoopings and what follows them."""
     by_key = {p.key: p for p in PIECES}
     gap = gap_on(BODY, (0.0, -50.0), 50.0)
-    flap = grown(box(-40, 10, 40, 50), ALLOWANCE)
-    edge = LineString([(-40, 50), (40, 50)])
+    flap = grown(box(-40, 0, 40, 40), ALLOWANCE)
+    edge = LineString([(-40, 40), (40, 40)])
     work = (
         Hoop(("tear-away stabilizer",), "Hoop the stabilizer, drum-tight."),
         placement(shop, "the stiffener", grown(BODY, -2.0), "felt"),
@@ -75,12 +75,12 @@ def making(shop: Workshop) -> Making:
         holding(shop, "Hold the body", (LineString(grown(BODY, 1.0).exterior.coords),), "A line holds the body.", "body"),
         Lay("front", "", flap, Face.DOWN, Side.TOP, None, None, "Lay the pieced front right side DOWN, hanging over the body."),
         holding(shop, "Seam of the front", (edge,), "The front is sewn on.", "front"),
-        Flip("front", ((40, 50), (-40, 50)), flap, "Flip the front up."),
+        Flip("front", ((-40, 40), (40, 40)), grown(box(-40, 40, 40, 80), ALLOWANCE), "Flip the front up."),
         lay(shop, by_key["loop"], Face.UP, "its ends at the side edge.", fold=((66.35, 20), (66.35, -20))),
         lay(shop, by_key["pocket"], Face.DOWN, "its fold towards you.", fold=((60, -20), (-60, -20))),
         basting(shop, "Line along the bottom", (LineString([(-40, -53), (40, -53)]),), "Holds the pocket.", "pocket"),
         lay(shop, by_key["zip"], Face.UP, "centred on its line."),
-        holding(shop, "Hold the zip", (LineString([(-38, 33), (38, 33)]),), "The tape is sewn down.", "zip"),
+        holding(shop, "Hold the zip", (LineString([(-38, -59), (38, -59)]),), "The tape is sewn down.", "zip"),
         Open("zip", "Open the zip half way."),
         lay(shop, by_key["lining"], Face.DOWN, "its edges level with those above.", side=Side.UNDER),
         closing_seam(shop, BODY, gap),
@@ -88,7 +88,7 @@ def making(shop: Workshop) -> Making:
         Trim("work", None, "Trim everything along the cutting line.", keep=grown(BODY, ALLOWANCE)),
     )  # fmt: skip
     hoopings = (*pieced_hoopings(shop, "front", "Front"), HoopingOperations("body", "Body", "body", 0, work))
-    fold = Fold(("front",), ((40, 50), (-40, 50)), Side.TOP, "Fold the front down.")
+    fold = Fold(("front",), ((40, 40), (-40, 40)), Side.TOP, "Fold the front down.")
     assembly = (*turning(gap, "body", "lining", "in the bottom edge"), fold, Press("all", "Press all once more."))
     return Making(hoopings, PIECES, assembly, ("Wash it by hand, cool.", "Dry it flat."))
 

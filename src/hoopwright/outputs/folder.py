@@ -97,3 +97,17 @@ def _ours(target: Path) -> set[str]:
         return set()
     names = record.get("files")
     return {RECORD, *(n for n in names if isinstance(n, str))} if isinstance(names, list) else set()
+
+
+def put_file(path: Path, data: bytes) -> None:
+    """Write one file whole or not at all. Raises OutputError when that is not possible."""
+    temporary = path.with_name(f".{path.name}.part")
+    try:
+        temporary.write_bytes(data)
+        temporary.replace(path)
+    except OSError as error:
+        raise OutputError(
+            f"{path} could not be written: {reason_of(error)}", "Choose a folder where you may write."
+        ) from error
+    finally:
+        temporary.unlink(missing_ok=True)

@@ -16,6 +16,11 @@ class SheetName:
     sign: str
     patch: bool = False
 
+    @property
+    def numbered(self) -> bool:
+        """Whether the sign is a number or a section's label, which the layout sews, and not a title."""
+        return self.patch or not self.words.startswith("the ")
+
 
 def sheet_names(plan: Plan, hooping: Hooping) -> dict[str, SheetName]:
     """Return the names of all sheets that may lie in a hooping, by the names its Lays use."""

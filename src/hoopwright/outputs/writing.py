@@ -9,11 +9,14 @@ from typing import Final
 from hoopwright.build import Build
 from hoopwright.core.findings import Finding
 from hoopwright.outputs.booklet.booklet import booklet_pdf
+from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.folder import RECORD
 from hoopwright.outputs.machine.compare import compare
 from hoopwright.outputs.machine.read import read_stitches
 from hoopwright.outputs.machine.write import MachineFile, machine_files
+from hoopwright.outputs.pictures.map import map_drawing
 from hoopwright.outputs.pictures.pictures import all_pictures
+from hoopwright.outputs.pictures.stamp import stamped
 from hoopwright.outputs.record import record_json
 from hoopwright.outputs.templates.templates import templates_pdf
 
@@ -68,6 +71,7 @@ def all_files(build: Build, machine: tuple[MachineFile, ...], tell: Tell = lambd
     files = {f"machine/{f.name}": f.data for f in machine}
     tell("pictures")
     pictures = dict(all_pictures(build.plan, blocked=build.blocked)) if build.plan.hoopings else {}
+    pictures |= map_pictures(build)
     files |= {f"pictures/{name}": data for name, data in pictures.items()}
     if build.plan.hoopings:
         tell("templates")
@@ -79,6 +83,14 @@ def all_files(build: Build, machine: tuple[MachineFile, ...], tell: Tell = lambd
     tell("record")
     files[RECORD] = record_json(build, files)
     return files
+
+
+def map_pictures(build: Build) -> Mapping[str, bytes]:
+    """Return the map of every panel as SVG by file name, also of panels that cannot be sewn, with findings ringed."""
+    panels = build.plan.panels
+    names = {p.key: "map.svg" if len(panels) == 1 else f"map-{p.key}.svg" for p in panels}
+    drawings = {p.key: map_drawing(build.plan, p.key, build.findings) for p in panels}
+    return {names[k]: to_svg(stamped(d) if build.blocked else d).encode() for k, d in drawings.items()}
 
 
 def warning_text(build: Build) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import shapely
 from shapely.geometry import MultiLineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -9,11 +10,10 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
-from hoopwright.operations.vocabulary import Flip, Lay, Trim
 from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Extent, Shape
 from hoopwright.outputs.pictures.inks import FIELD, FOUNDATION, HOOP, mix
-from hoopwright.outputs.pictures.lying import halts
+from hoopwright.outputs.pictures.scene import scenes_of
 
 AROUND: Mm = 8.0
 """From the field to the inner hoop, mm: a sketch, every hoop is a little different."""
@@ -34,20 +34,27 @@ def inner_hoop(plan: Plan) -> Polygon:
 
 
 def extent_of(plan: Plan, hooping: Hooping) -> Extent:
-    """Return the part shown in all pictures of a hooping: the hoop's breadth, and its height if the work fills it."""
+    """Return the part shown in all pictures of a hooping.
+
+    That is the hoop's breadth, more where cloth reaches past it, and the hoop's height if the work fills it.
+    """
     hoop = inner_hoop(plan).buffer(RIM + 1.0).bounds
-    work = _work(hooping)
+    work = _work(plan, hooping)
     if work is None:
         return hoop
-    low, high = max(work[1] - AIR, hoop[1]), min(work[3] + AIR, hoop[3])
-    return hoop if high - low > WHOLE * (hoop[3] - hoop[1]) else (hoop[0], low, hoop[2], high)
+    left, right = min(work[0] - AIR, hoop[0]), max(work[2] + AIR, hoop[2])
+    low, high = work[1] - AIR, work[3] + AIR
+    whole = high - low > WHOLE * (hoop[3] - hoop[1])
+    return (left, min(low, hoop[1]), right, max(high, hoop[3])) if whole else (left, low, right, high)
 
 
-def _work(hooping: Hooping) -> Extent | None:
-    """Return the box round all cloth and stitches of a hooping."""
-    shapes = [h.pose for _, hands in halts(hooping) for h in hands if isinstance(h, Lay | Flip)]
-    shapes += [h.keep for _, hands in halts(hooping) for h in hands if isinstance(h, Trim) and h.keep is not None]
+def _work(plan: Plan, hooping: Hooping) -> Extent | None:
+    """Return the box round all cloth, cutting lines and stitches of a hooping."""
+    scenes = [s for step in scenes_of(plan, hooping) for s in step]
+    shapes = [p.outline for s in scenes for p in s.lying]
+    shapes += [c.line for s in scenes for c in s.cuts]
     boxes = shapely.bounds([*shapes, *(p for s in hooping.steps for p in s.stitch.paths)])
+    boxes = boxes[~np.isnan(boxes).any(axis=1)]
     if not len(boxes):
         return None
     low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)

@@ -14,13 +14,18 @@ from hoopwright.outputs.pictures.inks import FIELD, INK, WHITE
 from hoopwright.outputs.pictures.signs import (
     away,
     cloth_down,
+    cloth_under,
     cloth_up,
     cut_line,
+    folded_edge,
+    opening,
+    placement_under,
     raw_edge,
     sewn_before,
     sewn_now,
 )
 from hoopwright.outputs.pictures.symbols import flip_arrow, number_disc, scissors, seam_tag
+from hoopwright.outputs.pictures.titles import tag
 
 CLOTH: Final = "#8fa9bf"
 ROW: Final = 13.0
@@ -33,16 +38,17 @@ TYPE: Final = 4.2
 """Size of the words, mm."""
 
 
-def legend_drawing() -> Drawing:
-    """Return the legend of the step pictures in two columns."""
-    rows = -(-len(ENTRIES) // 2)
+def legend_drawing(*, pieces: bool = False) -> Drawing:
+    """Return the legend of the step pictures in two columns; with ``pieces`` also the signs of pieces that are no patches."""
+    entries = (*ENTRIES, *PIECES) if pieces else ENTRIES
+    rows = -(-len(entries) // 2)
     shapes: list[Shape] = []
-    for i, (sample, words) in enumerate(ENTRIES):
+    for i, (sample, words) in enumerate(entries):
         column, row = divmod(i, rows)
         centre = (column * COLUMN + SAMPLE[0] / 2 + 2.0, -(row + 0.5) * ROW)
         shapes += sample(centre)
         shapes.append(Label(words, (column * COLUMN + SAMPLE[0] + 5.0, centre[1]), TYPE, INK, "start"))
-    described = "; ".join(words for _, words in ENTRIES)
+    described = "; ".join(words for _, words in entries)
     return Drawing((0.0, -rows * ROW, 2 * COLUMN, 0.0), tuple(shapes), "Signs in the pictures", described, WHITE)
 
 
@@ -118,4 +124,33 @@ ENTRIES: Final[tuple[tuple[Callable[[Point], tuple[Shape, ...]], str], ...]] = (
     (_cut, "cut this away"),
     (_cut_along, "cut along this line"),
     (_field, "edge of the hoop's field"),
+)
+
+
+def _named(at: Point) -> tuple[Shape, ...]:
+    return (*tag("A", (at[0] - 4.5, at[1])), *tag("B", (at[0] + 4.5, at[1]), strong=True))
+
+
+def _folded(at: Point) -> tuple[Shape, ...]:
+    return folded_edge([_bar(at)], now=True)
+
+
+def _below(at: Point) -> tuple[Shape, ...]:
+    return cloth_under(_square(at), CLOTH, now=True)
+
+
+def _placement(at: Point) -> tuple[Shape, ...]:
+    return placement_under([_bar(at)])
+
+
+def _gap(at: Point) -> tuple[Shape, ...]:
+    return opening(_bar(at))
+
+
+PIECES: Final[tuple[tuple[Callable[[Point], tuple[Shape, ...]], str], ...]] = (
+    (_named, "a piece that lies, and one to lay now"),
+    (_folded, "folded edge of a piece"),
+    (_below, "cloth under the hoop"),
+    (_placement, "placement line under the cloth"),
+    (_gap, "opening: it stays unsewn"),
 )

@@ -11,7 +11,7 @@ from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.finished import finished_png
 from hoopwright.outputs.pictures.legend import legend_drawing
 from hoopwright.outputs.pictures.stamp import stamped, stamped_png
-from hoopwright.outputs.pictures.steps import hands_drawing, step_drawing
+from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing
 from hoopwright.outputs.pictures.vector import finished_drawing
 
 
@@ -21,8 +21,9 @@ def all_pictures(plan: Plan, *, blocked: bool = False) -> tuple[tuple[str, bytes
     Every picture of a blocked plan carries a warning.
 
     A plan of one panel names it "finished", others "finished-<panel>". A panel that cannot be pieced has no patches
-    and no picture. "<hooping>-step-03-hands.svg" shows what hands do at a halt before they lay the next piece; the
-    highest step number is the work when all is sewn.
+    and no picture. "<hooping>-step-03-hands.svg" shows what hands do at a halt before they lay the next piece,
+    "<hooping>-step-03-lay-1.svg" the first of several pieces laid at one halt; the highest step number is the work
+    when all is sewn.
     """
     drawings = ((name, stamped(d) if blocked else d) for name, d in _drawings(plan))
     return (*_photographs(plan, blocked), *((f"{name}.svg", to_svg(d).encode()) for name, d in drawings))
@@ -47,14 +48,15 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, Drawing]]:
     for hooping in plan.hoopings:
         yield from _steps(plan, hooping)
     if plan.hoopings:
-        yield "legend", legend_drawing()
+        yield "legend", legend_drawing(pieces=bool(plan.making.pieces))
 
 
 def _steps(plan: Plan, hooping: Hooping) -> Iterator[tuple[str, Drawing]]:
-    for step in hooping.steps:
-        hands = hands_drawing(plan, hooping, step.index)
+    for index in range(1, len(hooping.steps) + 2):
+        name = f"{hooping.key}-step-{index:02d}"
+        hands = hands_drawing(plan, hooping, index)
         if hands is not None:
-            yield f"{hooping.key}-step-{step.index:02d}-hands", hands
-        yield f"{hooping.key}-step-{step.index:02d}", step_drawing(plan, hooping, step.index)
-    last = len(hooping.steps) + 1
-    yield f"{hooping.key}-step-{last:02d}", step_drawing(plan, hooping, last)
+            yield f"{name}-hands", hands
+        for k, lay in enumerate(lay_drawings(plan, hooping, index), start=1):
+            yield f"{name}-lay-{k}", lay
+        yield name, step_drawing(plan, hooping, index)

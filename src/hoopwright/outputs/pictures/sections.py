@@ -1,4 +1,4 @@
-"""What a laid section shows when it lies right side up: the cloths it was pieced from."""
+"""What a laid section or a laid pieced panel shows when it lies right side up: the cloths it was pieced from."""
 
 from __future__ import annotations
 
@@ -17,9 +17,20 @@ def pieced_cloths(panel: PiecedPanel, label: str, outline: BaseGeometry) -> tupl
     laid = next((p for p in panel.patches if p.label == label and p.made_of is not None), None)
     if laid is None or laid.made_of is None:
         return ()
+    return _cloths(panel, laid.made_of, outline)
+
+
+def panel_cloths(panel: PiecedPanel) -> tuple[tuple[str, BaseGeometry], ...]:
+    """Return (cloth key, region) of all pieces of a finished panel, lowest first, in the panel's own frame."""
+    if not panel.order.sections:
+        return tuple((p.cloth, p.area) for p in panel.patches if p.made_of is None)
+    return _cloths(panel, panel.order.sections[-1].number, None)
+
+
+def _cloths(panel: PiecedPanel, section: int, outline: BaseGeometry | None) -> tuple[tuple[str, BaseGeometry], ...]:
     found: list[tuple[str, BaseGeometry]] = []
-    for patch in panel.of_section(laid.made_of):
-        region = shapely.intersection(_opened(patch), outline)
+    for patch in panel.of_section(section):
+        region = _opened(patch) if outline is None else shapely.intersection(_opened(patch), outline)
         within = pieced_cloths(panel, patch.label, region)
         found += within or [(patch.cloth, region)]
     return tuple(found)

@@ -5,23 +5,31 @@ Every sign differs by pattern, not by colour alone, so that the pictures can be 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.core.types import Point
+from hoopwright.core.types import Mm, Point
 from hoopwright.outputs.drawing.geometry import areas, hatches, lines
 from hoopwright.outputs.drawing.shapes import Line, Paint, Shape
-from hoopwright.outputs.pictures.inks import CUT, FAINT, INK, WHITE, edge_of, lightness, mix, wrong_side
+from hoopwright.outputs.pictures.inks import CUT, FAINT, HAND, INK, WHITE, edge_of, lightness, mix, wrong_side
+
+BAR = 3.0
+"""Half the length of the bars at the ends of an opening, mm."""
+
+DARK = 0.3
+"""Cloths darker than this are edged in a paler tone."""
 
 SLIVER = 0.3
 """A cut-away strip narrower than twice this, mm, is not worth showing."""
 
 
 def cloth_up(outline: BaseGeometry, colour: Paint) -> tuple[Shape, ...]:
-    """Return a cloth with its right side up: its full colour."""
-    return areas(outline, colour, edge_of(colour), 0.3)
+    """Return a cloth with its right side up: its full colour, with a pale edge when the colour is dark."""
+    edge = edge_of(colour) if lightness(colour) > DARK else mix(colour, WHITE, 0.4)
+    return areas(outline, colour, edge, 0.3)
 
 
 def cloth_down(outline: BaseGeometry, colour: Paint) -> tuple[Shape, ...]:
@@ -32,6 +40,47 @@ def cloth_down(outline: BaseGeometry, colour: Paint) -> tuple[Shape, ...]:
         *hatches(outline, stripe, 0.2, 2.2, 45.0),
         *areas(outline, None, edge_of(colour), 0.45),
     )
+
+
+def cloth_under(outline: BaseGeometry, colour: Paint, *, now: bool) -> tuple[Shape, ...]:
+    """Return a cloth under the hoop, which is not seen from above: a broken edge, and broken lines across when laid now."""
+    across = hatches(outline, mix(colour, INK, 0.4), 0.35, 4.5, 0.0, (1.6, 1.6)) if now else ()
+    edge = edge_of(colour)
+    return (*across, *areas(outline, None, WHITE, 1.3), *areas(outline, None, edge, 0.6 if now else 0.4, (2.4, 1.4)))
+
+
+def folded_edge(edges: Sequence[LineString] | BaseGeometry, *, now: bool) -> tuple[Shape, ...]:
+    """Return the edge at which a piece is folded: two lines side by side."""
+    return (
+        *lines(edges, WHITE, 3.0 if now else 2.0),
+        *lines(edges, INK, 2.2 if now else 1.2),
+        *lines(edges, WHITE, 1.0 if now else 0.6),
+    )
+
+
+def placement_under(paths: Sequence[LineString]) -> tuple[Shape, ...]:
+    """Return a placement line that a cloth laid now covers: dots."""
+    return (*lines(paths, WHITE, 1.2), *lines(paths, INK, 0.7, (0.7, 1.5)))
+
+
+def opening(gap: LineString) -> tuple[Shape, ...]:
+    """Return the stretch that stays unsewn: dots between two bars."""
+    bars = [_bar_at(gap, 0.0), _bar_at(gap, gap.length)]
+    return (
+        *lines([gap], WHITE, 2.4),
+        *lines([gap], HAND, 1.2, (1.2, 1.6)),
+        *lines(bars, WHITE, 2.2),
+        *lines(bars, HAND, 1.2),
+    )
+
+
+def _bar_at(path: LineString, at: Mm) -> LineString:
+    """Return a short line across a path."""
+    here = path.interpolate(at)
+    a, b = path.interpolate(max(at - 0.5, 0.0)), path.interpolate(min(at + 0.5, path.length))
+    length = math.dist((a.x, a.y), (b.x, b.y)) or 1.0
+    nx, ny = -(b.y - a.y) / length * BAR, (b.x - a.x) / length * BAR
+    return LineString([(here.x - nx, here.y - ny), (here.x + nx, here.y + ny)])
 
 
 def sewn_before(paths: Sequence[LineString]) -> tuple[Shape, ...]:

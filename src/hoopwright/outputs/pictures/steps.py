@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Sequence
+from itertools import takewhile
 
 import shapely
 from shapely.geometry import LineString, Point
@@ -12,32 +12,31 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, OrnamentStyle, Role, Trim
+from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Trim
 from hoopwright.outputs.drawing.geometry import lines
 from hoopwright.outputs.drawing.shapes import Drawing, Shape
 from hoopwright.outputs.drawing.svg import to_svg
+from hoopwright.outputs.naming import name_of, sheet_names
+from hoopwright.outputs.pictures.blocks import TAG, before, decorating, gap_of, now, placement_lines, tag, tag_place
+from hoopwright.outputs.pictures.finished import strands_of
 from hoopwright.outputs.pictures.frame import extent_of, stage
-from hoopwright.outputs.pictures.inks import FAINT, INK, WHITE, cloth_paint, lightness, thread_paint
-from hoopwright.outputs.pictures.lying import Lying, Removed, halts, replay
-from hoopwright.outputs.pictures.sections import pieced_cloths
+from hoopwright.outputs.pictures.inks import WHITE, cloth_paint
+from hoopwright.outputs.pictures.laid_panels import laid_panel
+from hoopwright.outputs.pictures.scene import Lying, Removed, Scene, halts, parts, scene, scenes_of
+from hoopwright.outputs.pictures.sections import panel_cloths, pieced_cloths
 from hoopwright.outputs.pictures.signs import (
     away,
     cloth_down,
+    cloth_under,
     cloth_up,
     cut_line,
-    ornament_now,
+    folded_edge,
+    opening,
+    placement_under,
     raw_edge,
-    sewn_before,
-    sewn_now,
 )
-from hoopwright.outputs.pictures.symbols import DISC, flip_arrow, number_disc, scissors, seam_tag
-
-POINT_BY_POINT = frozenset({Role.LAYOUT, Role.ORNAMENT})
-"""Blocks drawn from their needle positions; the others from their paths."""
-TAG = 3.6
-"""Room that a seam's tag takes, from its middle, mm."""
-SHOWN = 60.0
-"""A piece of which less than this shows, mm2, gets no number."""
+from hoopwright.outputs.pictures.symbols import flip_arrow, scissors
+from hoopwright.outputs.pictures.titles import SHOWN, Named, named
 
 
 def step_svg(plan: Plan, hooping: Hooping, index: int) -> str:
@@ -48,47 +47,69 @@ def step_svg(plan: Plan, hooping: Hooping, index: int) -> str:
 def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
     """Return the picture of step ``index`` (from 1) with its hand work done and its block about to be sewn.
 
-    What was trimmed and flipped before is done by then: ``hands_drawing`` shows it.
-    One more than the last is the work when all is sewn. Raises IndexError for a step the hooping does not have.
+    What was trimmed and flipped before is done by then: ``hands_drawing`` shows it, and ``lay_drawings`` shows what is
+    laid before the last piece. One more than the last is the work when all is sewn. Raises IndexError for a step the
+    hooping does not have.
     """
     step, hands = _step(hooping, index)
-    pieces, cuts = replay(hooping, index)
-    fresh = tuple(r for r in cuts if r.index == index and not r.under)
-    names, sewing = _names(plan, hooping), _decorating(hooping, step)
-    marks = shapely.union_all([_marks((), fresh), *(Point(_tag_place(s)).buffer(TAG) for s in sewing)])
-    signs = (*(s for r in fresh for s in _snips(r)), *(t for s in sewing for t in _tag(s)))
+    here, last = scene(plan, hooping, index), parts(hands)[-1][0]
+    shown_before = hands_drawing(plan, hooping, index) is not None
+    fresh = tuple(r for r in here.cuts if not r.under and not (step is None and shown_before))
+    sewing, gap = decorating(hooping, step), gap_of(plan, hooping, step)
+    marks = shapely.union_all([_marks((), fresh), *(Point(tag_place(s)).buffer(TAG) for s in sewing)])
     shapes = (
-        *_work(plan, hooping, index, pieces),
+        *_laid(plan, hooping, index, here, last),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
-        *(s for h in hands if isinstance(h, Lay) and h.raw_edge for s in raw_edge(*h.raw_edge)),
-        *(_now(plan, hooping, step) if step else ()),
-        *_numbers(pieces, names, {h.piece for h in hands if isinstance(h, Lay)}, marks),
-        *signs,
+        *_edges(here, last),
+        *(now(plan, hooping, step) if step else ()),
+        *(opening(gap) if gap is not None else ()),
+        *_names(plan, hooping, here, _pieces(last), marks),
+        *(s for r in fresh for s in _snips(r)),
+        *(t for s in sewing for t in tag(s)),
     )
     title = f"step {index}: {step.stitch.title}" if step else "when all is sewn"
     sentences = [h.sentence for h in hands] + ([step.stitch.sentence] if step else [])
     return _framed(plan, hooping, shapes, title, sentences)
 
 
-def hands_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing | None:
-    """Return how the work lies when the machine halts before step ``index``, with what to trim and flip then.
+def lay_drawings(plan: Plan, hooping: Hooping, index: int) -> tuple[Drawing, ...]:
+    """Return a picture for every piece laid at a halt before the last one. Raises IndexError as ``step_drawing``."""
+    _, hands = _step(hooping, index)
+    made = []
+    for (part, _), here in zip(parts(hands)[:-1], scenes_of(plan, hooping)[index - 1], strict=False):
+        shapes = (
+            *_laid(plan, hooping, index, here, part),
+            *_edges(here, part),
+            *_names(plan, hooping, here, _pieces(part), Point().buffer(0)),
+        )
+        title = f"step {index}: lay {name_of(sheet_names(plan, hooping), part[-1].piece).words}"  # type: ignore[union-attr]
+        made.append(_framed(plan, hooping, shapes, title, [h.sentence for h in part]))
+    return tuple(made)
 
-    None when nothing is flipped at that halt. Raises IndexError for a step the hooping does not have.
+
+def hands_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing | None:
+    """Return how the work lies when the machine halts before step ``index``, with what to trim, flip and fold then.
+
+    None when nothing is flipped or folded before the first piece is laid. Raises IndexError for a step the hooping
+    does not have.
     """
     _, hands = _step(hooping, index)
-    moves = tuple(h for h in hands if isinstance(h, Trim | Flip))
-    if not any(isinstance(h, Flip) for h in moves):
+    moves = tuple(h for h in takewhile(lambda h: not isinstance(h, Lay), hands) if isinstance(h, Trim | Flip | Fold))
+    if not any(isinstance(h, Flip | Fold) for h in moves):
         return None
-    pieces, _ = replay(hooping, index - 1)
-    fresh = tuple(r for r in replay(hooping, index)[1] if r.index == index and r.under)
+    here = scene(plan, hooping, index - 1)
+    end = index > len(hooping.steps)
+    fresh = tuple(r for r in scenes_of(plan, hooping)[index - 1][0].cuts if r.under or end)
+    handled = {p for h in moves for p in (h.pieces if isinstance(h, Fold) else (h.piece,))}
     shapes = (
-        *_work(plan, hooping, index, pieces),
+        *_work(plan, hooping, index, here),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
-        *_numbers(pieces, _names(plan, hooping), {h.piece for h in moves}, _marks(moves, fresh)),
-        *_flips(moves),
+        *_names(plan, hooping, here, handled, _marks(moves, fresh)),
+        *(s for h in moves if isinstance(h, Flip | Fold) for s in flip_arrow(*_way(h))),
         *(s for r in fresh for s in _snips(r)),
     )
-    return _framed(plan, hooping, shapes, f"before step {index}: trim and flip", [h.sentence for h in moves])
+    title = "when all is sewn: trim and flip" if end else f"before step {index}: trim and flip"
+    return _framed(plan, hooping, shapes, title, [h.sentence for h in moves])
 
 
 def _step(hooping: Hooping, index: int) -> tuple[Step | None, tuple[HandWork, ...]]:
@@ -103,13 +124,38 @@ def _framed(plan: Plan, hooping: Hooping, shapes: Sequence[Shape], title: str, s
     return Drawing(extent, (*stage(plan, extent), *shapes), f"{hooping.title}, {title}", " ".join(sentences), WHITE)
 
 
-def _work(plan: Plan, hooping: Hooping, index: int, pieces: tuple[Lying, ...]) -> tuple[Shape, ...]:
+def _pieces(hands: Sequence[HandWork]) -> set[str]:
+    return {h.piece for h in hands if isinstance(h, Lay)}
+
+
+def _laid(plan: Plan, hooping: Hooping, index: int, here: Scene, hands: Sequence[HandWork]) -> tuple[Shape, ...]:
+    """Return the work with what is laid now: placement lines shine through it, and what lies under the hoop is shown."""
+    pieces = _pieces(hands)
+    return (
+        *_work(plan, hooping, index, here),
+        *placement_under(placement_lines(hooping, index, pieces)),
+        *(s for p in here.below for s in cloth_under(p.outline, cloth_paint(plan, p.cloth), now=p.piece in pieces)),
+    )
+
+
+def _edges(here: Scene, hands: Sequence[HandWork]) -> tuple[Shape, ...]:
+    """Return the raw and folded edges of the pieces that are laid now."""
+    lays = [h for h in hands if isinstance(h, Lay)]
+    folded = {h.piece for h in lays if h.fold is not None}
+    edges = [f for p in here.lying if p.piece in folded for f in p.folds]
+    return (
+        *(s for h in lays if h.raw_edge for s in raw_edge(*h.raw_edge)),
+        *folded_edge(shapely.union_all(edges), now=True),
+    )
+
+
+def _work(plan: Plan, hooping: Hooping, index: int, here: Scene) -> tuple[Shape, ...]:
     """Return cloths and the blocks before ``index`` in the order in which they came to lie."""
     shapes: list[Shape] = []
     for step in hooping.steps[: index - 1]:
-        shapes += [s for p in pieces if p.since == step.index for s in _cloth(plan, hooping, p)]
-        shapes += _sewn(plan, step)
-    return (*shapes, *(s for p in pieces if p.since >= index for s in _cloth(plan, hooping, p)))
+        shapes += [s for p in here.on_top if p.since == step.index for s in _cloth(plan, hooping, p)]
+        shapes += before(plan, step)
+    return (*shapes, *(s for p in here.on_top if p.since >= index for s in _cloth(plan, hooping, p)))
 
 
 def _cloth(plan: Plan, hooping: Hooping, piece: Lying) -> tuple[Shape, ...]:
@@ -119,63 +165,37 @@ def _cloth(plan: Plan, hooping: Hooping, piece: Lying) -> tuple[Shape, ...]:
     panel = next((p for p in plan.panels if p.key == hooping.panel), None)
     parts = pieced_cloths(panel, piece.piece, piece.outline) if panel else ()
     pieced = (s for key, region in parts for s in cloth_up(region, cloth_paint(plan, key)))
-    return (*cloth_up(piece.outline, colour), *pieced)
+    return (*cloth_up(piece.outline, colour), *pieced, *_panel(plan, hooping, piece))
 
 
-def _sewn(plan: Plan, step: Step) -> tuple[Shape, ...]:
-    """Return a block sewn before."""
-    if step.stitch.role is Role.ORNAMENT:
-        return lines(_paths(step), thread_paint(plan, step.stitch.thread), 0.4)
-    if step.stitch.role is Role.LAYOUT:
-        return lines(_paths(step), FAINT, 0.3)
-    return sewn_before(_paths(step))
-
-
-def _now(plan: Plan, hooping: Hooping, step: Step) -> tuple[Shape, ...]:
-    """Return the block that is sewn now."""
-    colour = thread_paint(plan, step.stitch.thread)
-    if step.stitch.role is Role.ORNAMENT:
-        later = tuple(s for o in _decorating(hooping, step)[1:] for s in _sewn(plan, o))
-        return (*later, *ornament_now(_paths(step), colour))
-    if step.stitch.role is Role.LAYOUT:
-        return lines(_paths(step), colour if lightness(colour) < 0.6 else INK, 0.5)
-    return sewn_now(_paths(step), colour)
-
-
-def _decorating(hooping: Hooping, step: Step | None) -> tuple[Step, ...]:
-    """Return ``step`` and the seam stitches that follow it without a halt; nothing when it is none itself."""
-    if step is None or step.stitch.role is not Role.ORNAMENT:
+def _panel(plan: Plan, hooping: Hooping, piece: Lying) -> tuple[Shape, ...]:
+    """Return patches and seam stitches of a pieced panel that is laid like one cloth."""
+    found = laid_panel(plan, hooping, piece.piece)
+    if found is None:
         return ()
-    rest = hooping.steps[step.index :]
-    return step, *itertools.takewhile(lambda s: s.stitch.role is Role.ORNAMENT and not s.halt, rest)
+    panel, laid = found
+    way = piece.placing.after(laid)
+    cloths = [(key, shapely.intersection(way.shape(region), piece.outline)) for key, region in panel_cloths(panel)]
+    strands = [(s.colour, way.shape(LineString(s.points))) for s in strands_of(plan, panel)]
+    return (
+        *(s for key, region in cloths for s in cloth_up(region, cloth_paint(plan, key))),
+        *(s for colour, strand in strands for s in lines([strand], colour, 0.4)),
+    )
 
 
-def _tag(step: Step) -> tuple[Shape, ...]:
-    """Return the seam number of a block of seam stitches."""
-    return seam_tag(str(step.stitch.seam), _tag_place(step)) if step.stitch.seam is not None else ()
-
-
-def _tag_place(step: Step) -> tuple[float, float]:
-    """Return a place beside the middle of the block's path, clear of its stitches."""
-    style, path = step.stitch.style, step.stitch.paths[0]
-    (ax, ay), (bx, by) = path.coords[0], path.coords[-1]
-    length = math.dist((ax, ay), (bx, by)) or 1.0
-    aside = (0.5 * style.width if isinstance(style, OrnamentStyle) else 0.0) + TAG
-    middle = path.interpolate(0.5, normalized=True)
-    return middle.x - (by - ay) / length * aside, middle.y + (bx - ax) / length * aside
-
-
-def _names(plan: Plan, hooping: Hooping) -> dict[str, str]:
-    """Return what stands on each piece: the number that the layout sews, a section's own label."""
-    patches = (p for panel in plan.panels if panel.key == hooping.panel for p in panel.patches)
-    return {p.label: str(p.number) if p.made_of is None else p.label for p in patches}
-
-
-def _paths(step: Step) -> list[LineString]:
-    """Return what a block sews: its needle positions, or the smooth paths of a plain line."""
-    if step.stitch.role in POINT_BY_POINT or not step.stitch.paths:
-        return [LineString(r.points) for r in step.runs if r.count > 1]
-    return [p for path in step.stitch.paths for p in shapely.get_parts(shapely.simplify(path, 0.02)).tolist()]
+def _names(plan: Plan, hooping: Hooping, here: Scene, strong: set[str], marks: BaseGeometry) -> tuple[Shape, ...]:
+    """Return the name of each sheet where it shows; of what lies under the hoop only of what is laid there now."""
+    names = sheet_names(plan, hooping)
+    shown: dict[str, list[BaseGeometry]] = {}
+    for p in (*here.on_top, *(p for p in here.below if p.piece in strong)):
+        shown.setdefault(p.piece, []).append(p.outline if p.under else p.shows)
+    regions = {piece: shapely.union_all(rows) for piece, rows in shown.items()}
+    sheets = [
+        Named(region, name_of(names, piece), piece in strong)
+        for piece, region in reversed(regions.items())
+        if region.area > (0.0 if piece in strong else SHOWN)
+    ]
+    return named(sheets, marks, extent_of(plan, hooping))
 
 
 def _snips(cut: Removed) -> tuple[Shape, ...]:
@@ -194,17 +214,12 @@ def _snip_place(cut: Removed) -> tuple[tuple[float, float], float] | None:
     return (a.x, a.y), math.degrees(math.atan2(b.y - a.y, b.x - a.x))
 
 
-def _flips(hands: Sequence[HandWork]) -> tuple[Shape, ...]:
-    return tuple(s for h in hands if isinstance(h, Flip) for s in flip_arrow(*_flip_ends(h)))
-
-
-def _flip_ends(flip: Flip) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Return where the arrow of a flip starts and ends: across the middle of the seam, to where the piece then lies."""
-    (ax, ay), (bx, by) = flip.line
-    middle, length = ((ax + bx) / 2, (ay + by) / 2), math.dist(*flip.line)
+def _way(hand: Flip | Fold) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Return where the arrow of a flip or fold starts and ends: across the middle of its line, to where the cloth then lies."""
+    (ax, ay), (bx, by) = hand.line
+    middle, length = ((ax + bx) / 2, (ay + by) / 2), math.dist(*hand.line)
     nx, ny = -(by - ay) / length, (bx - ax) / length
-    centre = flip.pose.centroid
-    if (centre.x - middle[0]) * nx + (centre.y - middle[1]) * ny < 0:
+    if isinstance(hand, Fold) or (hand.pose.centroid.x - middle[0]) * nx + (hand.pose.centroid.y - middle[1]) * ny < 0:
         nx, ny = -nx, -ny
     reach = min(max(0.35 * length, 7.0), 13.0)
     start = (middle[0] - nx * 0.8 * reach, middle[1] - ny * 0.8 * reach)
@@ -212,40 +227,7 @@ def _flip_ends(flip: Flip) -> tuple[tuple[float, float], tuple[float, float]]:
 
 
 def _marks(hands: Sequence[HandWork], cuts: Sequence[Removed]) -> BaseGeometry:
-    """Return the places of arrows and scissors, which numbers keep clear of."""
-    arrows = [LineString(_flip_ends(h)).buffer(4.0) for h in hands if isinstance(h, Flip)]
+    """Return the places of arrows and scissors, which names keep clear of."""
+    arrows = [LineString(_way(h)).buffer(4.0) for h in hands if isinstance(h, Flip | Fold)]
     places = [p for p in map(_snip_place, cuts) if p]
     return shapely.union_all([*arrows, *(Point(at).buffer(5.0) for at, _ in places)])
-
-
-def _numbers(
-    pieces: tuple[Lying, ...], names: dict[str, str], strong: set[str], marks: BaseGeometry
-) -> tuple[Shape, ...]:
-    """Return the number of each piece in the middle of what shows of it; those handled now are strong."""
-    shapes: list[Shape] = []
-    over: BaseGeometry = shapely.Polygon()
-    for piece in reversed(pieces):
-        shows = shapely.difference(piece.outline, over)
-        over = shapely.union_all([over, piece.outline])
-        if shows.area > SHOWN:
-            shapes += number_disc(
-                names.get(piece.piece, piece.piece), _spot(shows, marks), strong=piece.piece in strong
-            )
-    return tuple(shapes)
-
-
-def _spot(region: BaseGeometry, marks: BaseGeometry) -> tuple[float, float]:
-    """Return the place in ``region`` farthest from its edges and the marks; marks count only where there is room."""
-    clear = _roomiest(shapely.difference(region, marks))
-    x, y, _ = clear if clear[2] >= DISC else _roomiest(region)
-    return x, y
-
-
-def _roomiest(region: BaseGeometry) -> tuple[float, float, float]:
-    """Return the middle and the radius of the largest circle in ``region``, to half a millimetre; 0s for nothing."""
-    if region.is_empty:
-        return 0.0, 0.0, 0.0
-    largest = max(shapely.get_parts(region).tolist(), key=lambda p: p.area)
-    spoke = shapely.maximum_inscribed_circle(largest, tolerance=0.5)
-    (x, y), _ = shapely.get_coordinates(spoke).tolist()
-    return x, y, spoke.length

@@ -1,0 +1,108 @@
+"""How a block of stitches looks in a picture: sewn now, and sewn before."""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import shapely
+from shapely.geometry import LineString
+
+from hoopwright.core.tolerances import FLAT
+from hoopwright.items.plan import Plan
+from hoopwright.needle.shapes import Hooping, Step
+from hoopwright.operations.vocabulary import HandWork, OrnamentStyle, Role, Turn
+from hoopwright.outputs.drawing.geometry import lines
+from hoopwright.outputs.drawing.shapes import Shape
+from hoopwright.outputs.pictures.inks import FAINT, INK, lightness, thread_paint
+from hoopwright.outputs.pictures.signs import ornament_now, sewn_before, sewn_now
+from hoopwright.outputs.pictures.symbols import seam_tag
+
+POINT_BY_POINT = frozenset({Role.LAYOUT, Role.ORNAMENT, Role.EDGE})
+"""Blocks drawn from their needle positions; the others from their paths."""
+IN_THREAD = frozenset({Role.ORNAMENT, Role.GROUND, Role.TOPSTITCH, Role.EDGE})
+"""Blocks that stay in sight: drawn in their thread's colour."""
+TAG = 3.6
+"""Room that a seam's tag takes, from its middle, mm."""
+
+
+def before(plan: Plan, step: Step) -> tuple[Shape, ...]:
+    """Return a block sewn before."""
+    if step.stitch.role in IN_THREAD:
+        return lines(paths(step), thread_paint(plan, step.stitch.thread), 0.4)
+    if step.stitch.role is Role.LAYOUT:
+        return lines(paths(step), FAINT, 0.3)
+    return sewn_before(paths(step))
+
+
+def now(plan: Plan, hooping: Hooping, step: Step) -> tuple[Shape, ...]:
+    """Return the block that is sewn now."""
+    colour = thread_paint(plan, step.stitch.thread)
+    if step.stitch.role is Role.ORNAMENT:
+        later = tuple(s for o in decorating(hooping, step)[1:] for s in before(plan, o))
+        return (*later, *ornament_now(paths(step), colour))
+    if step.stitch.role in (Role.GROUND, Role.EDGE):
+        return ornament_now(paths(step), colour)
+    if step.stitch.role is Role.LAYOUT:
+        return lines(paths(step), colour if lightness(colour) < 0.6 else INK, 0.5)
+    return sewn_now(paths(step), colour)
+
+
+def paths(step: Step) -> list[LineString]:
+    """Return what a block sews: its needle positions, or the smooth paths of a plain line."""
+    if step.stitch.role in POINT_BY_POINT or not step.stitch.paths:
+        return [LineString(r.points) for r in step.runs if r.count > 1]
+    return [p for path in step.stitch.paths for p in shapely.get_parts(shapely.simplify(path, 0.02)).tolist()]
+
+
+def decorating(hooping: Hooping, step: Step | None) -> tuple[Step, ...]:
+    """Return ``step`` and the seam stitches that follow it without a halt; nothing when it is none itself."""
+    if step is None or step.stitch.role is not Role.ORNAMENT:
+        return ()
+    rest = hooping.steps[step.index :]
+    return step, *itertools.takewhile(lambda s: s.stitch.role is Role.ORNAMENT and not s.halt, rest)
+
+
+def tag(step: Step) -> tuple[Shape, ...]:
+    """Return the seam number of a block of seam stitches."""
+    return seam_tag(str(step.stitch.seam), tag_place(step)) if step.stitch.seam is not None else ()
+
+
+def tag_place(step: Step) -> tuple[float, float]:
+    """Return a place beside the middle of the block's path, clear of its stitches."""
+    style, path = step.stitch.style, step.stitch.paths[0]
+    (ax, ay), (bx, by) = path.coords[0], path.coords[-1]
+    length = math.dist((ax, ay), (bx, by)) or 1.0
+    aside = (0.5 * style.width if isinstance(style, OrnamentStyle) else 0.0) + TAG
+    middle = path.interpolate(0.5, normalized=True)
+    return middle.x - (by - ay) / length * aside, middle.y + (bx - ax) / length * aside
+
+
+def placement_lines(hooping: Hooping, index: int, pieces: set[str]) -> list[LineString]:
+    """Return the placement lines sewn before step ``index`` for these pieces."""
+    return [
+        p
+        for s in hooping.steps[: index - 1]
+        if s.stitch.role is Role.PLACEMENT and s.stitch.piece in pieces
+        for p in paths(s)
+    ]
+
+
+def gap_of(plan: Plan, hooping: Hooping, step: Step | None) -> LineString | None:
+    """Return the stretch that a closing seam leaves open; None for other blocks and for a seam without a gap."""
+    if step is None or step.stitch.role is not Role.CLOSING:
+        return None
+    seam = shapely.union_all(list(step.stitch.paths))
+    last = plan.hoopings[-1] is hooping
+    work: tuple[HandWork, ...] = (*hooping.after, *(plan.making.assembly if last else ()))
+    for hand in work:
+        if isinstance(hand, Turn) and _left_open(hand.line, seam):
+            return hand.line
+    return None
+
+
+def _left_open(gap: LineString, seam: shapely.Geometry) -> bool:
+    """Whether a line runs from one end of a seam to another along a stretch that is not sewn."""
+    ends = [shapely.Point(gap.coords[0]), shapely.Point(gap.coords[-1])]
+    middle = gap.interpolate(0.5, normalized=True)
+    return all(e.distance(seam) <= 2 * FLAT for e in ends) and middle.distance(seam) > FLAT
