@@ -11,7 +11,7 @@ from typing import Final, TypeVar
 from hoopwright.build import Build
 from hoopwright.checks.cloth import comes_out
 from hoopwright.checks.rules import check
-from hoopwright.core.errors import BlockedError
+from hoopwright.core.errors import BlockedError, OutputError
 from hoopwright.core.findings import Finding, blocking
 from hoopwright.estimate.estimate import estimate
 from hoopwright.estimate.findings import estimate_findings
@@ -22,10 +22,10 @@ from hoopwright.items.settings import read_settings
 from hoopwright.needle.ornaments import Ornament, plan_ornaments
 from hoopwright.needle.sewing import steps_of
 from hoopwright.needle.shapes import Hooping
-from hoopwright.outputs.folder import put_folder
+from hoopwright.outputs.folder import put_file, put_folder
 from hoopwright.outputs.machine.facts import StitchFacts, facts
 from hoopwright.outputs.machine.read import read_stitches
-from hoopwright.outputs.writing import Tell, all_files, machine_stage
+from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
 from hoopwright.piecing.colours import choose_cloths, lightness_of
 from hoopwright.piecing.order import sewing_order
 from hoopwright.piecing.patch_map import patch_map
@@ -183,3 +183,14 @@ def stitch_facts(data: bytes, name: str, speed: int = 600) -> StitchFacts:
 def check_files(made: Build) -> Build:
     """Write the stitch files in memory, read them back and return the build with what was found; nothing is written."""
     return machine_stage(made)[0]
+
+
+def write_map(made: Build, path: Path) -> None:
+    """Write the map of the build's first panel to ``path`` as SVG.
+
+    Raises OutputError when there is no panel to show or the file cannot be written.
+    """
+    maps = list(map_pictures(made).values())
+    if not maps:
+        raise OutputError("There is no drawing to show yet", "Mend what is said about the outline and the cuts.")
+    put_file(path, maps[0])

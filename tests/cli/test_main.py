@@ -219,3 +219,18 @@ def test_a_stitch_file_name_with_brackets_is_printed_as_it_is(tmp_path: Path, fl
     assert result.exit_code == 0
     assert result.stdout.startswith("[red] a [bold].dst")
     assert "needle holes" in result.stdout
+
+
+def test_check_draws_a_map_even_when_the_panel_cannot_be_sewn(tmp_path: Path) -> None:
+    path = project(tmp_path, lines=WINDMILL)
+    target = tmp_path / "map.svg"
+    result = run("check", path, "--map", target)
+    assert result.exit_code == 2
+    assert "<svg" in target.read_text(encoding="utf-8")
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["map.svg", "project.toml"]
+
+
+def test_a_map_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    result = run("check", FLAP, "--map", tmp_path / "no-folder" / "map.svg")
+    assert result.exit_code == 2
+    assert "could not be written" in result.stderr

@@ -15,7 +15,7 @@ from hoopwright.cli.show import Shell, finding_rows, quoted
 from hoopwright.core.errors import BlockedError, OutputError, StitchFileError, reason_of
 from hoopwright.core.findings import Finding, Severity, worst
 from hoopwright.pipeline import build as make_build
-from hoopwright.pipeline import check_files, stitch_facts, write
+from hoopwright.pipeline import check_files, stitch_facts, write, write_map
 from hoopwright.project.load import Loaded, load, with_lines
 from hoopwright.project.starter import LONGEST_TITLE, starter_text
 
@@ -105,8 +105,20 @@ def _write_new(path: Path, text: str) -> None:
 
 
 @app.command()
-def check(project: ProjectFile, quiet: Quiet = False, as_json: AsJson = False) -> None:
-    """Say what would go wrong, without writing anything.
+def check(
+    project: ProjectFile,
+    map_file: Annotated[
+        Path | None,
+        typer.Option(
+            "--map",
+            help="Also draw the panel with letters, seam numbers and findings to this SVG file.",
+            show_default=False,
+        ),
+    ] = None,
+    quiet: Quiet = False,
+    as_json: AsJson = False,
+) -> None:
+    """Say what would go wrong, without making the results.
 
     Exit code: 0 when all is well, 1 for warnings, 2 when it cannot be sewn.
     """
@@ -119,6 +131,9 @@ def check(project: ProjectFile, quiet: Quiet = False, as_json: AsJson = False) -
         shell.result({"project": str(project), "findings": finding_rows(findings), "worst": worst(findings)})
         shell.findings(findings)
         shell.order(made)
+        if map_file is not None:
+            write_map(made, map_file)
+            shell.say(f"The map of the panel is in {map_file}.")
         if not findings:
             shell.say("Nothing to complain about: this can be sewn.")
         raise typer.Exit(EXIT[worst(findings)])
