@@ -162,10 +162,11 @@ def _cut(layer: Layer, away: BaseGeometry) -> Layer | None:
 
 
 def _with_region(layer: Layer, shape: BaseGeometry) -> Layer | None:
-    region = region_of(shape)
-    if region.is_empty or abs(region.area - layer.region.area) <= SCRAP:
-        return None if region.is_empty else layer
-    return replace(layer, region=region, folds=_kept(layer.folds, region))
+    """Return what is left of a layer, on the grid, so that no hairs stand where scissors follow an edge."""
+    if abs(shape.area - layer.region.area) <= SCRAP:
+        return layer
+    region = region_of(shapely.set_precision(shape, GRID))
+    return None if region.is_empty else replace(layer, region=region, folds=_kept(layer.folds, region))
 
 
 def trim_to(stack: Stack, keep: BaseGeometry, sheets: Collection[str] | None = None) -> Stack:

@@ -10,8 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import substring
 
 from hoopwright.cloth.shapes import Join, Stack
-from hoopwright.cloth.trial import Trial
-from hoopwright.core.findings import Finding
+from hoopwright.cloth.trial import Fault, Trial, following, is_flipped
 from hoopwright.core.tolerances import BEHIND, COVER, MERGE, ON_SEAM
 from hoopwright.core.types import Mm
 from hoopwright.core.words import listed
@@ -20,12 +19,12 @@ from hoopwright.operations.vocabulary import Role
 from hoopwright.piecing.shapes import Patch
 
 
-def held_by_its_seam(trial: Trial) -> tuple[Finding, ...]:
+def held_by_its_seam(trial: Trial) -> tuple[Fault, ...]:
     """HW501 to HW504: no seam, sewn without the cloth, beside its line, or missing the cloth it must hold."""
     return tuple(f for patch in trial.patches for f in _held(trial, patch))
 
 
-def _held(trial: Trial, patch: Patch) -> tuple[Finding, ...]:
+def _held(trial: Trial, patch: Patch) -> tuple[Fault, ...]:
     sewing = trial.holding(patch)
     if sewing is None:
         return (_no_seam(trial, patch),)
@@ -36,9 +35,9 @@ def _held(trial: Trial, patch: Patch) -> tuple[Finding, ...]:
     return beside or (*_slips(trial, patch, step, stack, join), *_misses(trial, patch, step, join))
 
 
-def _no_seam(trial: Trial, patch: Patch) -> Finding:
+def _no_seam(trial: Trial, patch: Patch) -> Fault:
     line = "tack-down line" if patch.seam is None else "seam"
-    return trial.blocks(
+    return trial.fault(
         "HW501",
         f"No {line} is sewn for {trial.name(patch.label)}, so nothing holds it",
         f"Sew its {line} before the next patch is laid.",
@@ -47,23 +46,19 @@ def _no_seam(trial: Trial, patch: Patch) -> Finding:
     )
 
 
-def _not_there(trial: Trial, patch: Patch, step: Step, stack: Stack) -> Finding:
+def _not_there(trial: Trial, patch: Patch, step: Step, stack: Stack) -> Fault:
     waiting = [
-        p.label for p in trial.patches if stack.of(p.label) and p.seam is not None and not _folded(stack, p.label)
+        p.label for p in trial.patches if stack.of(p.label) and p.seam is not None and not is_flipped(stack, p.label)
     ]
     instead = f"; {listed(tuple(trial.name(w) for w in waiting))} lies there instead" if waiting else ""
-    return trial.blocks(
+    return trial.fault(
         "HW502",
         f"The seam of {trial.name(patch.label)} is sewn when its cloth is not there{instead}",
         "Lay each patch in the halt before its own seam.",
         patch,
         join_line(patch),
-        step.index,
+        step,
     )
-
-
-def _folded(stack: Stack, sheet: str) -> bool:
-    return any(layer.folds for layer in stack.of(sheet))
 
 
 def join_line(patch: Patch) -> BaseGeometry:
@@ -71,7 +66,7 @@ def join_line(patch: Patch) -> BaseGeometry:
     return LineString([patch.seam.start, patch.seam.end]) if patch.seam else patch.area.exterior
 
 
-def _beside(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Finding, ...]:
+def _beside(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Fault, ...]:
     if patch.seam is None:
         return ()
     line = LineString([patch.seam.start, patch.seam.end])
@@ -79,7 +74,7 @@ def _beside(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Finding
     if off <= ON_SEAM:
         return ()
     message = f"The seam of {trial.name(patch.label)} is sewn {trial.length(off)} beside its line"
-    return (trial.blocks("HW503", message, "Sew it on the line that the layout shows.", patch, line, step.index),)
+    return (trial.fault("HW503", message, "Sew it on the line that the layout shows.", patch, line, step),)
 
 
 def _along_seam(patch: Patch, path: BaseGeometry) -> BaseGeometry:
@@ -94,7 +89,7 @@ def _along_seam(patch: Patch, path: BaseGeometry) -> BaseGeometry:
     return substring(chord, a, b)
 
 
-def _slips(trial: Trial, patch: Patch, step: Step, stack: Stack, join: Join) -> tuple[Finding, ...]:
+def _slips(trial: Trial, patch: Patch, step: Step, stack: Stack, join: Join) -> tuple[Fault, ...]:
     """HW504 for the patch's own cloth."""
     cloth = shapely.union_all([p.region for p in stack.of(patch.label)])
     bare = shapely.difference(_along_seam(patch, join.path), cloth.buffer(COVER))
@@ -103,10 +98,10 @@ def _slips(trial: Trial, patch: Patch, step: Step, stack: Stack, join: Join) -> 
     line = "tack-down line" if patch.seam is None else "seam"
     message = f"The {line} of {trial.name(patch.label)} misses its cloth over {trial.length(bare.length)}"
     cure = "Lay the cloth further over the line, or cut it larger."
-    return (trial.blocks("HW504", message, cure, patch, bare, step.index),)
+    return (trial.fault("HW504", message, cure, patch, bare, step),)
 
 
-def _misses(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Finding, ...]:
+def _misses(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Fault, ...]:
     """HW505: the earlier patches that the seam must be sewn to."""
     found = []
     line = join_line(patch)
@@ -126,25 +121,26 @@ def _inner(line: BaseGeometry) -> BaseGeometry:
     return shapely.union_all([p for p in shapely.get_parts(line) if p.length > 2.0 * ON_SEAM + MERGE])
 
 
-def _missed(trial: Trial, patch: Patch, other: Patch, step: Step, bare: BaseGeometry) -> Finding:
-    return trial.blocks(
+def _missed(trial: Trial, patch: Patch, other: Patch, step: Step, bare: BaseGeometry) -> Fault:
+    fault = trial.fault(
         "HW505",
         f"The seam of {trial.name(patch.label)} does not catch {trial.name(other.label)} over {trial.length(bare.length)} "
         "where the two meet",
         f"Let the cloth of {trial.name(other.label)} reach past the seam, or trim less of it.",
         patch,
         bare,
-        step.index,
+        step,
     )
+    return following(fault, other.label)
 
 
 def _before(trial: Trial, patch: Patch) -> tuple[Patch, ...]:
     return trial.patches[: trial.patches.index(patch)]
 
 
-def free_of_others(trial: Trial) -> tuple[Finding, ...]:
+def free_of_others(trial: Trial) -> tuple[Fault, ...]:
     """HW506, HW507: a seam or tack-down catches what should be free, or is sewn where its thread will show."""
-    found: list[Finding] = []
+    found: list[Fault] = []
     for patch in trial.patches:
         sewing = trial.holding(patch)
         if sewing is not None:
@@ -153,27 +149,27 @@ def free_of_others(trial: Trial) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def _catches(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Finding, ...]:
+def _catches(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Fault, ...]:
     fit = {p.label for p in _before(trial, patch)} | {patch.label}
     known = {p.label for p in trial.patches}
     wrong = dict.fromkeys(h.sheet for h in join.held if h.sheet in known - fit)
     return tuple(_caught_too(trial, patch, step, join, sheet) for sheet in wrong)
 
 
-def _caught_too(trial: Trial, patch: Patch, step: Step, join: Join, sheet: str) -> Finding:
+def _caught_too(trial: Trial, patch: Patch, step: Step, join: Join, sheet: str) -> Fault:
     at = shapely.union_all([h.line for h in join.held if h.sheet == sheet])
-    return trial.blocks(
+    return trial.fault(
         "HW506",
         f"The {join.role} of {trial.name(patch.label)} also catches {trial.name(sheet)}, which should still be free, "
         f"over {trial.length(at.length)}",
         f"Lay {trial.name(sheet)} after this line is sewn.",
         patch,
         at,
-        step.index,
+        step,
     )
 
 
-def _shows(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Finding, ...]:
+def _shows(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Fault, ...]:
     if join.role is not Role.SEAM or step.stitch.piece is None:
         return ()
     inside: Mm = 2.0 * BEHIND
@@ -184,13 +180,14 @@ def _shows(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Finding,
     return ()
 
 
-def _thread_shows(trial: Trial, patch: Patch, other: Patch, step: Step, part: BaseGeometry) -> Finding:
-    return trial.blocks(
+def _thread_shows(trial: Trial, patch: Patch, other: Patch, step: Step, part: BaseGeometry) -> Fault:
+    fault = trial.fault(
         "HW507",
         f"The seam of {trial.name(patch.label)} runs {trial.length(part.length)} through {trial.name(other.label)}, "
         "where its thread shows",
         "End the seam where the visible patch begins.",
         patch,
         part,
-        step.index,
+        step,
     )
+    return following(fault)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final
 
 from hoopwright.core.types import Mm
@@ -21,15 +21,21 @@ THICKNESS_LIMIT: Final[Mm] = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Materials:
-    """Thickness under the foot, mm: of each cloth by key, of the hooped layers, and of what has no cloth of its own."""
+    """Thickness under the foot, mm: of each cloth by key, and of the hooped layers by name, lowest first."""
 
     cloths: Mapping[str, Mm]
     hooped: tuple[tuple[str, Mm], ...] = ()
-    sections: Mapping[str, Mm] = field(default_factory=dict)
 
-    def thickness(self, sheet: str, cloth: str) -> Mm:
-        """Return the thickness of a sheet. Raises KeyError for a cloth that is not listed."""
-        return self.sections[sheet] if sheet in self.sections else self.cloths[cloth]
+    def thickness(self, cloth: str) -> Mm:
+        """Return the thickness of a cloth; of the thickest for a section pieced before, which has none of its own (the
+        empty text). Raises KeyError for a cloth that is not listed.
+        """
+        return self.cloths[cloth] if cloth else max(self.cloths.values(), default=0.0)
+
+    @property
+    def backing(self) -> Mm:
+        """Thickness of the foundation."""
+        return sum(thickness for _, thickness in self.hooped)
 
 
 def materials_of(project: Project) -> Materials:
@@ -37,10 +43,4 @@ def materials_of(project: Project) -> Materials:
     hooped = [(project.foundation.name, FOUNDATION_THICKNESS)]
     if project.foundation.batting:
         hooped.append((project.foundation.batting, BATTING_UNDER_FOOT))
-    cloths = {key: cloth.thickness for key, cloth in project.cloths.items()}
-    return Materials({**cloths, "": _pieced(hooped, cloths)}, tuple(hooped))
-
-
-def _pieced(hooped: list[tuple[str, Mm]], cloths: Mapping[str, Mm]) -> Mm:
-    """Return the thickness of a section that was pieced before, away from its own seams: what it is pieced on, and one cloth."""
-    return sum(t for _, t in hooped) + max(cloths.values())
+    return Materials({key: cloth.thickness for key, cloth in project.cloths.items()}, tuple(hooped))

@@ -33,9 +33,10 @@ from hoopwright.operations.vocabulary import (
     Hoop,
     Lay,
     Open,
-    OrnamentStyle,
     Press,
     Release,
+    Role,
+    RunStyle,
     Side,
     Trim,
     Turn,
@@ -92,11 +93,15 @@ def after_hands(stack: Stack, hands: Sequence[HandWork], bench: Bench) -> Stack:
 
 
 def sewn(stack: Stack, step: Step) -> Stack:
-    """Return the stack when a step is sewn. Decorative stitches join what lies under their middle line."""
-    lines = step.stitch.paths if isinstance(step.stitch.style, OrnamentStyle) else [_line(r.points) for r in step.runs]
-    path = lines[0] if len(lines) == 1 else MultiLineString(list(lines))
-    sewing = step.stitch
-    return stitch(stack, path, sewing.title, role=sewing.role, piece=sewing.piece, step=step.index)
+    """Return the stack when a step is sewn. Stitches with a width join what lies under their middle line; those of an edge
+    close over it to half their width.
+    """
+    sewing, style = step.stitch, step.stitch.style
+    plain = isinstance(style, RunStyle)
+    lines = [_line(r.points) for r in step.runs] if plain else list(sewing.paths)
+    path = lines[0] if len(lines) == 1 else MultiLineString(lines)
+    binds = 0.0 if isinstance(style, RunStyle) or sewing.role is not Role.EDGE else style.width / 2.0
+    return stitch(stack, path, sewing.title, role=sewing.role, piece=sewing.piece, binds=binds, step=step.index)
 
 
 def _line(points: object) -> LineString:
@@ -112,13 +117,13 @@ def carry_out(stack: Stack, hand: HandWork, bench: Bench, following: Sequence[Ha
         case Hoop():
             return hooped(stack, bench)
         case Lay():
-            return lay(stack, *sheet_of(hand, bench.materials))
+            return lay(stack, *sheets_of(hand, bench))
         case Fold():
             return fold(stack, hand.line, hand.pieces or None, hand.onto)
         case Flip() if stack.turned:
             return flip_over(stack, {hand.piece})
         case Flip():
-            return flip(stack, hand.piece, _along(seam_of(stack, hand.piece), hand.line))
+            return flipped(stack, hand)
         case Trim():
             return trimmed(stack, hand, bench, following)
         case Release():
@@ -139,13 +144,36 @@ def hooped(stack: Stack, bench: Bench) -> Stack:
     return lay(stack, *(Layer(n, n, t, area, Face.UP, Side.TOP, foundation=True) for n, t in rows))
 
 
-def sheet_of(hand: Lay, materials: Materials) -> tuple[Layer, ...]:
-    """Return a sheet as it is laid, lowest layer first; several layers when it is folded before."""
-    thickness = materials.thickness(hand.piece, hand.cloth)
+def sheets_of(hand: Lay, bench: Bench) -> tuple[Layer, ...]:
+    """Return what is laid, lowest layer first: several layers when it is folded before.
+
+    A section pieced before (it has no cloth of its own) brings the foundation it was pieced on, which was taken off
+    its allowance, as a sheet of its own.
+    """
+    thickness = bench.materials.thickness(hand.cloth)
     flat = Layer(hand.piece, hand.cloth, thickness, region_of(hand.pose), hand.face, hand.side)
-    if hand.fold is None:
+    if hand.fold is not None:
+        return tuple(replace(p, side=hand.side) for p in fold(Stack((flat,)), hand.fold).layers)
+    if hand.cloth:
         return (flat,)
-    return tuple(replace(p, side=hand.side) for p in fold(Stack((flat,)), hand.fold).layers)
+    inner = region_of(shapely.buffer(hand.pose, -bench.allowance, join_style="mitre"))
+    backing = replace(
+        flat, sheet=backing_of(hand.piece), thickness=bench.materials.backing, region=inner, foundation=True
+    )
+    return (backing, flat) if hand.face is Face.UP else (flat, backing)
+
+
+def backing_of(piece: str) -> str:
+    """Return the name of the sheet that a section was pieced on."""
+    return f"{piece} backing"
+
+
+def flipped(stack: Stack, hand: Flip) -> Stack:
+    """Return the stack with a sheet flipped over the line that was sewn through it, with its backing if it has one."""
+    line = _along(seam_of(stack, hand.piece), hand.line)
+    if not stack.of(backing_of(hand.piece)):
+        return flip(stack, hand.piece, line)
+    return fold(stack, (line[1], line[0]), {hand.piece, backing_of(hand.piece)})
 
 
 def seam_of(stack: Stack, sheet: str) -> Line | None:

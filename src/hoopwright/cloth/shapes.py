@@ -31,7 +31,7 @@ class Layer:
     """A piece of a sheet as it lies.
 
     ``thickness`` is that of its cloth under the foot, mm. ``side`` says whether it lies on top of the hoop or under
-    it. ``foundation`` marks what is hooped. ``folds`` are the edges at which it goes on into another layer of its
+    it. ``foundation`` marks what is hooped, or was when a section was pieced on it. ``folds`` are the edges at which it goes on into another layer of its
     sheet. ``placing`` leads from the sheet's own frame to the hoop.
     """
 

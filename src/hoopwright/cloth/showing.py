@@ -3,34 +3,32 @@
 from __future__ import annotations
 
 import shapely
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.edges import raw_edges
 from hoopwright.cloth.placing import mirror
 from hoopwright.cloth.shapes import Region, united
-from hoopwright.cloth.trial import Trial, worth_mention
-from hoopwright.core.findings import Finding
+from hoopwright.cloth.trial import Fault, Trial, following, is_flipped, worth_mention
 from hoopwright.core.tolerances import BEHIND, COVER
 from hoopwright.core.words import listed
+from hoopwright.needle.shapes import Step
 from hoopwright.piecing.allowances import beyond_seam, needed_cloth
 from hoopwright.piecing.laying import seam_frame
 from hoopwright.piecing.shapes import Patch
 from hoopwright.piecing.templates import corners_of
 
 
-def right_side_up(trial: Trial) -> tuple[Finding, ...]:
-    """HW510 to HW512: a patch that is not laid, not flipped open, or shows its wrong side."""
+def right_side_up(trial: Trial) -> tuple[Fault, ...]:
+    """HW511, HW512: a patch that is sewn on yet not flipped open, or shows its wrong side."""
     return tuple(f for patch in trial.patches for f in _right_side(trial, patch))
 
 
-def _right_side(trial: Trial, patch: Patch) -> tuple[Finding, ...]:
-    layers, name = trial.end.of(patch.label), trial.name(patch.label)
-    if not layers:
-        return (trial.blocks("HW510", f"{_capital(name)} is never laid", "Lay it before its seam.", patch, patch.area),)
-    if patch.seam is not None and not any(layer.folds for layer in layers):
-        message = f"{_capital(name)} is never flipped open over its seam"
-        return (trial.blocks("HW511", message, "Flip it open before the next patch is laid.", patch, patch.area),)
+def _right_side(trial: Trial, patch: Patch) -> tuple[Fault, ...]:
+    name = _capital(trial.name(patch.label))
+    if patch.seam is not None and not is_flipped(trial.end, patch.label):
+        message = f"{name} is never flipped open over its seam"
+        held = _is_held(trial, patch)
+        return (trial.fault("HW511", message, "Flip it open before the next patch is laid.", patch),) if held else ()
     wrong = worth_mention(
         shapely.intersection(
             trial.region, united(s.region for s in trial.shown if s.sheet == patch.label and not s.right)
@@ -39,19 +37,25 @@ def _right_side(trial: Trial, patch: Patch) -> tuple[Finding, ...]:
     if wrong.is_empty:
         return ()
     way = "right side UP" if patch.seam is None else "right side DOWN"
-    return (trial.blocks("HW512", f"{_capital(name)} shows its wrong side", f"Lay it {way}.", patch, wrong),)
+    return (trial.fault("HW512", f"{name} shows its wrong side", f"Lay it {way}.", patch, wrong),)
+
+
+def _is_held(trial: Trial, patch: Patch) -> bool:
+    """Whether the line that should hold a patch holds it at all; HW501 to HW504 tell when it does not."""
+    sewing = trial.holding(patch)
+    return sewing is not None and sewing[2].length_of(patch.label) > 0.0
 
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def covers_its_area(trial: Trial) -> tuple[Finding, ...]:
+def covers_its_area(trial: Trial) -> tuple[Fault, ...]:
     """HW513, HW514: a patch falls short of its area, or lies covered where it should show."""
     return tuple(f for patch in trial.patches if trial.end.of(patch.label) for f in _covers(trial, patch))
 
 
-def _covers(trial: Trial, patch: Patch) -> tuple[Finding, ...]:
+def _covers(trial: Trial, patch: Patch) -> tuple[Fault, ...]:
     cloth = united(layer.region for layer in trial.end.of(patch.label))
     wanted = _opens_flat(patch)
     short = worth_mention(shapely.difference(wanted, cloth))
@@ -71,8 +75,8 @@ def _opens_flat(patch: Patch) -> BaseGeometry:
     return patch.area if behind is None else shapely.difference(patch.area, behind)
 
 
-def _falls_short(trial: Trial, patch: Patch, short: Region) -> Finding:
-    return trial.blocks(
+def _falls_short(trial: Trial, patch: Patch, short: Region) -> Fault:
+    fault = trial.fault(
         "HW513",
         f"The cloth of {trial.name(patch.label)} leaves {short.area:.1f} mm2 of its area bare, up to "
         f"{trial.length(_depth(short))} wide",
@@ -80,6 +84,7 @@ def _falls_short(trial: Trial, patch: Patch, short: Region) -> Finding:
         patch,
         short,
     )
+    return following(fault)
 
 
 def _depth(shape: BaseGeometry) -> float:
@@ -87,45 +92,43 @@ def _depth(shape: BaseGeometry) -> float:
     return 2.0 * float(shapely.maximum_inscribed_circle(max(shapely.get_parts(shape), key=lambda p: p.area)).length)
 
 
-def _lies_covered(trial: Trial, patch: Patch, hidden: Region) -> Finding:
+def _lies_covered(trial: Trial, patch: Patch, hidden: Region) -> Fault:
     over = dict.fromkeys(
         s.sheet for s in trial.shown if worth_mention(shapely.intersection(s.region, hidden)).area > 0.0
     )
     names = listed(tuple(trial.name(sheet) for sheet in over)) or "other cloth"
-    return trial.blocks(
+    fault = trial.fault(
         "HW514",
         f"{_capital(trial.name(patch.label))} is covered by {names} where it should show, over {hidden.area:.1f} mm2",
         "Sew the patches in the order of their numbers, and trim allowances where the template is marked.",
         patch,
         hidden,
     )
+    return following(fault, *over)
 
 
-def cloth_to_spare(trial: Trial) -> tuple[Finding, ...]:
+def cloth_to_spare(trial: Trial) -> tuple[Fault, ...]:
     """HW515: a patch covers its area, yet has too little allowance for its own or a later seam to hold."""
     return tuple(f for patch in trial.patches for f in _spare(trial, patch))
 
 
-def _spare(trial: Trial, patch: Patch) -> tuple[Finding, ...]:
+def _spare(trial: Trial, patch: Patch) -> tuple[Fault, ...]:
     sewing = trial.holding(patch)
-    laid = () if sewing is None else sewing[1].of(patch.label)
-    if not laid:
+    if sewing is None or not sewing[1].of(patch.label):
         return ()
-    cloth: BaseGeometry = united(layer.region for layer in laid)
+    cloth: BaseGeometry = united(layer.region for layer in sewing[1].of(patch.label))
     if patch.seam is not None:
         cloth = mirror(patch.seam.start, patch.seam.end).shape(cloth)
     if not worth_mention(shapely.difference(patch.area, cloth)).is_empty:
         return ()
     wanted = needed_cloth(corners_of(patch.area), trial.panel.outline, trial.project.piecing.allowance).region()
     lacking = worth_mention(shapely.difference(wanted, cloth.buffer(COVER)))
-    return (
-        () if lacking.is_empty else (_no_allowance(trial, patch, cloth, lacking, sewing[0].index if sewing else None),)
-    )
+    return () if lacking.is_empty else (_no_allowance(trial, patch, cloth, lacking, sewing[0]),)
 
 
-def _no_allowance(trial: Trial, patch: Patch, cloth: BaseGeometry, lacking: Region, step: int | None) -> Finding:
-    least = patch.area.exterior.distance(shapely.difference(cloth.boundary, Polygon()))
-    return trial.blocks(
+def _no_allowance(trial: Trial, patch: Patch, cloth: BaseGeometry, lacking: Region, step: Step) -> Fault:
+    least = patch.area.exterior.distance(cloth.boundary)
+    return trial.fault(
         "HW515",
         f"The cloth of {trial.name(patch.label)} reaches only {trial.length(least)} past its area somewhere, too little for "
         "a seam to hold",
@@ -137,7 +140,7 @@ def _no_allowance(trial: Trial, patch: Patch, cloth: BaseGeometry, lacking: Regi
     )
 
 
-def no_raw_edge_shows(trial: Trial) -> tuple[Finding, ...]:
+def no_raw_edge_shows(trial: Trial) -> tuple[Fault, ...]:
     """HW516: a cut edge lies open inside the outline."""
     inside = trial.region.buffer(-BEHIND)
     by_label = {p.label: p for p in trial.patches}
@@ -147,5 +150,6 @@ def no_raw_edge_shows(trial: Trial) -> tuple[Finding, ...]:
         if line.length > BEHIND and edge.sheet in by_label:
             patch = by_label[edge.sheet]
             message = f"A cut edge of {trial.name(edge.sheet)} lies open over {trial.length(line.length)}"
-            found.append(trial.blocks("HW516", message, "Let later cloth cover it, or fold it under.", patch, line))
+            fault = trial.fault("HW516", message, "Let later cloth cover it, or fold it under.", patch, line)
+            found.append(following(fault))
     return tuple(found)

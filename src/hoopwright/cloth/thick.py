@@ -6,13 +6,13 @@ import numpy as np
 
 from hoopwright.cloth.materials import THICKNESS_LIMIT
 from hoopwright.cloth.stitching import thickness_at
-from hoopwright.cloth.trial import Trial
+from hoopwright.cloth.trial import Fault, Trial
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
 
 
-def under_the_foot(trial: Trial, limit: Mm = THICKNESS_LIMIT) -> tuple[Finding, ...]:
+def under_the_foot(trial: Trial, limit: Mm = THICKNESS_LIMIT) -> tuple[Fault, ...]:
     """HW520: more than ``limit`` mm of cloth under the needle somewhere; one finding a hooping, at the worst place."""
     worst, at, step = 0.0, (0.0, 0.0), 0
     for number, stack in zip(trial.hooping.steps, trial.stacks, strict=False):
@@ -26,4 +26,4 @@ def under_the_foot(trial: Trial, limit: Mm = THICKNESS_LIMIT) -> tuple[Finding, 
     where = Where(operation=step, point=(round(at[0], 1), round(at[1], 1)), hooping=trial.hooping.key)
     message = f"{trial.length(worst)} of cloth lie under the foot, where {trial.length(limit)} fit"
     cure = "Trim the allowances there in steps, move the seam stitch away, or choose thinner cloth or batting."
-    return (Finding("HW520", Severity.WARNS, message, cure, where),)
+    return (Fault(Finding("HW520", Severity.WARNS, message, cure, where), ()),)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.columns import Columns, Shown, columns, visible
+from hoopwright.cloth.placing import AS_LAID
 from hoopwright.cloth.replay import bench_of, replay
 from hoopwright.cloth.shapes import Join, Region, Stack, region_of, united
 from hoopwright.core.findings import Finding, Severity, Where
@@ -20,6 +21,17 @@ from hoopwright.operations.vocabulary import Role, Side
 from hoopwright.piecing.shapes import Patch, PiecedPanel
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A finding with the sheets it speaks of. A fault that ``follows`` is left out when one of its sheets has one that
+    does not: mend that one and this goes too.
+    """
+
+    finding: Finding
+    sheets: tuple[str, ...]
+    follows: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,12 +72,25 @@ class Trial:
         """Return where a sheet shows its right side at the end."""
         return united(s.region for s in self.shown if s.sheet == sheet and s.right)
 
-    def blocks(
-        self, code: str, message: str, cure: str, patch: Patch, at: BaseGeometry | None, step: int | None = None
-    ) -> Finding:
-        """Return a finding that blocks, about a patch, at a place inside ``at``."""
-        where = Where(patch=patch.label, operation=step, point=place_in(at), hooping=self.hooping.key)
-        return Finding(code, Severity.BLOCKS, message, cure, where)
+    def fault(
+        self, code: str, message: str, cure: str, patch: Patch, at: BaseGeometry | None = None, step: Step | None = None
+    ) -> Fault:
+        """Return a fault that blocks, about a patch, at a place inside ``at`` (in its area when None)."""
+        place = place_in(patch.area if at is None else at)
+        where = Where(
+            patch=patch.label, operation=None if step is None else step.index, point=place, hooping=self.hooping.key
+        )
+        return Fault(Finding(code, Severity.BLOCKS, message, cure, where), (patch.label,))
+
+
+def is_flipped(stack: Stack, sheet: str) -> bool:
+    """Whether a part of a sheet lies otherwise than it was laid."""
+    return any(layer.placing is not AS_LAID for layer in stack.of(sheet))
+
+
+def following(fault: Fault, *sheets: str) -> Fault:
+    """Return a fault that may follow from another one of its patch or of ``sheets``."""
+    return replace(fault, sheets=(*fault.sheets, *sheets), follows=True)
 
 
 def trial_of(panel: PiecedPanel, hooping: Hooping, project: Project) -> Trial:
