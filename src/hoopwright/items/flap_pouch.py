@@ -7,25 +7,16 @@ it is the front. The strap is laid before the pocket: what lies above the pocket
 
 from __future__ import annotations
 
-from typing import Annotated, Final, Literal, TypeAlias
+from typing import Final
 
 import shapely
-from pydantic import Field
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
-from hoopwright.items.parts.closing import closing_seam, gap_on, turning
-from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings
-from hoopwright.items.parts.flap import flap_operations
-from hoopwright.items.parts.flat import grown, holding, lay
-from hoopwright.items.parts.grounds import ground
-from hoopwright.items.parts.in_hoop import hoop_foundation
-from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning
-from hoopwright.items.parts.opening import opening_findings
-from hoopwright.items.parts.pocket import BELOW_EDGE, pocket_lay, pocket_line, pocket_piece
-from hoopwright.items.parts.pouch_draft import (
+from hoopwright.items.flap_pouch_sizes import (
     Draft,
+    FlapPouchSettings,
     body_size,
     contents_of,
     draft,
@@ -35,11 +26,20 @@ from hoopwright.items.parts.pouch_draft import (
     pocket_depth,
     stiffener_cloth,
 )
+from hoopwright.items.parts.closing import closing_seam, gap_on, turning
+from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings
+from hoopwright.items.parts.flap import flap_operations
+from hoopwright.items.parts.flat import grown, holding, lay
+from hoopwright.items.parts.grounds import ground
+from hoopwright.items.parts.in_hoop import hoop_foundation
+from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning
+from hoopwright.items.parts.opening import opening_findings
+from hoopwright.items.parts.pocket import BELOW_EDGE, pocket_lay, pocket_line, pocket_piece
 from hoopwright.items.parts.room import too_large
-from hoopwright.items.parts.stiffener import cutting_hooping, held, inset_parts, laid
+from hoopwright.items.parts.stiffener import cutting_hooping, held, laid, stiffener_pieces
 from hoopwright.items.parts.strap import CLEAR, longest_loop, strap_basting, strap_hands, strap_mark, strap_piece
 from hoopwright.items.pieced import pieced_hoopings
-from hoopwright.items.recipe import HoopingOperations, Making, Piece, Recipe, Wanted, Workshop
+from hoopwright.items.recipe import HoopingOperations, Making, Piece, Promise, Recipe, Wanted, Workshop
 from hoopwright.needle.working_lines import ring
 from hoopwright.operations.vocabulary import (
     Face,
@@ -54,7 +54,7 @@ from hoopwright.operations.vocabulary import (
     Trim,
 )
 from hoopwright.project.lengths import show_length, show_size
-from hoopwright.project.schema import Key, Length, Model, Project
+from hoopwright.project.schema import Project
 
 KEY: Final = "pouch"
 GROUND_INSIDE: Final[Mm] = 3.0
@@ -63,48 +63,12 @@ LEAST_WIDTH: Final[Mm] = 50.0
 """Narrower bodies cannot be turned, mm (from memory)."""
 LEAST_HEIGHT: Final[Mm] = 45.0
 """Lower bodies leave no room for pocket and strap, mm (from memory)."""
+PROMISE: Final = Promise(parts=1, rims=1, euler=1, closed_rims=0, closed_euler=2)
+"""Back, flap, front and lining: a bag with one hole; the hole closed, a sphere. Strap and stiffener do not count."""
 CARE: Final = (
     "Wash by hand, lukewarm, and press through a cloth while it is damp.",
     "Strap and small contents keep away from small children.",
 )
-
-_Size: TypeAlias = Annotated[Length, Field(gt=0, le=400)]
-
-
-class FlapPouchSettings(Model):
-    """Sizes and cloths of a flap pouch.
-
-    ``contents``: width, length and thickness of what goes in, to which ``ease`` is added both ways. ``body``: finished
-    width and height instead; with both, the contents are only checked. ``flap`` is the height of the flap,
-    ``flap_radius`` of its corners, ``corner`` of the two corners at the bottom. ``pocket`` is the height of the front.
-    ``strap`` is how far the loop hangs from its seam (0: no strap), ``strap_width`` how wide it is, ``strap_side`` the
-    side of the back where it is caught. ``ground`` is the distance of the quilting lines (0: plain).
-    ``stiffened``: with a stiffener, ``stiffener_inset`` inside the seam; ``stiffener_rolls``: it can be rolled up.
-    ``opening``: in the bottom "edge" or between two parts of the "lining"; ``opening_width`` of the one in the edge.
-    ``outer``, ``lining``, ``pocket_cloth``, ``strap_cloth``, ``stiffener`` name cloths.
-    """
-
-    contents: tuple[_Size, _Size, Annotated[Length, Field(ge=0, le=80)]] | None = None
-    body: tuple[_Size, _Size] | None = None
-    ease: Annotated[Length, Field(ge=0, le=60)] = 4.0
-    flap: Annotated[Length, Field(ge=20, le=300)] | None = None
-    flap_radius: Annotated[Length, Field(ge=0, le=200)] = 26.0
-    corner: Annotated[Length, Field(ge=0, le=60)] = 4.0
-    pocket: Annotated[Length, Field(ge=20, le=400)] | None = None
-    strap: Annotated[Length, Field(ge=0, le=300)] = 140.0
-    strap_width: Annotated[Length, Field(ge=4, le=40)] = 10.0
-    strap_side: Literal["left", "right"] = "right"
-    ground: Annotated[Length, Field(ge=0, le=60)] = 12.0
-    stiffened: bool = True
-    stiffener_inset: Annotated[Length, Field(ge=1, le=20)] = 2.0
-    stiffener_rolls: bool = True
-    opening: Literal["edge", "lining"] = "edge"
-    opening_width: Annotated[Length, Field(gt=0, le=400)] | None = None
-    outer: Key | None = None
-    lining: Key | None = None
-    pocket_cloth: Key | None = None
-    strap_cloth: Key | None = None
-    stiffener: Key | None = None
 
 
 def _wanted(settings: FlapPouchSettings, project: Project) -> tuple[Wanted, ...]:
@@ -213,7 +177,7 @@ def _make(shop: Workshop) -> Making:
         HoopingOperations(KEY, title, KEY, 0, _pouch(shop, plan, stiff, pieces)),
     )
     cut = (*stiff, *(p for kind in pieces.values() for p in kind))
-    return Making(hoopings, cut, _assembly(plan), CARE)
+    return Making(hoopings, cut, _assembly(plan), CARE, PROMISE)
 
 
 def _stiffeners(shop: Workshop, plan: Draft) -> tuple[Piece, ...]:
@@ -221,12 +185,7 @@ def _stiffeners(shop: Workshop, plan: Draft) -> tuple[Piece, ...]:
     if cloth is None:
         return ()
     thickness = shop.project.cloths[cloth].thickness
-    body, flap = inset_parts(plan.outline, shop.settings.stiffener_inset, plan.hinge, thickness)
-    note = "No allowance: it must not reach a seam"
-    return (
-        Piece("stiffener-body", "Stiffener of the body", cloth, body, note=note),
-        Piece("stiffener-flap", "Stiffener of the flap", cloth, flap, note=note),
-    )
+    return stiffener_pieces(plan.outline, shop.settings.stiffener_inset, plan.hinge, cloth, thickness)
 
 
 def _pieces(shop: Workshop, plan: Draft) -> dict[str, tuple[Piece, ...]]:

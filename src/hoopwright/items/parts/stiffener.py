@@ -50,6 +50,16 @@ def inset_parts(outline: Polygon, inset: Mm, fold: Mm, thickness: Mm) -> tuple[P
     return largest(inner.intersection(below)), largest(inner.intersection(above))
 
 
+def stiffener_pieces(outline: Polygon, inset: Mm, fold: Mm, cloth: str, thickness: Mm) -> tuple[Piece, Piece]:
+    """Return the two parts of a stiffener as pieces to cut: of the body below the fold, of the flap above it."""
+    body, flap = inset_parts(outline, inset, fold, thickness)
+    note = "Cut on the line, without allowance: it must not reach a seam"
+    return (
+        Piece("stiffener-body", "Stiffener of the body", cloth, body, note=note),
+        Piece("stiffener-flap", "Stiffener of the flap", cloth, flap, note=note),
+    )
+
+
 def cutting_hooping(shop: Workshop, pieces: tuple[Piece, ...], item: str) -> HoopingOperations:
     """Return the hooping "stiffener", which sews the cutting lines of the parts on a sheet of stiffener."""
     cloth, foundation = pieces[0].cloth, shop.project.foundation.name

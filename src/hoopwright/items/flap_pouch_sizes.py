@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Annotated, Final, Literal, TypeAlias
 
 import shapely
+from pydantic import Field
 from shapely.affinity import translate
 from shapely.geometry import LineString, Polygon
 
@@ -17,10 +18,7 @@ from hoopwright.items.parts.opening import FROM_CORNER, least_opening, proposed_
 from hoopwright.items.parts.pocket import BELOW_EDGE
 from hoopwright.items.parts.strap import Strap
 from hoopwright.needle.working_lines import largest
-from hoopwright.project.schema import Project
-
-if TYPE_CHECKING:
-    from hoopwright.items.flap_pouch import FlapPouchSettings
+from hoopwright.project.schema import Key, Length, Model, Project
 
 DEFAULT_CONTENTS: Final = Contents(82.0, 88.0, 8.0)
 """What a pouch is made for when neither contents nor body are given, mm."""
@@ -36,6 +34,45 @@ HOOPED: Final[Mm] = 0.3
 
 BATTING: Final[Mm] = 0.8
 """Thickness of thin batting pressed flat, mm, from memory."""
+
+
+_Size: TypeAlias = Annotated[Length, Field(gt=0, le=400)]
+
+
+class FlapPouchSettings(Model):
+    """Sizes and cloths of a flap pouch.
+
+    ``contents``: width, length and thickness of what goes in, to which ``ease`` is added both ways. ``body``: finished
+    width and height instead; with both, the contents are only checked. ``flap`` is the height of the flap,
+    ``flap_radius`` of its corners, ``corner`` of the two corners at the bottom. ``pocket`` is the height of the front.
+    ``strap`` is how far the loop hangs from its seam (0: no strap), ``strap_width`` how wide it is, ``strap_side`` the
+    side of the back where it is caught. ``ground`` is the distance of the quilting lines (0: plain).
+    ``stiffened``: with a stiffener, ``stiffener_inset`` inside the seam; ``stiffener_rolls``: it can be rolled up.
+    ``opening``: in the bottom "edge" or between two parts of the "lining"; ``opening_width`` of the one in the edge.
+    ``outer``, ``lining``, ``pocket_cloth``, ``strap_cloth``, ``stiffener`` name cloths.
+    """
+
+    contents: tuple[_Size, _Size, Annotated[Length, Field(ge=0, le=80)]] | None = None
+    body: tuple[_Size, _Size] | None = None
+    ease: Annotated[Length, Field(ge=0, le=60)] = 4.0
+    flap: Annotated[Length, Field(ge=20, le=300)] | None = None
+    flap_radius: Annotated[Length, Field(ge=0, le=200)] = 26.0
+    corner: Annotated[Length, Field(ge=0, le=60)] = 4.0
+    pocket: Annotated[Length, Field(ge=20, le=400)] | None = None
+    strap: Annotated[Length, Field(ge=0, le=300)] = 140.0
+    strap_width: Annotated[Length, Field(ge=4, le=40)] = 10.0
+    strap_side: Literal["left", "right"] = "right"
+    ground: Annotated[Length, Field(ge=0, le=60)] = 12.0
+    stiffened: bool = True
+    stiffener_inset: Annotated[Length, Field(ge=1, le=20)] = 2.0
+    stiffener_rolls: bool = True
+    opening: Literal["edge", "lining"] = "edge"
+    opening_width: Annotated[Length, Field(gt=0, le=400)] | None = None
+    outer: Key | None = None
+    lining: Key | None = None
+    pocket_cloth: Key | None = None
+    strap_cloth: Key | None = None
+    stiffener: Key | None = None
 
 
 @dataclass(frozen=True, slots=True)
