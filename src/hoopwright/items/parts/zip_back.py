@@ -1,0 +1,154 @@
+"""Opening the zip of a pouch, laying its back and back lining, closing, turning."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from shapely.geometry import LineString, box
+
+from hoopwright.core.types import Mm
+from hoopwright.items.parts.closing import closing_seam
+from hoopwright.items.parts.flat import basting, grown, lay
+from hoopwright.items.parts.in_hoop import cut_corners, hoop_foundation, taken_out
+from hoopwright.items.parts.lining import BESIDE, HEM, OVERLAP, lining_lays, lining_pieces, slit_line
+from hoopwright.items.parts.strap import strap_basting, strap_hands, strap_mark, strap_piece
+from hoopwright.items.parts.zip_front import FRONT, ON_TAPE, Pouch, front_pieces, panel, side_seam, zip_on, zip_piece
+from hoopwright.items.pieced import pieced_hoopings
+from hoopwright.items.recipe import HoopingOperations, Making, Piece
+from hoopwright.operations.vocabulary import Close, Face, HandWork, Lay, Open, Operation, Press, Side, Trim, Turn
+
+SPARE: Final[Mm] = 3.0
+"""The foundation behind the zip is cut this far from every seam, mm."""
+
+CARE: Final = (
+    "Close the zip before washing, and wash by hand.",
+    "Small pulls and loops keep away from small children.",
+)
+
+
+def making(pouch: Pouch) -> Making:
+    """Return everything for the pouch: its hoopings, the pieces that are no patches, and care."""
+    shop = pouch.shop
+    before = pieced_hoopings(shop, FRONT, f"{shop.project.title}, lower front") if pouch.pieced else ()
+    hooping = HoopingOperations("pouch", shop.project.title, "pouch", 0, _operations(pouch))
+    pieces = (zip_piece(pouch), *front_pieces(pouch), *_strap_pieces(pouch), _back(pouch), *_back_linings(pouch))
+    return Making((*before, hooping), pieces, _assembly(pouch), CARE)
+
+
+def _operations(pouch: Pouch) -> tuple[Operation, ...]:
+    shop = pouch.shop
+    return (
+        hoop_foundation(shop.project.foundation),
+        *zip_on(pouch),
+        *panel(pouch, 1),
+        *panel(pouch, -1),
+        *_strapped(pouch),
+        *_zip_open(pouch),
+        *_backs(pouch),
+        closing_seam(shop, pouch.outline, None),
+        *taken_out(shop, pouch.outline, "the pouch", cut_corners(pouch.corner)),
+    )
+
+
+def _strap_pieces(pouch: Pouch) -> tuple[Piece, ...]:
+    return (strap_piece(pouch.shop, pouch.ribbon, pouch.strap),) if pouch.strap else ()
+
+
+def _strapped(pouch: Pouch) -> tuple[Operation, ...]:
+    if pouch.strap is None:
+        return ()
+    (piece,) = _strap_pieces(pouch)
+    mark, held = strap_mark(pouch.shop, piece, pouch.strap), strap_basting(pouch.shop, piece, pouch.strap)
+    return mark, *strap_hands(pouch.shop, piece, pouch.strap), held
+
+
+def _zip_open(pouch: Pouch) -> tuple[Operation, ...]:
+    """Return cutting the foundation away behind the zip, opening the zip, and holding its ends together."""
+    shop, foundation = pouch.shop, pouch.shop.project.foundation
+    upper, lower = side_seam(pouch, 1), side_seam(pouch, -1)
+    away = box(-pouch.half + SPARE, lower + SPARE, pouch.half - SPARE, upper - SPARE)
+    layers = tuple(n for n in (foundation.name, foundation.batting) if n)
+    cuts = tuple(
+        Trim(
+            name,
+            away,
+            f"Turn the hoop over and cut the {name} away behind the zip, between the two seams and up to {pouch.says(SPARE)} from "
+            "the outline. Do not cut the zip.",
+        )
+        for name in layers
+    )
+    opened = Open(
+        "zip",
+        f"OPEN THE ZIP half way, {pouch.says(pouch.opened)}: the pull now lies inside the pouch, clear of every seam. Lay both "
+        "tapes on the right side close together and tape them. A pouch whose zip is closed cannot be turned.",
+    )
+    x = pouch.half + shop.project.stitching.tack_outside
+    reach = pouch.tape / 2 - ON_TAPE
+    ends = tuple(LineString([(w * x, pouch.zip_y - reach), (w * x, pouch.zip_y + reach)]) for w in (-1, 1))
+    words = "Both ends of the zip are held together in the allowance."
+    return *cuts, opened, basting(shop, "Basting of the zip's ends", ends, words, "zip")
+
+
+def _back(pouch: Pouch) -> Piece:
+    return Piece("back", "Back", pouch.outer, grown(pouch.outline, pouch.allowance), pouch.outline)
+
+
+def _back_linings(pouch: Pouch) -> tuple[Piece, ...]:
+    lower, upper = lining_pieces(pouch.outline, pouch.inner, pouch.allowance, pouch.slit)
+    return replace(lower, title="Lower back lining"), replace(upper, title="Upper back lining")
+
+
+def _backs(pouch: Pouch) -> tuple[HandWork, ...]:
+    """Return laying the back on top and its lining, in two parts, under the hoop."""
+    s = pouch.says(pouch.allowance)
+    where = f"over everything, {s} past the outline all round. Tape its edges; strap and pull stay inside."
+    return lay(pouch.shop, _back(pouch), Face.DOWN, where), *_lining_lays(pouch)
+
+
+def _lining_lays(pouch: Pouch) -> tuple[Lay, ...]:
+    """Return laying the two parts of the back lining; the lower part first, so that the fold of the upper one covers its fold."""
+    shop, s = pouch.shop, pouch.says(pouch.allowance)
+    pieces = _back_linings(pouch)
+    rows = zip(pieces, lining_lays(shop, pieces), ("upper", "lower"), strict=True)
+    over = f" Its fold lies {pouch.says(OVERLAP)} over that of the lower part."
+    return tuple(
+        replace(
+            plain,
+            face=Face.UP,
+            side=Side.UNDER,
+            sentence=f"Fold the {edge} edge of the {piece.title.lower()}, {shop.cloth(piece.cloth)}, in by {pouch.says(HEM)}, wrong "
+            f"sides together. Lay it under the hoop, right side towards the hoop, on the linings of the front, {s} past the "
+            f"outline.{over if edge == 'lower' else ''} Tape it well.",
+        )
+        for piece, plain, edge in rows
+    )
+
+
+def _assembly(pouch: Pouch) -> tuple[HandWork, ...]:
+    """Return turning through the slit in the lining, then through the zip, and closing the slit."""
+    slit = slit_line(2 * pouch.half, pouch.slit)
+    inner = pouch.half - BESIDE
+    zip_line = LineString([(pouch.half - pouch.opened, pouch.zip_y), (inner, pouch.zip_y)])
+    return (
+        Turn(
+            slit,
+            "lining-lower",
+            "front-lining-lower",
+            "Turn the work through the slit between the two parts of the back lining: now the linings are outside.",
+        ),
+        Turn(
+            zip_line,
+            "zip",
+            "back",
+            "Reach in through the open zip and turn the pouch through it: now the outer cloth is outside. Push the corners out "
+            "with something blunt, through the slit.",
+        ),
+        Press(
+            "all",
+            "Roll the seam between your fingers so that it lies on the edge, and press; keep the iron off the zip.",
+        ),
+        Close(
+            slit, "Pull the lining out through the zip and sew the fold of its upper part to the lower part by hand."
+        ),
+    )
