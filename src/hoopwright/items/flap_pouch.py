@@ -20,11 +20,13 @@ from hoopwright.items.flap_pouch_sizes import (
     body_size,
     contents_of,
     draft,
+    edge_room,
     flap_height,
+    in_the_edge,
     opening_needed,
-    opening_room,
     pocket_depth,
     stiffener_cloth,
+    strap_loop,
 )
 from hoopwright.items.parts.closing import closing_seam, gap_on, turning
 from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings
@@ -81,17 +83,23 @@ def _refuse(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...
         return found
     width, height = body_size(settings)
     total = height + flap_height(settings)
-    opening = opening_findings(
-        project,
-        settings.opening_width if settings.opening == "edge" else opening_room(settings),
-        opening_needed(settings, project),
-        opening_room(settings),
-        f"a body {show_length(width, project.units)} wide",
-        "make.opening_width",
-        settings.stiffener_rolls,
-    )
+    opening = _opening(settings, project)
     cure = "Make body or flap smaller (make.contents, make.body, make.flap)"
     return (*found, *opening, *too_large("HW420", "A pouch", width, total, project, cure))
+
+
+def _opening(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    width, needed = body_size(settings)[0], opening_needed(settings, project)
+    edge = in_the_edge(settings, project)
+    return opening_findings(
+        project,
+        settings.opening_width if edge else None,
+        needed,
+        edge_room(settings) if edge else slit_line(width, 0.0).length,
+        f"a body {show_length(width, project.units)} wide",
+        f"make.{'opening_width' if edge else 'opening'}",
+        settings.stiffener_rolls,
+    )
 
 
 def _cloths(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
@@ -100,7 +108,7 @@ def _cloths(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...
         ClothWish("lining", "lining", settings.lining, "lining"),
         ClothWish("pocket_cloth", "pocket", settings.pocket_cloth, "cloth"),
     ]
-    if settings.strap:
+    if strap_loop(settings):
         wishes.append(ClothWish("strap_cloth", "strap", settings.strap_cloth, "ribbon"))
     stiff = stiffener_cloth(settings, project)
     if settings.stiffened and (stiff or settings.stiffener):
@@ -147,11 +155,17 @@ def _parts(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]
         ("HW424", "flap_radius", settings.flap_radius, round_flap, "The flap has no room for corners so round"),
         ("HW424", "corner", settings.corner, round_body, "The body has no room for corners so round"),
         ("HW425", "pocket", depth, height - BELOW_EDGE, "The fold of the pocket comes too near to the flap"),
-        ("HW426", "strap", settings.strap, longest_loop(width), "The loop of the strap finds no room on the body"),
+        (
+            "HW426",
+            "strap",
+            strap_loop(settings),
+            longest_loop(width),
+            "The loop of the strap finds no room on the body",
+        ),
         (
             "HW427",
             "strap_width",
-            settings.strap_width if settings.strap else 0.0,
+            settings.strap_width if strap_loop(settings) else 0.0,
             top,
             "The strap is too wide for the body",
         ),

@@ -16,7 +16,7 @@ from hoopwright.items.parts.contents import Contents
 from hoopwright.items.parts.flap import Flap
 from hoopwright.items.parts.opening import FROM_CORNER, least_opening, proposed_opening
 from hoopwright.items.parts.pocket import BELOW_EDGE
-from hoopwright.items.parts.strap import Strap
+from hoopwright.items.parts.strap import Strap, longest_loop
 from hoopwright.needle.working_lines import largest
 from hoopwright.project.schema import Key, Length, Model, Project
 
@@ -25,6 +25,9 @@ DEFAULT_CONTENTS: Final = Contents(82.0, 88.0, 8.0)
 
 FLAP_PART: Final = 0.6
 """Height of the flap as a part of the body's height, when none is given."""
+
+STRAP_LOOP: Final[Mm] = 140.0
+"""How far the loop hangs when nothing is given and there is room, mm: a hand goes through."""
 
 STRAP_ROOM: Final[Mm] = 4.0
 """Free on both sides of the strap between the pocket's fold and the flap, mm."""
@@ -45,10 +48,11 @@ class FlapPouchSettings(Model):
     ``contents``: width, length and thickness of what goes in, to which ``ease`` is added both ways. ``body``: finished
     width and height instead; with both, the contents are only checked. ``flap`` is the height of the flap,
     ``flap_radius`` of its corners, ``corner`` of the two corners at the bottom. ``pocket`` is the height of the front.
-    ``strap`` is how far the loop hangs from its seam (0: no strap), ``strap_width`` how wide it is, ``strap_side`` the
-    side of the back where it is caught. ``ground`` is the distance of the quilting lines (0: plain).
+    ``strap`` is how far the loop hangs from its seam (0: no strap; left out: as far as has room, up to 140 mm),
+    ``strap_width`` how wide it is, ``strap_side`` the side of the back where it is caught. ``ground`` is the distance of the quilting lines (0: plain).
     ``stiffened``: with a stiffener, ``stiffener_inset`` inside the seam; ``stiffener_rolls``: it can be rolled up.
-    ``opening``: in the bottom "edge" or between two parts of the "lining"; ``opening_width`` of the one in the edge.
+    ``opening``: in the bottom "edge" or between two parts of the "lining"; left out, in the edge if it is long enough.
+    ``opening_width`` is that of the one in the edge.
     ``outer``, ``lining``, ``pocket_cloth``, ``strap_cloth``, ``stiffener`` name cloths.
     """
 
@@ -59,14 +63,14 @@ class FlapPouchSettings(Model):
     flap_radius: Annotated[Length, Field(ge=0, le=200)] = 26.0
     corner: Annotated[Length, Field(ge=0, le=60)] = 4.0
     pocket: Annotated[Length, Field(ge=20, le=400)] | None = None
-    strap: Annotated[Length, Field(ge=0, le=300)] = 140.0
+    strap: Annotated[Length, Field(ge=0, le=300)] | None = None
     strap_width: Annotated[Length, Field(ge=4, le=40)] = 10.0
     strap_side: Literal["left", "right"] = "right"
     ground: Annotated[Length, Field(ge=0, le=60)] = 12.0
     stiffened: bool = True
     stiffener_inset: Annotated[Length, Field(ge=1, le=20)] = 2.0
     stiffener_rolls: bool = True
-    opening: Literal["edge", "lining"] = "edge"
+    opening: Literal["edge", "lining"] | None = None
     opening_width: Annotated[Length, Field(gt=0, le=400)] | None = None
     outer: Key | None = None
     lining: Key | None = None
@@ -138,11 +142,18 @@ def flap_height(settings: FlapPouchSettings) -> Mm:
     return round(FLAP_PART * body_size(settings)[1], 1) if settings.flap is None else settings.flap
 
 
+def strap_loop(settings: FlapPouchSettings) -> Mm:
+    """Return how far the loop of the strap hangs from its seam, mm; 0 for no strap."""
+    if settings.strap is not None:
+        return settings.strap
+    return max(0.0, min(STRAP_LOOP, longest_loop(body_size(settings)[0])))
+
+
 def pocket_depth(settings: FlapPouchSettings) -> Mm:
     """Return the height of the front, mm; when none is given, the strap has room between its fold and the flap."""
     if settings.pocket is not None:
         return settings.pocket
-    strap = settings.strap_width + 2.0 * STRAP_ROOM if settings.strap else 0.0
+    strap = settings.strap_width + 2.0 * STRAP_ROOM if strap_loop(settings) else 0.0
     return body_size(settings)[1] - max(BELOW_EDGE, strap)
 
 
@@ -175,10 +186,16 @@ def opening_needed(settings: FlapPouchSettings, project: Project) -> Mm:
     return least_opening(body_size(settings)[0], thick, stiff, settings.stiffener_rolls)
 
 
-def opening_room(settings: FlapPouchSettings) -> Mm:
-    """Return how long the straight stretch is on which the opening may lie, mm."""
-    width = body_size(settings)[0]
-    return width - 2.0 * (settings.corner + FROM_CORNER if settings.opening == "edge" else FROM_CORNER)
+def edge_room(settings: FlapPouchSettings) -> Mm:
+    """Return how long an opening in the straight part of the bottom edge may be, mm."""
+    return body_size(settings)[0] - 2.0 * (settings.corner + FROM_CORNER)
+
+
+def in_the_edge(settings: FlapPouchSettings, project: Project) -> bool:
+    """Whether the opening lies in the bottom edge: when it is wanted there, or has room and nothing is said."""
+    if settings.opening is None and settings.opening_width is None:
+        return proposed_opening(opening_needed(settings, project)) <= edge_room(settings)
+    return settings.opening != "lining"
 
 
 def draft(settings: FlapPouchSettings, project: Project) -> Draft:
@@ -186,7 +203,7 @@ def draft(settings: FlapPouchSettings, project: Project) -> Draft:
     width, height = body_size(settings)
     rise, depth = flap_height(settings), pocket_depth(settings)
     hinge = (height - rise) / 2.0
-    edge = settings.opening == "edge"
+    edge = in_the_edge(settings, project)
     return Draft(
         width,
         height,
@@ -201,8 +218,9 @@ def draft(settings: FlapPouchSettings, project: Project) -> Draft:
 
 def _strap(settings: FlapPouchSettings, width: Mm, hinge: Mm, above: Mm) -> Strap | None:
     """Return the strap in the middle of the ``above`` mm between the pocket's fold and the hinge, or close under the hinge."""
-    if not settings.strap:
+    loop = strap_loop(settings)
+    if not loop:
         return None
     under = max(above / 2.0, settings.strap_width / 2.0 + STRAP_ROOM)
     side = 1 if settings.strap_side == "right" else -1
-    return Strap(settings.strap_width, settings.strap, width, hinge - under, side)
+    return Strap(settings.strap_width, loop, width, hinge - under, side)
