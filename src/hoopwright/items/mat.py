@@ -128,7 +128,7 @@ def _make(shop: Workshop) -> Making:
     return Making((*front.before, hooping), (back.lower, back.upper), (turn, press), CARE)
 
 
-MAT = Recipe(
+MAT: Final = Recipe(
     name="mat",
     title="Mat",
     summary="A pieced mat with an envelope back in two overlapping parts.",

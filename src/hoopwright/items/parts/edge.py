@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+import shapely
 from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.types import Mm
@@ -43,6 +44,11 @@ class Edge:
     cut: Polygon
     middle: LineString
 
+    @property
+    def margin(self) -> Mm:
+        """Return how far outside the tack-down cloth is cut."""
+        return (TACK_INSIDE - CUT_INSIDE) * self.width
+
 
 def edge_of(finished: Polygon, width: Mm) -> Edge:
     """Return the lines of a satin edge whose outer rail is the border of ``finished``."""
@@ -62,9 +68,7 @@ def edge_tack(shop: Workshop, edges: tuple[Edge, ...], what: str) -> Stitch:
 
 def trim_to_edge(edges: tuple[Edge, ...], sheet: str, cloth: Polygon, sentence: str) -> Trim:
     """Return cutting one sheet, laid as ``cloth``, back to the cut edges."""
-    away = cloth
-    for edge in edges:
-        away = away.difference(edge.cut)
+    away = shapely.difference(cloth, shapely.union_all([e.cut for e in edges]))
     return Trim(sheet, largest(away), sentence)
 
 
