@@ -76,6 +76,6 @@ def test_opening_and_laying_stand_apart_when_both_have_pictures() -> None:
 
 def test_the_end_tells_how_the_work_leaves_the_hoop() -> None:
     hooping = hooping_of(PANEL)
-    end = cast("dict[str, Any]", ending(bench_of(build_of(PANEL), hooping, {"flap-step-06.svg": SVG})))
+    (end,) = cast("list[dict[str, Any]]", ending(bench_of(build_of(PANEL), hooping, {"flap-step-06.svg": SVG})))
     assert [h["verb"] for h in end["hands"]] == ["Release"]
     assert end["picture"]["file"] == "flap-step-06.svg"

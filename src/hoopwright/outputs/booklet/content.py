@@ -7,12 +7,15 @@ from collections.abc import Mapping
 from hoopwright.build import Build
 from hoopwright.core.findings import Finding, Severity, blocking
 from hoopwright.core.types import Mm
+from hoopwright.items.registry import recipe_named
 from hoopwright.needle.shapes import Hooping
+from hoopwright.outputs.booklet.assembly import assembly, cautions, words_used
 from hoopwright.outputs.booklet.cutting import cutting
 from hoopwright.outputs.booklet.halts import bench_of, ending, grouped, halt, sewn_row
 from hoopwright.outputs.booklet.materials import kind_notes, machine_files, materials
-from hoopwright.outputs.booklet.pictures import picture
+from hoopwright.outputs.booklet.pictures import picture, step_file
 from hoopwright.outputs.booklet.wording import counted, long_time, sentence
+from hoopwright.outputs.naming import lowered
 from hoopwright.piecing.shapes import PiecedPanel
 from hoopwright.project.lengths import show_length, show_size
 
@@ -34,7 +37,10 @@ def content(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         "title": project.title,
         "paper": {"A4": "a4", "Letter": "us-letter"}[project.paper],
         "blocking": len(blocking(build.findings)),
+        "pieced": whole_is_pieced(build),
         "cover": _cover(build, pictures),
+        "cautions": list(cautions(build.plan)),
+        "words": words_used(build.plan),
         "materials": materials(build),
         "files": machine_files(build),
         "kinds": kind_notes(project),
@@ -42,17 +48,21 @@ def content(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         "allowance": show_length(project.piecing.allowance, project.units),
         "sections": _sections(build),
         "legend": picture(pictures, ("legend.svg",), LEGEND_ALT, LEGEND),
+        "assembly": assembly(build),
+        "care": [sentence(c) for c in build.plan.making.care],
         "hoopings": [_hooping(build, h, pictures) for h in build.plan.hoopings],
         "findings": _findings(build),
     }
 
 
 def _cover(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
-    alt = f"The finished work: {_what(build)}"
     estimate = build.estimate
     halts = sum(s.halt for h in build.plan.hoopings for s in h.steps)
     facts = [
-        ("Finished size", " and ".join(_size(build, p) for p in build.plan.panels)),
+        (
+            "Finished size" if whole_is_pieced(build) else "Pieced",
+            " and ".join(_size(build, p) for p in build.plan.panels),
+        ),
         ("Hoop field", show_size(*build.plan.field, build.plan.project.units)),
     ]
     if build.plan.hoopings:
@@ -61,12 +71,29 @@ def _cover(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
             ("Time", time),
             ("Halts for your hands", f"{halts}, in {counted(len(build.plan.hoopings), 'hooping')}"),
         ]
-    names = ("finished.png", "finished.svg", *sorted(n for n in pictures if "finished" in n))
     return {
         "what": _what(build),
         "facts": [{"name": n, "value": v} for n, v in facts if v],
-        "picture": picture(pictures, names, alt, COVER),
+        "pictures": _cover_pictures(build, pictures),
     }
+
+
+def _cover_pictures(build: Build, pictures: Mapping[str, bytes]) -> list[dict[str, object]]:
+    """Return the pictures on the cover: every finished panel; without one, the last hooping as it leaves the hoop."""
+    names = [n for n in ("finished.png", "finished.svg") if n in pictures][:1]
+    names = names or sorted(n for n in pictures if n.startswith("finished-") and n.endswith(".png"))
+    if not names and build.plan.hoopings:
+        last = build.plan.hoopings[-1]
+        names = [step_file(last.key, len(last.steps) + 1)]
+    room = (COVER[0] / max(len(names), 1), COVER[1])
+    alt = f"The finished work: {_what(build)}" if whole_is_pieced(build) else "A pieced part of the work, finished."
+    found = [picture(pictures, (n,), alt, room) for n in names]
+    return [p for p in found if p is not None]
+
+
+def whole_is_pieced(build: Build) -> bool:
+    """Whether the pieced panel is the whole work, as with a panel or block."""
+    return len(build.plan.panels) == 1 and not build.plan.making.pieces
 
 
 def _size(build: Build, panel: PiecedPanel) -> str:
@@ -75,16 +102,17 @@ def _size(build: Build, panel: PiecedPanel) -> str:
 
 
 def _what(build: Build) -> str:
-    """Return in one or two sentences what is made."""
-    said = []
+    """Return in a few sentences what is made."""
+    recipe, _ = recipe_named(build.plan.project.item)
+    said = [f"{recipe.title}: {lowered(recipe.summary)}"] if recipe and not whole_is_pieced(build) else []
     for panel in build.plan.panels:
         patches = [p for p in panel.patches if p.made_of is None]
         cloths = {p.cloth for p in patches}
         said.append(
-            f"A pieced panel, {_size(build, panel)} when finished: {counted(len(patches), 'patch', 'patches')} "
-            f"of {counted(len(cloths), 'cloth')}."
+            f"{'A' if whole_is_pieced(build) else 'Its'} pieced panel, {_size(build, panel)} when finished: "
+            f"{counted(len(patches), 'patch', 'patches')} of {counted(len(cloths), 'cloth')}."
         )
-    return " ".join(said)
+    return " ".join(sentence(s) for s in said)
 
 
 def _sections(build: Build) -> list[dict[str, object]]:

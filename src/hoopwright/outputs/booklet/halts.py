@@ -6,14 +6,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 
+from shapely.geometry import LineString
+
 from hoopwright.build import Build
 from hoopwright.core.types import Mm
 from hoopwright.estimate.shapes import StepEstimate
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Role, Side
-from hoopwright.outputs.booklet.pictures import picture, step_file
+from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Role, Side
+from hoopwright.outputs.booklet.pictures import lay_file, picture, step_file
 from hoopwright.outputs.booklet.wording import counted, listed, sentence, short_time
 from hoopwright.outputs.naming import SheetName, name_of, sheet_names
+from hoopwright.outputs.pictures.scene import parts
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
 
@@ -83,18 +86,19 @@ def halt(bench: Bench, group: tuple[Step, ...]) -> dict[str, object]:
 
 
 def _panes(bench: Bench, group: tuple[Step, ...]) -> list[dict[str, object]]:
+    """Return the panes of a halt: what is opened first, each piece that is laid, and with the last what is sewn."""
     step = group[0]
-    opening = list(takewhile(lambda h: not isinstance(h, Lay), step.hands))
-    name = step_file(bench.hooping.key, step.index, hands=True)
-    if not opening or name not in bench.pictures:
-        return [
-            _pane(bench, step.hands, group, step_file(bench.hooping.key, step.index), ROOM if step.halt else HALF_ROOM)
-        ]
-    rest = step.hands[len(opening) :]
-    return [
-        _pane(bench, opening, (), name, HALF_ROOM, step),
-        _pane(bench, rest, group, step_file(bench.hooping.key, step.index), HALF_ROOM),
-    ]
+    rows = [part for part, _ in parts(step.hands)]
+    opening = tuple(takewhile(lambda h: not isinstance(h, Lay), rows[0]))
+    key, index = bench.hooping.key, step.index
+    shown: list[tuple[tuple[HandWork, ...], tuple[Step, ...], str]] = []
+    if opening and step_file(key, index, hands=True) in bench.pictures:
+        shown.append((opening, (), step_file(key, index, hands=True)))
+        rows[0] = rows[0][len(opening) :]
+    shown += [(part, (), lay_file(key, index, k)) for k, part in enumerate(rows[:-1], start=1)]
+    shown.append((rows[-1], group, step_file(key, index)))
+    room = ROOM if len(shown) == 1 and step.halt else HALF_ROOM
+    return [_pane(bench, hands, sewn, file, room, step) for hands, sewn, file in shown]
 
 
 def _pane(
@@ -119,10 +123,17 @@ def _small(bench: Bench, step: Step) -> dict[str, object]:
     return {**sewn_row(bench, step), "picture": picture(bench.pictures, (file,), sentence(step.stitch.sentence), SMALL)}
 
 
-def ending(bench: Bench) -> dict[str, object]:
-    """Return what is done when the last block is sewn."""
-    file = step_file(bench.hooping.key, len(bench.hooping.steps) + 1)
-    return _pane(bench, bench.hooping.after, (), file, HALF_ROOM)
+def ending(bench: Bench) -> list[dict[str, object]]:
+    """Return what is done when the last block is sewn, in panes."""
+    key, last, work = bench.hooping.key, len(bench.hooping.steps) + 1, bench.hooping.after
+    if not work:
+        return []
+    moves = max((k + 1 for k, h in enumerate(work) if isinstance(h, Flip | Fold)), default=0)
+    first = step_file(key, last, hands=True)
+    if not moves or first not in bench.pictures:
+        return [_pane(bench, work, (), step_file(key, last), HALF_ROOM)]
+    shown = [(work[:moves], first), (work[moves:], step_file(key, last))]
+    return [_pane(bench, hands, (), file, HALF_ROOM) for hands, file in shown]
 
 
 def sewn_row(bench: Bench, step: Step) -> dict[str, object]:
@@ -157,11 +168,20 @@ def _lay_facts(bench: Bench, lay: Lay, step: Step | None) -> list[str]:
         facts.insert(0, "UNDER the hoop")
     if lay.fold is not None:
         facts.insert(0, "folded")
-    if lay.seam is not None:
+    if lay.seam is not None and lay.raw_edge is not None:
         number = step.stitch.seam if step else None
         line = f"seam line {number}" if number is not None else "the seam line"
-        facts.append(f"raw edge {show_length(bench.project.piecing.allowance, bench.project.units)} past {line}")
+        facts.append(f"raw edge {show_length(_past_seam(bench, lay), bench.project.units)} past {line}")
     return facts
+
+
+def _past_seam(bench: Bench, lay: Lay) -> Mm:
+    """Return how far the raw edge of a laid sheet lies past its seam line: a patch's one allowance, any other as it lies."""
+    assert lay.seam is not None
+    assert lay.raw_edge is not None
+    if name_of(bench.names, lay.piece).numbered:
+        return bench.project.piecing.allowance
+    return float(LineString(lay.raw_edge).distance(LineString(lay.seam)))
 
 
 def _side_up(bench: Bench, lay: Lay) -> str:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from hoopwright.build import Build
 from hoopwright.catalog.kinds import kind_named
 from hoopwright.estimate.shapes import ClothNeed, ThreadUse
+from hoopwright.items.plan import Plan
+from hoopwright.operations.vocabulary import Close, HandWork, Turn
 from hoopwright.outputs.booklet.wording import counted, thread_length
-from hoopwright.project.lengths import show_length, show_size
+from hoopwright.project.lengths import Units, show_length, show_size
 from hoopwright.project.schema import Project
 
 THICK_TEX = 40.0
@@ -14,6 +16,16 @@ THICK_TEX = 40.0
 
 NEEDLE = "a fresh embroidery needle, size 75/11"
 THICK_NEEDLE = "a fresh embroidery needle, size 90/14: one of the threads is thick"
+
+
+KINDS = {"lining": "lining", "stiffener": "stiffener", "ribbon": "ribbon", "zip": "zip"}
+"""What stands below the name of what is no patchwork cloth."""
+
+
+def hand_work(plan: Plan) -> tuple[HandWork, ...]:
+    """Return all handwork of a plan: at the halts, after each hooping, and the assembly."""
+    at_halts = [h for hooping in plan.hoopings for step in hooping.steps for h in step.hands]
+    return (*at_halts, *(h for hooping in plan.hoopings for h in hooping.after), *plan.making.assembly)
 
 
 def materials(build: Build) -> dict[str, object]:
@@ -26,19 +38,29 @@ def materials(build: Build) -> dict[str, object]:
         "hoopings": counted(len(build.plan.hoopings), "hooping"),
         "cloths": [_cloth(project, need) for need in build.estimate.cloths],
         "threads": [_thread(project, use) for use in build.estimate.threads],
-        "tools": _tools(project),
+        "tools": _tools(build),
     }
 
 
 def _cloth(project: Project, need: ClothNeed) -> dict[str, object]:
     cloth = project.cloths[need.cloth]
+    up = "has an up: keep the arrows on the templates pointing the same way" if cloth.has_up else ""
     return {
         "name": cloth.name,
         "colour": cloth.colour,
-        "pieces": counted(need.pieces, "piece"),
-        "amount": show_size(need.width, need.length, project.units),
-        "note": "has an up: keep the arrows on the templates pointing the same way" if cloth.has_up else "",
+        "pieces": counted(need.pieces, "zip" if cloth.kind == "zip" else "piece"),
+        "amount": _amount(cloth.kind, need, project.units),
+        "note": up or KINDS.get(cloth.kind, ""),
     }
+
+
+def _amount(kind: str, need: ClothNeed, units: Units) -> str:
+    """Return how much is needed: of cloth the strip that holds its pieces, of ribbon and zips the length."""
+    if kind == "ribbon":
+        return f"{show_length(need.length, units)}, {show_length(need.width, units)} wide"
+    if kind == "zip":
+        return f"at least {show_length(need.length, units)} long"
+    return show_size(need.width, need.length, units)
 
 
 def _thread(project: Project, use: ThreadUse) -> dict[str, object]:
@@ -49,7 +71,9 @@ def _thread(project: Project, use: ThreadUse) -> dict[str, object]:
     return {"name": thread.name, "colour": thread.colour, "length": length}
 
 
-def _tools(project: Project) -> list[str]:
+def _tools(build: Build) -> list[str]:
+    project = build.plan.project
+    work = hand_work(build.plan)
     thick = any(t.tex > THICK_TEX for t in project.threads.values())
     allowance = show_length(project.piecing.allowance, project.units)
     templates = project.piecing.cut != "rough"
@@ -60,6 +84,8 @@ def _tools(project: Project) -> list[str]:
         "a seam roller or your finger nail, and an iron for the end",
         f"a ruler, for allowances of {allowance}",
         *(["paper, scissors for paper, and a pencil or chalk to trace the templates"] if templates else []),
+        *(["something blunt and slim to push corners out"] if any(isinstance(h, Turn) for h in work) else []),
+        *(["a hand sewing needle"] if any(isinstance(h, Close) for h in work) else []),
     ]
 
 

@@ -72,6 +72,11 @@ def step_file(hooping: str, index: int, *, hands: bool = False) -> str:
     return f"{hooping}-step-{index:02}{'-hands' if hands else ''}.svg"
 
 
+def lay_file(hooping: str, index: int, number: int) -> str:
+    """Return the name of the picture of one of several pieces laid at a halt, counted from 1; the last has the step's own."""
+    return f"{hooping}-step-{index:02}-lay-{number}.svg"
+
+
 def files_of(data: object) -> tuple[str, ...]:
     """Return the names of all picture files that plain data asks for, each once."""
     if isinstance(data, Mapping):

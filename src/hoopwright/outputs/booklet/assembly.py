@@ -1,0 +1,93 @@
+"""What is done when the last hooping is out of the hoop, what may hurt, and which words need explaining."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from hoopwright.build import Build
+from hoopwright.items.plan import Plan
+from hoopwright.operations.vocabulary import Close, HandWork, Lay, Role, Side, Turn
+from hoopwright.outputs.booklet.materials import hand_work
+from hoopwright.outputs.booklet.wording import long_time, sentence
+from hoopwright.project.lengths import show_length
+
+ALWAYS: Final = (
+    "Keep fingers, hair, sleeves and scissors away while the hoop moves. Wait until the machine stands still before you "
+    "lay, flip or trim.",
+    "Hold cloth with tape, never with pins where the needle goes.",
+    "Close a rotary cutter after every cut. Do not leave a hot iron alone, and try it on a scrap first: some cloths melt.",
+    "If you use spray adhesive, air the room, keep flames away, and spray far from the machine.",
+)
+UNDER: Final = "Take the hoop off the machine to lay cloth under it, and look underneath before you sew on: nothing may be folded over."
+METAL: Final = "Keep the needle off zip teeth, stops and frames: a needle that strikes them breaks, and its pieces fly."
+GLUE: Final = "Glue: air the room, keep it off your skin and away from flames, and let it set before the work is used."
+LAST: Final = (
+    "Small parts and cords do not belong with small children or frail people. Nothing here is proof against fire.",
+    "What the makers of your machine and materials write, and the rules where you live, come first.",
+)
+
+
+def assembly(build: Build) -> dict[str, object] | None:
+    """Return the sentences of the assembly in order, and about how long it takes; None when there is none."""
+    work = build.plan.making.assembly
+    if not work:
+        return None
+    steps = [{"verb": type(h).__name__, "text": sentence(h.sentence)} for h in work]
+    return {"steps": steps, "time": long_time(build.estimate.assembly)}
+
+
+def cautions(plan: Plan) -> tuple[str, ...]:
+    """Return the cautions that apply, the general ones first and last (HANDBOOK, cautions)."""
+    work = hand_work(plan)
+    kinds = {plan.project.cloths[p.cloth].kind for p in plan.making.pieces}
+    told = " ".join(h.sentence for h in work).lower()
+    found = [
+        UNDER if any(isinstance(h, Lay) and h.side is Side.UNDER for h in work) else "",
+        METAL if "zip" in kinds or "metal" in told else "",
+        GLUE if "glue" in told else "",
+    ]
+    return (*ALWAYS, *(f for f in found if f), *LAST)
+
+
+Asks = Callable[[Plan, tuple[HandWork, ...], set[Role]], bool]
+
+WORDS: Final[tuple[tuple[str, str, Asks | None], ...]] = (
+    ("Foundation", "what is hooped, and what everything is sewn to.", None),
+    ("Hooping", "one loading of the hoop.", None),
+    ("Halt", "the machine waits for your hands.", None),
+    ("Right side", "the face of a cloth that shows in the end; the other is the wrong side.", None),
+    ("Seam line", "where a patch or piece is sewn on.", None),
+    ("Seam allowance", "the cloth beyond it, here {allowance}.", None),
+    ("Raw edge", "a cut edge.", None),
+    ("Placement line", "sewn to show where a piece goes.", lambda _p, _w, roles: Role.PLACEMENT in roles),
+    ("Tack-down", "a line that holds a laid piece.", None),
+    ("Holding line", "a line round the whole panel that holds all its patches.", lambda p, _w, _r: bool(p.panels)),
+    (
+        "Basting",
+        "long stitches that hold until the closing seam takes over.",
+        lambda _p, _w, roles: Role.BASTE in roles,
+    ),
+    ("Ground", "lines that quilt a cloth all over.", lambda _p, _w, roles: Role.GROUND in roles),
+    ("Closing seam", "the seam that joins everything at the end.", lambda _p, _w, roles: Role.CLOSING in roles),
+    (
+        "Opening",
+        "a stretch that stays unsewn; through it the work is turned right side out.",
+        lambda _p, w, _r: any(isinstance(h, Turn | Close) for h in w),
+    ),
+    ("Grain", "the direction of the warp, along the selvedge.", None),
+    ("Rough cut", "a rectangle that covers the patch with some to spare.", lambda p, _w, _r: bool(p.panels)),
+)
+"""Word, meaning, and when it is needed (None: always)."""
+
+
+def words_used(plan: Plan) -> list[dict[str, str]]:
+    """Return the words of the trade that this booklet uses, with their meanings."""
+    work = hand_work(plan)
+    roles = {s.stitch.role for h in plan.hoopings for s in h.steps}
+    allowance = show_length(plan.project.piecing.allowance, plan.project.units)
+    return [
+        {"word": word, "meaning": meaning.format(allowance=allowance)}
+        for word, meaning, asks in WORDS
+        if asks is None or asks(plan, work, roles)
+    ]
