@@ -302,6 +302,43 @@ def test_a_path_that_leaves_the_clip_is_followed_on_its_longest_part_inside() ->
     assert points[:, 0].min() >= 20 - MERGE and points[:, 0].max() <= 60 + MERGE
 
 
+def slanting_ends(length: float, across: float, shift: float) -> Polygon:
+    """A band whose two ends slant: its upper edge begins ``shift`` mm later and ends as much earlier than its lower one."""
+    return Polygon([(-shift, -across), (length + shift, -across), (length - shift, across), (shift, across)])
+
+
+@pytest.mark.parametrize("name", ["herringbone", "chevron", "cross"])
+@pytest.mark.parametrize("mirror", [False, True])
+def test_a_row_that_ends_on_its_edges_ends_where_both_sides_have_room(name: str, mirror: bool) -> None:
+    """Every stroke is as long as in a row that is not clipped: none is squashed at the slanting ends."""
+    width = SEAM_STITCHES[name].width
+    clip = slanting_ends(60.0, 8.0, 8.0)
+    points = sew(name, 60.0, width, clip=clip, mirror=mirror)
+    begin, end = points[:, 0].min(), points[:, 0].max()
+    assert 0.5 * width - 1.5 <= begin <= width and 0.5 * width - 1.5 <= 60.0 - end <= width
+    plain = sew(name, end - begin, width, mirror=mirror)
+    assert len(plain) == len(points)
+    assert_allclose(points - [begin, 0], plain, atol=0.35)
+
+
+def test_rows_that_run_out_on_the_seam_reach_its_ends_however_they_slant() -> None:
+    points = sew("feather", 60.0, 8.0, clip=slanting_ends(60.0, 8.0, 8.0))
+    assert points[0, 0] < 0.6 and points[-1, 0] > 59.4
+
+
+@pytest.mark.parametrize("width", [4.0, 6.0, 9.0])
+def test_legs_of_herringbone_stand_at_45_to_62_degrees_and_cross_near_the_edges(width: float) -> None:
+    """Proportions of the hand stitch (from drawings in embroidery handbooks, from memory): legs of 45 to 60 degrees."""
+    points = np.unique(np.round(sew("herringbone", 90.0, width), 6), axis=0)
+    top = np.sort(points[points[:, 1] > width / 2 - 0.01, 0])
+    bottom = np.sort(points[points[:, 1] < -width / 2 + 0.01, 0])
+    # The first leg runs from the lower edge at the start to the second of the two upper ends that cross.
+    angle = math.degrees(math.atan2(width, top[1] - bottom[0]))
+    assert 45.0 <= angle <= 62.0
+    crossing = np.sort(points[:, 1])[np.sort(points[:, 1]) < width / 2 - 0.01].max()
+    assert 0.1 * width <= width / 2 - crossing <= 0.25 * width
+
+
 def test_no_room_gives_nothing() -> None:
     away = OrnamentStyle("feather", 8.0, clip=box(0, 20, 10, 30))
     assert sew_seam_stitch(LineString([(0, 0), (40, 0)]), away, 1.0, 7.0) == ()

@@ -17,18 +17,18 @@ MOST_CROSSED = 0.8
 def herringbone(pen: Pen, row: Row) -> None:
     """Long slanting stitches whose ends cross above and below, sewn from crossing to crossing.
 
-    Symmetric about the seam's middle but for the side; begins and ends with half a slanting line on the seam.
+    Begins and ends with a whole slanting stitch on the same edge: symmetric about the seam's middle.
     """
-    half_step = row.repeat / 2.0
-    crossed = _crossing(half_step, row.half, pen.holes.shortest)
-    lean, cross = crossed * half_step / 2.0, row.half / (1.0 + crossed)
-    pen.start((0.0, 0.0))
-    for i, (begin, end) in enumerate(steps(2 * row.count, 0.0, row.length)):
-        side, middle = 1.0 if i % 2 == 0 else -1.0, (begin + end) / 2.0
+    crossed = _crossing(row.repeat / 2.0, row.half, pen.holes.shortest)
+    step = row.length / (2 * row.count + crossed)
+    lean, cross = crossed * step / 2.0, row.half / (1.0 + crossed)
+    pen.start((0.0, -row.half))
+    for i in range(1, 2 * row.count):
+        side, middle = 1.0 if i % 2 else -1.0, i * step + lean
         pen.go((middle, side * cross), times=3)
         pen.arm((middle - lean, side * row.half))
         pen.arm((middle + lean, side * row.half))
-    pen.go((row.length, 0.0), times=3)
+    pen.go((row.length, -row.half), times=3)
 
 
 def _crossing(half_step: float, half: float, shortest: float) -> float:

@@ -17,6 +17,7 @@ from hoopwright.needle.seam_stitches.pen import Pen
 from hoopwright.needle.seam_stitches.room import Room, free_room, local_polygon, room_inside
 from hoopwright.needle.seam_stitches.row import Row, has_room, whole_repeats
 from hoopwright.needle.seam_stitches.table import SEAM_STITCHES, SeamStitch
+from hoopwright.needle.seam_stitches.whole_ends import insets
 from hoopwright.operations.vocabulary import OrnamentStyle
 
 DRAWING_IN_ROUNDS = 12
@@ -48,7 +49,25 @@ def sew_seam_stitch(path: LineString, style: OrnamentStyle, shortest: Mm, longes
     if line is None:
         return ()
     start, end = (line[1], line[0]) if style.turn else line
+    start, end = _with_whole_ends(stitch, start, end, style)
     return _along(stitch, start, end, style, max(FINEST, min(shortest, longest / 2.0)), longest)
+
+
+def _with_whole_ends(stitch: SeamStitch, start: Point, end: Point, style: OrnamentStyle) -> tuple[Point, Point]:
+    """Return the ends of the row, moved in where a stitch that needs its width there would be squashed.
+
+    A seam that would then be too short for one repeat keeps its ends.
+    """
+    length = math.dist(start, end)
+    wish = stitch.wished_repeat(style.width, style.repeat)
+    if style.clip is None or not stitch.whole_ends or not has_room(length, wish):
+        return start, end
+    ex, ey = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+    clip = local_polygon(style.clip, start, (ex, ey), (-ey, ex))
+    first, last = insets(room_inside(clip, length, style.width / 2.0), wish)
+    if not has_room(length - first - last, wish):
+        return start, end
+    return (start[0] + ex * first, start[1] + ey * first), (end[0] - ex * last, end[1] - ey * last)
 
 
 def _inside(path: LineString, clip: Polygon | None) -> tuple[Point, Point] | None:

@@ -37,8 +37,8 @@ class SeamStitch:
 
     ``width`` is the default whole width across the seam, ``least_width`` the narrowest that still reads as this
     stitch, ``proportion`` the length of a repeat divided by the width, ``symmetry`` what it is seen from its
-    other end. ``description`` is for the maker and says
-    how the stitch begins and ends. ``draw`` sews a fitted row with a pen.
+    other end. ``description`` is for the maker and says how the stitch begins and ends. ``draw`` sews a fitted row with a
+    pen. ``whole_ends``: its first and last strokes lie on an edge of the row, so that it ends where both sides have room.
     """
 
     name: str
@@ -49,6 +49,7 @@ class SeamStitch:
     proportion: float
     symmetry: Symmetry
     draw: Callable[[Pen, Row], None]
+    whole_ends: bool = False
 
     def wished_repeat(self, width: Mm, repeat: Mm | None = None) -> Mm:
         """Return the length of a repeat that is wished for: the maker's, or the stitch's own proportion."""
@@ -89,12 +90,13 @@ _STITCHES = (
     SeamStitch(
         "herringbone",
         "Herringbone stitch",
-        "Slanting lines that cross above and below the seam; half a line at each end.",
+        "Slanting lines that cross above and below the seam; a whole line at each end.",
         6.0,
         4.0,
-        1.2,
-        Symmetry.HALF_TURN,
+        0.9,
+        Symmetry.MIRROR,
         herringbone,
+        whole_ends=True,
     ),
     SeamStitch(
         "cretan",
@@ -115,6 +117,7 @@ _STITCHES = (
         1.3,
         Symmetry.MIRROR,
         chevron,
+        whole_ends=True,
     ),
     SeamStitch(
         "blanket",
@@ -235,6 +238,7 @@ _STITCHES = (
         0.9,
         Symmetry.MIRROR,
         cross,
+        whole_ends=True,
     ),
     SeamStitch(
         "fan",
