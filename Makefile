@@ -6,7 +6,7 @@ BIN := $(VENV)/bin
 STAMP := $(VENV)/.installed
 DEMO ?= out/tide-mill-flap
 
-.PHONY: demo test check soak bench goldens clean
+.PHONY: demo test check soak bench goldens pictures clean
 
 $(STAMP): pyproject.toml constraints.txt
 	$(PYTHON) -m venv $(VENV)
@@ -33,6 +33,9 @@ bench: $(STAMP)
 
 goldens: $(STAMP)
 	$(BIN)/python -m pytest tests/golden --write-goldens
+
+pictures: $(STAMP)
+	$(BIN)/python docs/draw_pictures.py
 
 clean:
 	rm -rf $(VENV) out build dist .mypy_cache .pytest_cache .ruff_cache .hypothesis .coverage

@@ -9,12 +9,13 @@ draws arms in where room is short, and ``Holes`` keeps stitches and holes apart.
 
 from __future__ import annotations
 
-from hoopwright.needle.seam_stitches.names import near_names, offer
+from hoopwright.needle.seam_stitches.names import OTHER_NAMES, near_names, offer
 from hoopwright.needle.seam_stitches.row import has_room, whole_repeats
 from hoopwright.needle.seam_stitches.sew import sew_seam_stitch, stitch_named
 from hoopwright.needle.seam_stitches.table import SEAM_STITCHES, SeamStitch, Symmetry
 
 __all__ = [
+    "OTHER_NAMES",
     "SEAM_STITCHES",
     "SeamStitch",
     "Symmetry",
