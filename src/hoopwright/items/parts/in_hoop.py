@@ -7,6 +7,7 @@ piece goes, and the closing seam becomes the edge.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import takewhile
 
 from shapely.geometry import LineString, Polygon
 
@@ -41,14 +42,12 @@ def stays_in_hoop(shop: Workshop, key: str, title: str) -> InHoop:
     """Return the piecing of panel ``key`` up to its seam stitches, without outline, release and trimming."""
     panel: PiecedPanel = shop.panels[key]
     *before, last = pieced_hoopings(shop, key, title)
-    kept = tuple(o for o in last.operations if not _ends(o))
+    kept = tuple(o for o in takewhile(lambda o: not isinstance(o, Release), last.operations) if not _outline(o))
     return InHoop(tuple(before), kept, panel.of_section(last.section), last.section)
 
 
-def _ends(operation: Operation) -> bool:
-    if isinstance(operation, Stitch):
-        return operation.role is Role.OUTLINE
-    return isinstance(operation, Release) or (isinstance(operation, Trim) and operation.keep is not None)
+def _outline(operation: Operation) -> bool:
+    return isinstance(operation, Stitch) and operation.role is Role.OUTLINE
 
 
 def hoop_foundation(foundation: FoundationModel) -> Hoop:
