@@ -36,6 +36,11 @@ SIZES: dict[str, tuple[dict[str, object], dict[str, object]]] = {
     "opening in the lining": ({"opening": "lining"}, {}),
     "plain, soft, no strap": ({"ground": 0, "stiffened": False, "strap": 0}, {}),
     "strap on the left, deep pocket": ({"strap_side": "left", "pocket": 88, "strap": 90}, {}),
+    "sides whose halves are not exact": (
+        {"body": [142.0, 102.2], "flap": 51.7, "flap_radius": 3.9, "corner": 13.8},
+        {"hoop": {"field": "360x200"}},
+    ),
+    "flap round from the fold on": ({"flap": 47, "flap_radius": 47}, {}),
     "short loop": ({"strap": 45}, {}),
 }
 
@@ -222,7 +227,7 @@ REFUSED: tuple[tuple[str, dict[str, object]], ...] = (
     ("HW424", {"body": [90, 90], "corner": 46}),
     ("HW425", {"body": [90, 90], "pocket": 81}),
     ("HW426", {"body": [75, 90], "strap": 121}),
-    ("HW427", {"body": [80, 46], "flap": 40, "flap_radius": 20, "strap_width": 37}),
+    ("HW427", {"body": [80, 60], "strap_width": 21}),
     ("HW411", {"outer": "indgo"}),
     ("HW413", {"opening_width": 20}),
     ("HW414", {"opening_width": 90}),
@@ -237,6 +242,24 @@ def test_impossible_sizes_are_refused_with_a_cure(code: str, make: dict[str, obj
     assert code in {f.code for f in found}, [str(f) for f in done.findings]
     assert all(f.cure and f.where.path for f in found)
     assert done.plan.hoopings == ()
+
+
+@pytest.mark.parametrize("name", ["flap", "flap_radius", "corner", "pocket", "strap", "strap_width"])
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_what_a_cure_offers_is_made(name: str, units: str) -> None:
+    """The limit told, written into the file as it is told, is not refused for the same reason."""
+    high = {"corner": 60.0, "strap_width": 40.0}.get(name, 200.0)
+    body: dict[str, object] = {"body": [83.33, 77.77], name: high}
+    done = build(project("flap-pouch", dict(body), units=units, hoop={"field": "200x300"}))
+    (told,) = [f for f in blocking(done.findings) if f.where.path == f"make.{name}"]
+    body[name] = told.cure.removeprefix("Make it at most ")
+    again = build(project("flap-pouch", dict(body), units=units, hoop={"field": "200x300"}))
+    assert told.code not in {f.code for f in again.findings}
+
+
+def test_a_flap_that_hardly_reaches_the_front_is_told() -> None:
+    done = build(project("flap-pouch", {"flap": 24}))
+    assert [f.code for f in done.findings if f.where.path == "make.flap"] == ["HW429"]
 
 
 @pytest.mark.parametrize(

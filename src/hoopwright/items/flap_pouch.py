@@ -11,35 +11,24 @@ from typing import Final
 
 import shapely
 
-from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
+from hoopwright.items.flap_pouch_limits import refuse
 from hoopwright.items.flap_pouch_sizes import (
     Draft,
     FlapPouchSettings,
-    body_size,
-    contents_of,
     draft,
-    edge_room,
-    flap_height,
-    in_the_edge,
-    opening_needed,
-    pocket_depth,
     stiffener_cloth,
-    strap_loop,
 )
 from hoopwright.items.parts.closing import closing_seam, gap_on, turning
-from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings
+from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.flap import flap_operations
 from hoopwright.items.parts.flat import grown, holding, lay
 from hoopwright.items.parts.grounds import ground
 from hoopwright.items.parts.in_hoop import hoop_foundation
 from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning
-from hoopwright.items.parts.opening import opening_findings
-from hoopwright.items.parts.pocket import BELOW_EDGE, pocket_lay, pocket_line, pocket_piece
-from hoopwright.items.parts.room import too_large
+from hoopwright.items.parts.pocket import pocket_lay, pocket_line, pocket_piece
 from hoopwright.items.parts.stiffener import cutting_hooping, held, laid, stiffener_pieces
-from hoopwright.items.parts.strap import CLEAR, longest_loop, strap_basting, strap_hands, strap_mark, strap_piece
+from hoopwright.items.parts.strap import strap_basting, strap_hands, strap_mark, strap_piece
 from hoopwright.items.pieced import pieced_hoopings
 from hoopwright.items.recipe import HoopingOperations, Making, Piece, Promise, Recipe, Wanted, Workshop
 from hoopwright.needle.working_lines import ring
@@ -55,16 +44,11 @@ from hoopwright.operations.vocabulary import (
     Stitch,
     Trim,
 )
-from hoopwright.project.lengths import show_length, show_size
 from hoopwright.project.schema import Project
 
 KEY: Final = "pouch"
 GROUND_INSIDE: Final[Mm] = 3.0
 """The ground ends this far inside the seam line, mm."""
-LEAST_WIDTH: Final[Mm] = 50.0
-"""Narrower bodies cannot be turned, mm (from memory)."""
-LEAST_HEIGHT: Final[Mm] = 45.0
-"""Lower bodies leave no room for pocket and strap, mm (from memory)."""
 PROMISE: Final = Promise(parts=1, rims=1, euler=1, closed_rims=0, closed_euler=2)
 """Back, flap, front and lining: a bag with one hole; the hole closed, a sphere. Strap and stiffener do not count."""
 CARE: Final = (
@@ -75,110 +59,6 @@ CARE: Final = (
 
 def _wanted(settings: FlapPouchSettings, project: Project) -> tuple[Wanted, ...]:
     return (Wanted("flap", f"Flap of {project.title}", draft(settings, project).flap.outline),)
-
-
-def _refuse(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
-    found = (*_cloths(settings, project), *_body(settings, project), *_parts(settings, project))
-    if any(f.severity is Severity.BLOCKS for f in found):
-        return found
-    width, height = body_size(settings)
-    total = height + flap_height(settings)
-    opening = _opening(settings, project)
-    cure = "Make body or flap smaller (make.contents, make.body, make.flap)"
-    return (*found, *opening, *too_large("HW420", "A pouch", width, total, project, cure))
-
-
-def _opening(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
-    width, needed = body_size(settings)[0], opening_needed(settings, project)
-    edge = in_the_edge(settings, project)
-    return opening_findings(
-        project,
-        settings.opening_width if edge else None,
-        needed,
-        edge_room(settings) if edge else slit_line(width, 0.0).length,
-        f"a body {show_length(width, project.units)} wide",
-        f"make.{'opening_width' if edge else 'opening'}",
-        settings.stiffener_rolls,
-    )
-
-
-def _cloths(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
-    wishes = [
-        ClothWish("outer", "back", settings.outer, "cloth"),
-        ClothWish("lining", "lining", settings.lining, "lining"),
-        ClothWish("pocket_cloth", "pocket", settings.pocket_cloth, "cloth"),
-    ]
-    if strap_loop(settings):
-        wishes.append(ClothWish("strap_cloth", "strap", settings.strap_cloth, "ribbon"))
-    stiff = stiffener_cloth(settings, project)
-    if settings.stiffened and (stiff or settings.stiffener):
-        wishes.append(ClothWish("stiffener", "stiffener", settings.stiffener, "stiffener"))
-    return (*cloth_findings(project, wishes), *(() if stiff or not settings.stiffened else (_soft(),)))
-
-
-def _soft() -> Finding:
-    return Finding(
-        "HW428",
-        Severity.NOTES,
-        "The project has no stiffener, so the pouch becomes soft",
-        'Add a cloth of the kind "stiffener", or write stiffened = false below [make]',
-        Where(path="make.stiffened"),
-    )
-
-
-def _body(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
-    """HW421 too small to be sewn and turned, HW422 the contents do not go in."""
-    width, height = body_size(settings)
-    size = show_size(width, height, project.units)
-    if width < LEAST_WIDTH or height < LEAST_HEIGHT:
-        least = show_size(LEAST_WIDTH, LEAST_HEIGHT, project.units)
-        return (
-            _blocks(
-                "HW421", f"A body of {size} is too small to be sewn and turned", f"It needs at least {least}", "body"
-            ),
-        )
-    contents = contents_of(settings)
-    if contents is None or (width >= contents.flat_width(0.0) and height >= contents.back()):
-        return ()
-    need = show_size(contents.flat_width(settings.ease), contents.back(settings.ease), project.units)
-    return (_blocks("HW422", f"The contents do not go into a body of {size}", f"Make it at least {need}", "body"),)
-
-
-def _parts(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
-    """HW423 to HW427: flap, corners, pocket and strap that do not suit the body."""
-    width, height = body_size(settings)
-    rise, depth = flap_height(settings), pocket_depth(settings)
-    round_flap, round_body = min(width / 2.0, rise), min(width / 2.0, height)
-    top = height - settings.strap_width - CLEAR
-    limits = (
-        ("HW423", "flap", rise, height, "The flap is higher than the body and would hang below it"),
-        ("HW424", "flap_radius", settings.flap_radius, round_flap, "The flap has no room for corners so round"),
-        ("HW424", "corner", settings.corner, round_body, "The body has no room for corners so round"),
-        ("HW425", "pocket", depth, height - BELOW_EDGE, "The fold of the pocket comes too near to the flap"),
-        (
-            "HW426",
-            "strap",
-            strap_loop(settings),
-            longest_loop(width),
-            "The loop of the strap finds no room on the body",
-        ),
-        (
-            "HW427",
-            "strap_width",
-            settings.strap_width if strap_loop(settings) else 0.0,
-            top,
-            "The strap is too wide for the body",
-        ),
-    )
-    return tuple(
-        _blocks(code, message, f"Make it at most {show_length(most, project.units)}", name)
-        for code, name, value, most, message in limits
-        if value > most + MERGE
-    )
-
-
-def _blocks(code: str, message: str, cure: str, setting: str) -> Finding:
-    return Finding(code, Severity.BLOCKS, message, cure, Where(path=f"make.{setting}"))
 
 
 def _make(shop: Workshop) -> Making:
@@ -314,5 +194,5 @@ FLAP_POUCH: Final = Recipe(
     settings=FlapPouchSettings,
     make=_make,
     wanted=_wanted,
-    refuse=_refuse,
+    refuse=refuse,
 )

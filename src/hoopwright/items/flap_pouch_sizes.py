@@ -10,6 +10,7 @@ from pydantic import Field
 from shapely.affinity import translate
 from shapely.geometry import LineString, Polygon
 
+from hoopwright.core.tolerances import GRID
 from hoopwright.core.types import Mm
 from hoopwright.items.parts.cloths import chosen_cloth, first_of
 from hoopwright.items.parts.contents import Contents
@@ -25,6 +26,9 @@ DEFAULT_CONTENTS: Final = Contents(82.0, 88.0, 8.0)
 
 FLAP_PART: Final = 0.6
 """Height of the flap as a part of the body's height, when none is given."""
+
+ROUND: Final[Mm] = 26.0
+"""Radius of the flap's corners when none is given, mm."""
 
 STRAP_LOOP: Final[Mm] = 140.0
 """How far the loop hangs when nothing is given and there is room, mm: a hand goes through."""
@@ -60,7 +64,7 @@ class FlapPouchSettings(Model):
     body: tuple[_Size, _Size] | None = None
     ease: Annotated[Length, Field(ge=0, le=60)] = 4.0
     flap: Annotated[Length, Field(ge=20, le=300)] | None = None
-    flap_radius: Annotated[Length, Field(ge=0, le=200)] = 26.0
+    flap_radius: Annotated[Length, Field(ge=0, le=200)] | None = None
     corner: Annotated[Length, Field(ge=0, le=60)] = 4.0
     pocket: Annotated[Length, Field(ge=20, le=400)] | None = None
     strap: Annotated[Length, Field(ge=0, le=300)] | None = None
@@ -115,7 +119,7 @@ class Draft:
     @property
     def outline(self) -> Polygon:
         """The closing seam, round body and flap."""
-        return largest(shapely.union_all([self.body, self.flap.up(self.flap.worn)]))
+        return largest(shapely.union_all([self.body, self.flap.up(self.flap.worn)], grid_size=GRID))
 
     @property
     def bottom(self) -> LineString:
@@ -140,6 +144,12 @@ def contents_of(settings: FlapPouchSettings) -> Contents | None:
 def flap_height(settings: FlapPouchSettings) -> Mm:
     """Return the height of the flap, mm."""
     return round(FLAP_PART * body_size(settings)[1], 1) if settings.flap is None else settings.flap
+
+
+def flap_radius(settings: FlapPouchSettings) -> Mm:
+    """Return the radius of the flap's lower corners, mm; usually ROUND, less where there is no room."""
+    most = min(body_size(settings)[0] / 2.0, flap_height(settings))
+    return min(ROUND, most) if settings.flap_radius is None else settings.flap_radius
 
 
 def strap_loop(settings: FlapPouchSettings) -> Mm:
@@ -208,7 +218,7 @@ def draft(settings: FlapPouchSettings, project: Project) -> Draft:
         width,
         height,
         settings.corner,
-        Flap(width, rise, settings.flap_radius, hinge),
+        Flap(width, rise, flap_radius(settings), hinge),
         depth,
         _strap(settings, width, hinge, height - depth),
         (settings.opening_width or proposed_opening(opening_needed(settings, project))) if edge else None,

@@ -55,9 +55,19 @@ def proposed_opening(least: Mm) -> Mm:
 
 
 def opening_findings(
-    project: Project, given: Mm | None, least: Mm, room: Mm, what: str, path: str, rolls: bool = True
+    project: Project,
+    given: Mm | None,
+    least: Mm,
+    room: Mm,
+    what: str,
+    path: str,
+    rolls: bool = True,
+    instead: str | None = None,
 ) -> tuple[Finding, ...]:
-    """Return why the work cannot be turned: HW413 opening too narrow for ``what``, HW414 longer than the straight ``room``."""
+    """Return why the work cannot be turned: HW413 opening too narrow for ``what``, HW414 longer than the straight ``room``.
+
+    ``rolls`` says whether the work can be rolled up, ``instead`` what else the maker could do for want of room.
+    """
     wide = proposed_opening(least) if given is None else given
     show = [show_length(v, project.units) for v in (wide, proposed_opening(least), max(room, 0.0))]
     if wide < least:
@@ -66,5 +76,6 @@ def opening_findings(
     if wide > room:
         message = f"An opening of {show[0]} does not fit the straight edge, which has room for {show[2]}"
         cure = "Make the body wider, or choose a thinner stiffener" if rolls else "Choose a stiffener that rolls"
+        cure = f"{cure}, or {instead}" if instead else cure
         return (Finding("HW414", Severity.BLOCKS, message, cure, Where(path=path)),)
     return ()

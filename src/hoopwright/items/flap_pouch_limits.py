@@ -1,0 +1,156 @@
+"""Why sizes and cloths of a flap pouch are refused, and what would do."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.tolerances import MERGE
+from hoopwright.core.types import Mm
+from hoopwright.items.flap_pouch_sizes import (
+    FlapPouchSettings,
+    body_size,
+    contents_of,
+    edge_room,
+    flap_height,
+    flap_radius,
+    in_the_edge,
+    opening_needed,
+    pocket_depth,
+    stiffener_cloth,
+    strap_loop,
+)
+from hoopwright.items.parts.cloths import ClothWish, cloth_findings
+from hoopwright.items.parts.lining import slit_line
+from hoopwright.items.parts.opening import opening_findings
+from hoopwright.items.parts.pocket import BELOW_EDGE
+from hoopwright.items.parts.room import too_large
+from hoopwright.items.parts.rounding import rounded_down, rounded_up
+from hoopwright.items.parts.strap import longest_loop
+from hoopwright.project.lengths import show_length, show_size
+from hoopwright.project.schema import Project
+
+LEAST_WIDTH: Final[Mm] = 50.0
+"""Narrower bodies cannot be turned, mm (from memory)."""
+OVERLAP: Final[Mm] = 15.0
+"""A flap that reaches less far over the front falls open, mm (from memory)."""
+LEAST_HEIGHT: Final[Mm] = 45.0
+"""Lower bodies leave no room for pocket and strap, mm (from memory)."""
+
+
+def refuse(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    """Return everything that stands against a flap pouch, and what is good to know before it is made."""
+    found = (*_cloths(settings, project), *_body(settings, project), *_parts(settings, project))
+    if any(f.severity is Severity.BLOCKS for f in found):
+        return found
+    width, height = body_size(settings)
+    total = height + flap_height(settings)
+    opening = _opening(settings, project)
+    cure = "Make body or flap smaller (make.contents, make.body, make.flap)"
+    return (*found, *opening, *_gapes(settings, project), *too_large("HW420", "A pouch", width, total, project, cure))
+
+
+def _opening(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    width, needed = body_size(settings)[0], opening_needed(settings, project)
+    edge = in_the_edge(settings, project)
+    return opening_findings(
+        project,
+        settings.opening_width if edge else None,
+        needed,
+        edge_room(settings) if edge else slit_line(width, 0.0).length,
+        f"a body {show_length(width, project.units)} wide",
+        f"make.{'opening_width' if edge else 'opening'}",
+        settings.stiffener_rolls,
+        'turn it through the lining (opening = "lining")' if edge and needed <= slit_line(width, 0.0).length else None,
+    )
+
+
+def _gapes(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    """HW429: the flap ends before it reaches well over the front."""
+    thickness = settings.contents[2] if settings.contents else 0.0
+    need = body_size(settings)[1] - pocket_depth(settings) + thickness / 2.0 + OVERLAP
+    rise = flap_height(settings)
+    if rise >= need:
+        return ()
+    show = [show_length(v, project.units) for v in (rise, rounded_up(need, project.units))]
+    message = f"A flap of {show[0]} hardly reaches over the front, so the pouch gapes"
+    return (
+        Finding(
+            "HW429", Severity.WARNS, message, f"Make flap at least {show[1]}, or pocket higher", Where(path="make.flap")
+        ),
+    )
+
+
+def _cloths(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    wishes = [
+        ClothWish("outer", "back", settings.outer, "cloth"),
+        ClothWish("lining", "lining", settings.lining, "lining"),
+        ClothWish("pocket_cloth", "pocket", settings.pocket_cloth, "cloth"),
+    ]
+    if strap_loop(settings):
+        wishes.append(ClothWish("strap_cloth", "strap", settings.strap_cloth, "ribbon"))
+    stiff = stiffener_cloth(settings, project)
+    if settings.stiffened and (stiff or settings.stiffener):
+        wishes.append(ClothWish("stiffener", "stiffener", settings.stiffener, "stiffener"))
+    return (*cloth_findings(project, wishes), *(() if stiff or not settings.stiffened else (_soft(),)))
+
+
+def _soft() -> Finding:
+    return Finding(
+        "HW428",
+        Severity.NOTES,
+        "The project has no stiffener, so the pouch becomes soft",
+        'Add a cloth of the kind "stiffener", or write stiffened = false below [make]',
+        Where(path="make.stiffened"),
+    )
+
+
+def _body(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    """HW421 too small to be sewn and turned, HW422 the contents do not go in."""
+    width, height = body_size(settings)
+    size = show_size(width, height, project.units)
+    if width < LEAST_WIDTH or height < LEAST_HEIGHT:
+        wide, high = (rounded_up(v, project.units) for v in (LEAST_WIDTH, LEAST_HEIGHT))
+        least = show_size(wide, high, project.units)
+        return (
+            _blocks(
+                "HW421", f"A body of {size} is too small to be sewn and turned", f"It needs at least {least}", "body"
+            ),
+        )
+    contents = contents_of(settings)
+    if contents is None or (width >= contents.flat_width(0.0) and height >= contents.back()):
+        return ()
+    width, height = (rounded_up(v, project.units) for v in (contents.flat_width(0.0), contents.back()))
+    need = show_size(width, height, project.units)
+    return (_blocks("HW422", f"The contents do not go into a body of {size}", f"Make it at least {need}", "body"),)
+
+
+def _parts(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
+    """HW423 to HW427: flap, corners, pocket and strap that do not suit the body."""
+    width, height = body_size(settings)
+    rise, depth = flap_height(settings), pocket_depth(settings)
+    round_flap, round_body = min(width / 2.0, rise), min(width / 2.0, height)
+    strap = strap_loop(settings)
+    limits = (
+        ("HW423", "flap", rise, height, "The flap is higher than the body and would hang below it"),
+        ("HW424", "flap_radius", flap_radius(settings), round_flap, "The flap has no room for corners so round"),
+        ("HW424", "corner", settings.corner, round_body, "The body has no room for corners so round"),
+        ("HW425", "pocket", depth, height - BELOW_EDGE, "The fold of the pocket comes too near to the flap"),
+        ("HW426", "strap", strap, longest_loop(width), "The loop of the strap finds no room on the body"),
+        (
+            "HW427",
+            "strap_width",
+            settings.strap_width if strap else 0.0,
+            height / 3.0,
+            "The strap is too wide for the body",
+        ),
+    )
+    return tuple(
+        _blocks(code, message, f"Make it at most {show_length(rounded_down(most, project.units), project.units)}", name)
+        for code, name, value, most, message in limits
+        if value > most + MERGE
+    )
+
+
+def _blocks(code: str, message: str, cure: str, setting: str) -> Finding:
+    return Finding(code, Severity.BLOCKS, message, cure, Where(path=f"make.{setting}"))
