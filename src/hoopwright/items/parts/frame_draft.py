@@ -197,8 +197,10 @@ def draft(frame: FrameShape, flare: Mm, ease: Mm, body: BodyShape) -> FrameDraft
     *sides, half = rows
     bottom = [*half, *_over(half)]
     seams = tuple(LineString(_apart(row)) for row in (*sides, bottom, *(_over(s) for s in reversed(sides))))
-    ring = [*opening.coords[:-1], *(p for seam in seams for p in seam.coords)]
-    outline = Polygon(_apart([(p[0], p[1]) for p in ring])[:-1])
+    cuts = [(half[0][0], side[-1][1]) for side in sides]
+    right = [p for side in sides for p in side] + cuts
+    ring = [(p[0], p[1]) for p in opening.coords[:-1]] + right + bottom + _over(right)
+    outline = Polygon(_apart(ring)[:-1])
     if not outline.is_valid:
         raise GeometryError("the pattern crosses itself", "Choose a smaller flare or rounder corners")
     return FrameDraft(opening, seams, orient(outline))
