@@ -13,7 +13,7 @@ from hoopwright.core.types import Mm
 from hoopwright.estimate.shapes import StepEstimate
 from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Role, Side
-from hoopwright.outputs.booklet.pictures import lay_file, picture, step_file
+from hoopwright.outputs.booklet.pictures import lay_file, picture, proportion, step_file
 from hoopwright.outputs.booklet.wording import counted, listed, sentence, short_time
 from hoopwright.outputs.naming import SheetName, name_of, sheet_names
 from hoopwright.outputs.pictures.scene import parts
@@ -25,6 +25,9 @@ ROOM: tuple[Mm, Mm] = (74.0, 92.0)
 
 HALF_ROOM: tuple[Mm, Mm] = (74.0, 49.0)
 """The same where a halt has two pictures."""
+
+TALL_ROOM: tuple[Mm, Mm] = (74.0, 74.0)
+"""The same for a picture that is higher than broad."""
 
 LONG_ROW = 4
 """More patches than this are named by the first and the last when their numbers run on."""
@@ -109,6 +112,9 @@ def _pane(
     room: tuple[Mm, Mm],
     step: Step | None = None,
 ) -> dict[str, object]:
+    shown = bench.pictures.get(file)
+    if room is HALF_ROOM and shown is not None and proportion(shown) < 1.0:
+        room = TALL_ROOM
     said = [sentence(h.sentence) for h in hands] + [sentence(s.stitch.sentence) for s in group]
     at = group[0] if group else step
     return {

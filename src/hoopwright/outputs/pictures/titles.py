@@ -19,7 +19,9 @@ from hoopwright.outputs.templates.lettering import POINT, shortened, text_width
 from hoopwright.outputs.templates.places import fit_box
 
 SIZES: tuple[Mm, ...] = (5.2, 4.4, 3.8)
-"""Sizes of type tried for a tag, mm."""
+"""Sizes of type tried for a tag in a picture as high as USUAL or less, mm; in a higher one they grow with it."""
+USUAL: Mm = 120.0
+"""Height of the part of the hoop that a picture of a pieced panel usually shows, mm."""
 PAD: Mm = 1.2
 """From the words to the edge of their tag, mm."""
 WIDEST: Mm = 60.0
@@ -60,13 +62,14 @@ def _tag(
     sheet: Named, taken: BaseGeometry, everything: BaseGeometry, extent: Extent
 ) -> tuple[tuple[Shape, ...], BaseGeometry]:
     """Return the tag of a title and the room it takes: inside its sheet at one of the sizes, else beside it."""
-    for size in SIZES:
+    grow = max((extent[3] - extent[1]) / USUAL, 1.0)
+    for size in (grow * s for s in SIZES):
         for rows in _rows(sheet.name.sign, size):
             width, height = _size(rows, size)
             at = fit_box(shapely.difference(sheet.shows, taken), width + 1.0, height + 1.0)
             if at is not None:
                 return _drawn(rows, size, at, strong=sheet.strong), _box(at, width, height)
-    size = SIZES[-1]
+    size = grow * SIZES[-1]
     rows = (shortened(sheet.name.sign, size / POINT, WIDEST),)
     width, height = _size(rows, size)
     at = _beside(sheet.shows, (width, height), taken, everything, extent)

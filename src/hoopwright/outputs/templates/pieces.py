@@ -5,6 +5,7 @@ A piece lives in the paper's frame: x to the right, y DOWN, right side of the cl
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TypeVar
@@ -29,6 +30,8 @@ QUARTER = (0.0, -1.0, 1.0, 0.0, 0.0, 0.0)
 BY_LENGTH = ("ribbon", "zip")
 """Kinds of cloth that are cut by length, without a template."""
 
+NOTE = 36
+"""Letters in a line of a piece's note."""
 
 Shape = TypeVar("Shape", bound=BaseGeometry)
 
@@ -160,7 +163,7 @@ def _of_piece(project: Project, given: CutPiece, fold: LineString | None) -> Pie
     cloth = project.cloths[given.cloth]
     sided = "" if cloth.kind == "stiffener" else "right side up"
     count = f"cut {given.count}" if given.count > 1 else ""
-    lines = (cloth.name, ", ".join(x for x in (count, sided) if x), given.note)
+    lines = (cloth.name, ", ".join(x for x in (count, sided) if x), *textwrap.wrap(given.note, NOTE))
     piece = Piece(given.key, given.title, tuple(x for x in lines if x), given.cut, given.sewn, fold=fold)
     grain = None if cloth.kind == "stiffener" else -given.grain
     return replace(_mapped(piece, FLIP_Y), grain=grain, has_up=cloth.has_up)
