@@ -12,6 +12,7 @@ import pytest
 from scipy.spatial import KDTree
 from shapely.geometry import LineString
 
+from hoopwright.core.types import Points
 from hoopwright.needle.seam_stitches import OTHER_NAMES, SEAM_STITCHES, sew_seam_stitch
 from hoopwright.operations.vocabulary import OrnamentStyle
 from hoopwright.outputs.drawing.svg import to_svg
@@ -57,9 +58,14 @@ def test_its_two_sides_are_as_the_page_says(name: str) -> None:
     length, repeat = points[:, 0].max(), stitch.proportion * stitch.width
     inner = points[(points[:, 0] > 3 * repeat) & (points[:, 0] < length - 3 * repeat)] * [1, -1]
     row = KDTree(points)
-    off = [float(row.query(inner + [d, 0])[0].max()) for d in np.arange(0.0, 1.2 * repeat, 0.02)]
+    off = [_farthest(row, inner + np.array([d, 0.0])) for d in np.arange(0.0, 1.2 * repeat, 0.02)]
     sides = "equal" if off[0] < 0.1 else "equal in turn" if min(off) < 0.1 else "different"
     assert ROWS[name][3] == sides
+
+
+def _farthest(row: KDTree, places: Points) -> float:
+    gaps, _ = row.query(places)
+    return float(np.max(gaps))
 
 
 def test_other_names_on_the_page_lead_where_the_program_leads() -> None:

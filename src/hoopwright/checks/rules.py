@@ -9,6 +9,7 @@ from hoopwright.checks.field import inside_field
 from hoopwright.checks.holes import holes_not_too_dense
 from hoopwright.checks.lengths import stitch_lengths
 from hoopwright.checks.numerals import numbers_can_be_read, numbers_do_not_show_through
+from hoopwright.checks.threads import threads_are_seen
 from hoopwright.core.findings import Finding
 from hoopwright.items.plan import Plan
 
@@ -20,6 +21,7 @@ RULES: Final[tuple[Rule, ...]] = (
     holes_not_too_dense,
     numbers_can_be_read,
     numbers_do_not_show_through,
+    threads_are_seen,
 )
 
 
