@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import shapely
 
@@ -24,12 +24,12 @@ CLOTHS = {
 }
 
 
-def project(item: str, make: dict[str, object] | None = None, **more: object) -> Project:
+def project(item: str, make: Mapping[str, object] | None = None, **more: object) -> Project:
     """Return a project of this item with these settings; ``more`` are further tables of the project file."""
     base: dict[str, object] = {
         "title": "Ferry bag",
         "item": item,
-        "make": make or {},
+        "make": dict(make or {}),
         "cloths": CLOTHS,
         "threads": {
             "slate": {"name": "slate", "colour": "#56606b"},
