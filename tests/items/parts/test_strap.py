@@ -9,8 +9,8 @@ from hoopwright.cloth.replay import after_hands, bench_of
 from hoopwright.cloth.shapes import Stack
 from hoopwright.items.parts.strap import CLEAR, Strap, longest_loop, strap_hands, strap_piece
 from hoopwright.items.recipe import NoSettings, Workshop
-from hoopwright.operations.vocabulary import Face
-from tests.items.bags import project
+from hoopwright.operations.vocabulary import Face, Lay
+from tests.items.bags import project, size
 
 SHOP = Workshop(project("panel"), NoSettings())
 
@@ -50,6 +50,14 @@ def test_a_long_loop_is_folded_back_once() -> None:
     assert all(box(-37.001, -5.001, 54, 5.001).contains(p.region) for p in layers)
 
 
-def test_a_strap_of_cloth_is_cut_four_times_as_wide() -> None:
-    assert "40 mm wide" in strap_piece(SHOP, "indigo", Strap(10, 60, 90, 0, 1)).note
-    assert "ribbon" in strap_piece(SHOP, "tape", Strap(10, 60, 90, 0, 1)).note
+def test_a_strap_of_cloth_is_cut_four_times_as_wide_and_lies_folded() -> None:
+    strap = Strap(10, 60, 90, 0, 1)
+    strip, ribbon = strap_piece(SHOP, "indigo", strap), strap_piece(SHOP, "tape", strap)
+    s = SHOP.project.piecing.allowance
+    assert size(strip.cut) == pytest.approx((2 * (60 + s), 40))
+    assert "40 mm wide" in strip.note
+    assert size(ribbon.cut) == pytest.approx((2 * (60 + s), 10))
+    for piece in (strip, ribbon):
+        lay = strap_hands(SHOP, piece, strap)[0]
+        assert isinstance(lay, Lay)
+        assert size(lay.pose) == pytest.approx((2 * (60 + s), 10))

@@ -29,7 +29,7 @@ def lining_pieces(outline: Polygon, cloth: str, allowance: Mm, slit: Mm | None) 
         return (Piece("lining", "Lining", cloth, whole, outline),)
     left, low, right, high = whole.bounds
     up, down = slit + OVERLAP / 2.0 + HEM, slit - OVERLAP / 2.0 - HEM
-    note = f"The straight edge is folded in by {HEM:g} mm, wrong sides together; press it"
+    note = "Fold the straight edge in at the line, wrong sides together, and press it"
     return (
         Piece("lining-lower", "Lower lining", cloth, largest(whole.intersection(box(left, low, right, up))), note=note),
         Piece(

@@ -21,9 +21,7 @@ def pocket_piece(cloth: str, width: Mm, depth: Mm, low: Mm, allowance: Mm) -> Pi
     """Return the strip of a pocket ``depth`` mm deep above the seam at y = ``low``; it is cut double and folded."""
     half = width / 2.0
     cut = box(-half - allowance, low - allowance, half + allowance, low + 2.0 * depth + allowance)
-    return Piece(
-        "pocket", "Pocket", cloth, cut, note="Folded in half to half its height, wrong sides together; press it"
-    )
+    return Piece("pocket", "Pocket", cloth, cut, note="Fold it in half, wrong sides together, and press the fold")
 
 
 def pocket_fold(piece: Piece) -> tuple[Point, Point]:

@@ -61,7 +61,7 @@ def longest_loop(body: Mm) -> Mm:
 def strap_piece(shop: Workshop, cloth: str, strap: Strap) -> Piece:
     """Return the piece to cut; a ribbon is taken as it is, a strip of cloth is cut four times as wide.
 
-    Its outline is the ready strap as it lies unfolded, ends at the raw edge of the side.
+    Its outline lies where the strap will lie unfolded, ends at the raw edge of the side.
     """
     ribbon = shop.project.cloths[cloth].kind == "ribbon"
     strip = f"{shop.length(STRIP * strap.width)} wide and {shop.length(_whole(shop, strap))} long"
@@ -70,17 +70,18 @@ def strap_piece(shop: Workshop, cloth: str, strap: Strap) -> Piece:
         if ribbon
         else f"Cut a strip {strip}, fold both long edges to the middle, fold again and sew along both edges"
     )
-    return Piece("strap", "Strap", cloth, _unfolded(shop, strap), grain=0.0, note=note)
+    cut = _unfolded(shop, strap, strap.width if ribbon else STRIP * strap.width)
+    return Piece("strap", "Strap", cloth, cut, grain=0.0, note=note)
 
 
 def _whole(shop: Workshop, strap: Strap) -> Mm:
     return 2.0 * (strap.loop + shop.project.piecing.allowance)
 
 
-def _unfolded(shop: Workshop, strap: Strap) -> Polygon:
+def _unfolded(shop: Workshop, strap: Strap, width: Mm) -> Polygon:
     edge = strap.seam + strap.side * shop.project.piecing.allowance
     far = edge - strap.side * _whole(shop, strap)
-    return box(min(edge, far), strap.y - strap.width / 2.0, max(edge, far), strap.y + strap.width / 2.0)
+    return box(min(edge, far), strap.y - width / 2.0, max(edge, far), strap.y + width / 2.0)
 
 
 def _across(strap: Strap, x: Mm) -> tuple[Point, Point]:
@@ -95,7 +96,7 @@ def strap_hands(shop: Workshop, piece: Piece, strap: Strap) -> tuple[HandWork, .
     lay = Lay(
         piece.key,
         piece.cloth,
-        piece.cut,
+        _unfolded(shop, strap, strap.width),
         Face.DOWN,
         Side.TOP,
         None,
@@ -106,7 +107,9 @@ def strap_hands(shop: Workshop, piece: Piece, strap: Strap) -> tuple[HandWork, .
     )
     back = () if strap.turn is None else (_folded_back(shop, piece, strap, strap.turn),)
     clear = shop.length(CLEAR)
-    tape = Press(piece.key, f"Tape the loop down flat, at least {clear} away from every line but the {side} one.")
+    tape = Press(
+        piece.key, f"Tape the loop down flat, at least {clear} away from every line but the one at the {side} edge."
+    )
     return lay, *back, tape
 
 
