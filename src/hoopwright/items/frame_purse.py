@@ -38,6 +38,9 @@ BATTING: Final[Mm] = 3.2
 FOUNDATION: Final[Mm] = 0.3
 """Thickness of a stabilizer, mm, from memory."""
 
+HANDY: Final[Mm] = 50.0
+"""An opening that is pleasant to work through, mm, taken where the bottom has room for it (common practice, no source)."""
+
 LOCK_ROOM: Final[Mm] = 4.0
 """Seam left on both sides of the opening together on the straight bottom, mm, so that it is locked on a straight stretch."""
 
@@ -113,6 +116,17 @@ def opening_needed(settings: FramePurseSettings, project: Project) -> Mm:
     return least_opening(right - left, shell_thickness(settings, project), 0.0)
 
 
+def opening_of(settings: FramePurseSettings, project: Project) -> Mm:
+    """Return the opening: the maker's, or what is needed, widened up to HANDY where the straight bottom has room."""
+    needed = proposed_opening(opening_needed(settings, project))
+    return settings.opening or max(needed, min(HANDY, _opening_room(settings)))
+
+
+def _opening_room(settings: FramePurseSettings) -> Mm:
+    """Return the longest opening that the lining's straight bottom has room for."""
+    return lining_pattern(settings).bottom.length - LOCK_ROOM
+
+
 def _wanted(settings: FramePurseSettings, project: Project) -> tuple[Wanted, ...]:
     points = tuple((x, y) for x, y, *_ in shell_of(settings).outline.exterior.coords[:-1])
     outline = PolygonOutline(shape="polygon", points=points)
@@ -167,9 +181,16 @@ def _body_findings(settings: FramePurseSettings, project: Project) -> tuple[Find
 
 def _opening_findings(settings: FramePurseSettings, project: Project) -> tuple[Finding, ...]:
     """HW413, HW414: an opening too narrow for the shell, or longer than the straight part of the lining's bottom."""
-    room = lining_pattern(settings).bottom.length - LOCK_ROOM
-    least = opening_needed(settings, project)
-    return opening_findings(project, settings.opening, least, room, "the shell", "make.opening")
+    smaller = "Choose smaller boxed corners" if settings.boxed else "Choose a smaller bottom_radius"
+    return opening_findings(
+        project,
+        settings.opening,
+        opening_needed(settings, project),
+        _opening_room(settings),
+        "the shell",
+        "make.opening",
+        instead=f"{smaller}, or make the body wider (spread)",
+    )
 
 
 def _drawn(settings: FramePurseSettings) -> bool:
@@ -202,7 +223,7 @@ def _make(shop: Workshop) -> Making:
     settings: FramePurseSettings = shop.settings
     outer = chosen_cloth(shop.project, settings.outer, "cloth")
     inner = chosen_cloth(shop.project, settings.lining, "lining")
-    opening = settings.opening or proposed_opening(opening_needed(settings, shop.project))
+    opening = opening_of(settings, shop.project)
     patterns = shell_of(settings), lining_pattern(settings)
     return making(Purse(shop, *patterns, outer, inner, PIECED[settings.pieced], settings.boxed, opening))
 
