@@ -9,16 +9,19 @@ from pathlib import Path
 from typing import Final, TypeVar
 
 from hoopwright.build import Build
+from hoopwright.catalog.hoops import fields
 from hoopwright.checks.cloth import comes_out
 from hoopwright.checks.rules import check
-from hoopwright.core.errors import BlockedError, OutputError
-from hoopwright.core.findings import Finding, blocking
+from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError
+from hoopwright.core.findings import Finding, Severity, blocking, worst
 from hoopwright.estimate.estimate import estimate
 from hoopwright.estimate.findings import estimate_findings
+from hoopwright.items.panel import PANEL
 from hoopwright.items.plan import Plan
 from hoopwright.items.recipe import HoopingOperations, Recipe, Wanted, Workshop
-from hoopwright.items.registry import recipe_named
+from hoopwright.items.registry import recipe_named, recipes
 from hoopwright.items.settings import read_settings
+from hoopwright.items.starter import KINDS, Start, item_starter_text
 from hoopwright.needle.ornaments import Ornament, plan_ornaments
 from hoopwright.needle.sewing import steps_of
 from hoopwright.needle.shapes import Hooping
@@ -32,7 +35,10 @@ from hoopwright.piecing.patch_map import patch_map
 from hoopwright.piecing.patches import patches_of
 from hoopwright.piecing.shapes import PatchMap, PiecedPanel, SewingOrder
 from hoopwright.project.fields import field_of
+from hoopwright.project.lengths import Units
+from hoopwright.project.load import parse
 from hoopwright.project.schema import ClothModel, Model, PanelModel, Project
+from hoopwright.project.starter import starter_text
 
 T = TypeVar("T")
 
@@ -194,3 +200,50 @@ def write_map(made: Build, path: Path) -> None:
     if not maps:
         raise OutputError("There is no drawing to show yet", "Mend what is said about the outline and the cuts.")
     put_file(path, maps[0])
+
+
+PATCHES: Final = (6, 4, 3, 2)
+"""Numbers of patches tried for a first project, the most wanted first."""
+
+
+def items() -> tuple[Recipe, ...]:
+    """Return the recipes of everything that can be made."""
+    return recipes()
+
+
+def new_project(item: str, title: str, units: Units = "mm") -> str:
+    """Return the text of a first project for an item, with a field and a patchwork that suit its usual sizes.
+
+    Raises HoopwrightError for an item that does not exist, or a title that cannot be one.
+    """
+    recipe, findings = recipe_named(item)
+    if recipe is None:
+        raise HoopwrightError(findings[0].message, findings[0].cure)
+    if recipe is PANEL:
+        return starter_text(title, units)
+    starts = [Start(f'"{f.name}"', tuple(KINDS), n) for f in fields() for n in PATCHES]
+    tried = [(s, _tried(recipe, title, units, s)) for s in _fitting(recipe, title, units, starts)]
+    start, made = min(tried, key=lambda pair: (_gravity(pair[1]), tried.index(pair)))
+    cloths = {p.cloth for p in made.making.pieces}
+    used = tuple(kind for kind, (key, *_) in KINDS.items() if key in cloths)
+    return item_starter_text(recipe, title, units, replace(start, kinds=used))
+
+
+def _fitting(recipe: Recipe, title: str, units: Units, starts: list[Start]) -> list[Start]:
+    """Return the starts with the smallest field that the recipe does not refuse, or with the largest."""
+    for start in starts:
+        project = parse(item_starter_text(recipe, title, units, start), None).project
+        settings, found = read_settings(recipe, project.make)
+        if settings is not None and not blocking((*found, *recipe.refuse(settings, project))):
+            return [s for s in starts if s.field == start.field]
+    return [s for s in starts if s.field == starts[-1].field]
+
+
+def _tried(recipe: Recipe, title: str, units: Units, start: Start) -> Plan:
+    return plan(parse(item_starter_text(recipe, title, units, start), None).project)
+
+
+def _gravity(made: Plan) -> int:
+    """Return how bad the worst finding of a plan is, 0 for none or notes."""
+    gravity = worst(made.findings)
+    return {None: 0, Severity.NOTES: 0, Severity.WARNS: 1, Severity.BLOCKS: 2}[gravity] + (0 if made.hoopings else 3)

@@ -234,3 +234,28 @@ def test_a_map_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     result = run("check", FLAP, "--map", tmp_path / "no-folder" / "map.svg")
     assert result.exit_code == 2
     assert "could not be written" in result.stderr
+
+
+def test_items_lists_what_can_be_made() -> None:
+    said = run("items")
+    assert said.exit_code == 0
+    assert "block " in said.stdout
+    names = [row["name"] for row in json.loads(run("items", "--json").stdout)["items"]]
+    assert {"panel", "block"} <= set(names)
+    assert all(name in said.stdout for name in names)
+
+
+def test_new_writes_a_project_for_an_item_that_builds(tmp_path: Path) -> None:
+    path = tmp_path / "block.toml"
+    assert run("new", path, "--item", "block").exit_code == 0
+    assert 'item = "block"' in path.read_text(encoding="utf-8")
+    result = run("build", path, "--out", tmp_path / "out", "-q")
+    assert result.exit_code == 0, result.output
+    assert (tmp_path / "out" / "booklet.pdf").is_file()
+
+
+def test_new_refuses_an_unknown_item_and_leaves_no_file(tmp_path: Path) -> None:
+    result = run("new", tmp_path / "a.toml", "--item", "blok")
+    assert result.exit_code == 2
+    assert 'Did you mean "block"' in result.stderr
+    assert not (tmp_path / "a.toml").exists()

@@ -1,4 +1,4 @@
-"""The commands: new, check, build, stitches."""
+"""The commands: new, items, check, build, stitches."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ from hoopwright.cli.show import Shell, finding_rows, quoted
 from hoopwright.core.errors import BlockedError, OutputError, StitchFileError, reason_of
 from hoopwright.core.findings import Finding, Severity, worst
 from hoopwright.pipeline import build as make_build
-from hoopwright.pipeline import check_files, stitch_facts, write, write_map
+from hoopwright.pipeline import check_files, items, new_project, stitch_facts, write, write_map
 from hoopwright.project.load import Loaded, load, with_lines
-from hoopwright.project.starter import LONGEST_TITLE, starter_text
+from hoopwright.project.starter import LONGEST_TITLE
 
 EXIT = {None: 0, Severity.NOTES: 0, Severity.WARNS: 1, Severity.BLOCKS: 2}
 """Exit codes by the gravest finding: 0 nothing or notes, 1 warnings, 2 it cannot be sewn or not be read."""
@@ -64,13 +64,14 @@ def new(
     project: Annotated[Path, typer.Argument(help="The project file to write.", show_default=False)],
     title: Annotated[str | None, typer.Option(help="Title of the work; else made from the file's name.")] = None,
     units: Annotated[Literal["mm", "in"], typer.Option(help="Units in which lengths are shown.")] = "mm",
+    item: Annotated[str, typer.Option(help="What is made; the command items lists what can be.")] = "panel",
     quiet: Quiet = False,
 ) -> None:
     """Write a commented project file to start from."""
     shell = Shell(quiet=quiet, as_json=False)
     with shell.guard():
         path = _new_path(project)
-        text = starter_text(_title_for(path) if title is None else title, units)
+        text = new_project(item, _title_for(path) if title is None else title, units)
         _write_new(path, text)
     shell.say(f"Wrote {path}. Open it in any text editor, then try:")
     shell.say(f"  hoopwright check {quoted(path)}")
@@ -102,6 +103,18 @@ def _write_new(path: Path, text: str) -> None:
             raise OutputError(f"{path} exists already, and nothing was changed", "Choose another name.") from error
         reason = reason_of(error)
         raise OutputError(f"{path} could not be written: {reason}", "Choose a folder where you may write.") from error
+
+
+@app.command("items")
+def list_items(as_json: AsJson = False) -> None:
+    """List what can be made."""
+    shell = Shell(quiet=False, as_json=as_json)
+    rows = [(r.name, r.title, r.summary) for r in items()]
+    shell.result({"items": [{"name": n, "title": t, "summary": s} for n, t, s in rows]})
+    width = max(len(n) for n, _, _ in rows)
+    for name, _, summary in rows:
+        shell.say(f"{name:<{width}}  {summary}")
+    shell.say("Write a first project with: hoopwright new FILE --item NAME")
 
 
 @app.command()
