@@ -15,6 +15,7 @@ from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.items.block import BLOCK
 from hoopwright.items.flap_pouch import FLAP_POUCH
 from hoopwright.items.frame_purse import FRAME_PURSE
+from hoopwright.items.glasses_sleeve import GLASSES_SLEEVE
 from hoopwright.items.key_tab import KEY_TAB
 from hoopwright.items.mat import MAT
 from hoopwright.items.panel import PANEL
@@ -22,7 +23,7 @@ from hoopwright.items.recipe import Recipe
 from hoopwright.items.zip_pouch import ZIP_POUCH
 
 GROUP: Final = "hoopwright.recipes"
-OWN: Final[tuple[Recipe, ...]] = (PANEL, BLOCK, FLAP_POUCH, MAT, KEY_TAB, FRAME_PURSE, ZIP_POUCH)
+OWN: Final[tuple[Recipe, ...]] = (PANEL, BLOCK, FLAP_POUCH, GLASSES_SLEEVE, MAT, KEY_TAB, FRAME_PURSE, ZIP_POUCH)
 
 
 @cache

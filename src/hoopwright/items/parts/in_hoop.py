@@ -38,11 +38,15 @@ class InHoop:
         return under[-1] if under else self.patches[0].label
 
 
-def stays_in_hoop(shop: Workshop, key: str, title: str) -> InHoop:
-    """Return the piecing of panel ``key`` up to its seam stitches, without outline, release and trimming."""
+def stays_in_hoop(shop: Workshop, key: str, title: str, *, outlined: bool = False) -> InHoop:
+    """Return the piecing of panel ``key`` up to its seam stitches, without release and trimming.
+
+    ``outlined`` sews its outline too, for work whose next seam does not go all round.
+    """
     panel: PiecedPanel = shop.panels[key]
     *before, last = pieced_hoopings(shop, key, title)
-    kept = tuple(o for o in takewhile(lambda o: not isinstance(o, Release), last.operations) if not _outline(o))
+    in_hoop = takewhile(lambda o: not isinstance(o, Release), last.operations)
+    kept = tuple(o for o in in_hoop if outlined or not _outline(o))
     return InHoop(tuple(before), kept, panel.of_section(last.section), last.section)
 
 
