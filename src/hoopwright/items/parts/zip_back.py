@@ -16,7 +16,7 @@ from hoopwright.items.parts.strap import strap_basting, strap_hands, strap_mark,
 from hoopwright.items.parts.zip_front import FRONT, ON_TAPE, Pouch, front_pieces, panel, side_seam, zip_on, zip_piece
 from hoopwright.items.pieced import pieced_hoopings
 from hoopwright.items.recipe import HoopingOperations, Making, Piece
-from hoopwright.operations.vocabulary import Close, Face, HandWork, Lay, Open, Operation, Press, Side, Trim, Turn
+from hoopwright.operations.vocabulary import Close, Face, Fold, HandWork, Open, Operation, Press, Side, Trim, Turn
 
 SPARE: Final[Mm] = 3.0
 """The foundation behind the zip is cut this far from every seam, mm."""
@@ -106,23 +106,25 @@ def _backs(pouch: Pouch) -> tuple[HandWork, ...]:
     return lay(pouch.shop, _back(pouch), Face.DOWN, where), *_lining_lays(pouch)
 
 
-def _lining_lays(pouch: Pouch) -> tuple[Lay, ...]:
-    """Return laying the two parts of the back lining; the lower part first, so that the fold of the upper one covers its fold."""
+def _lining_lays(pouch: Pouch) -> tuple[HandWork, ...]:
+    """Return laying the two parts of the back lining; the lower part first, so that the fold of the upper one covers its fold.
+
+    A hem is folded away from the hoop, to the wrong side, so it comes to lie under its part.
+    """
     shop, s = pouch.shop, pouch.says(pouch.allowance)
-    pieces = _back_linings(pouch)
-    rows = zip(pieces, lining_lays(shop, pieces), ("upper", "lower"), strict=True)
-    over = f" Its fold lies {pouch.says(OVERLAP)} over that of the lower part."
-    return tuple(
-        replace(
-            plain,
-            face=Face.UP,
-            side=Side.UNDER,
-            sentence=f"Fold the {edge} edge of the {piece.title.lower()}, {shop.cloth(piece.cloth)}, in by {pouch.says(HEM)}, wrong "
-            f"sides together. Lay it under the hoop, right side towards the hoop, on the linings of the front, {s} past the "
-            f"outline.{over if edge == 'lower' else ''} Tape it well.",
-        )
-        for piece, plain, edge in rows
-    )
+    work: list[HandWork] = []
+    for piece, plain in zip(_back_linings(pouch), lining_lays(shop, _back_linings(pouch)), strict=True):
+        assert plain.fold is not None
+        where = f"on the linings of the front, its outer edges {s} past the outline. Tape it well."
+        work.append(lay(shop, piece, Face.UP, where, side=Side.UNDER))
+        work.append(Fold((piece.key,), plain.fold, Side.UNDER, _hem_words(pouch, piece)))
+    return tuple(work)
+
+
+def _hem_words(pouch: Pouch, piece: Piece) -> str:
+    edge = "upper" if piece.key == "lining-lower" else "lower"
+    over = "" if edge == "upper" else f", so that its fold lies {pouch.says(OVERLAP)} over that of the lower part"
+    return f"Fold its {edge} edge in by {pouch.says(HEM)}, away from the hoop, wrong sides together{over}. Tape it."
 
 
 def _assembly(pouch: Pouch) -> tuple[HandWork, ...]:
