@@ -129,6 +129,48 @@ def test_a_seed_fixes_the_layout(way: str) -> None:
     assert first.plane.vertices != other.plane.vertices
 
 
+def likeness(one: PatchMap, other: PatchMap) -> float:
+    """Part of the area where each patch of one layout lies on the patch of the other that it meets most."""
+    shared = sum(max(f.intersection(g).area for g in other.plane.faces) for f in one.plane.faces)
+    return shared / one.outline.area
+
+
+@pytest.mark.parametrize("shape", ["flap", "square", "ellipse"])
+def test_neighbouring_seeds_spread_a_fan_from_other_places(shape: str) -> None:
+    """Fans that all spread from one place agree on more of the area: the measure tells the two apart."""
+    made = [generate(outline(shape), wish("fan", seed=s, patches=6))[0] for s in range(1, 7)]
+    plain = [generate(outline(shape), wish("fan", seed=s, patches=6, angle=180))[0] for s in (1, 2)]
+    assert all(likeness(a, b) < 0.6 for a, b in itertools.pairwise(made))
+    assert likeness(plain[0], plain[1]) > 0.7
+
+
+def directions(patches: PatchMap) -> list[float]:
+    """Directions of the seams in degrees, -90 to 90, from below upwards."""
+    rows = sorted((s.line.centroid.y, s) for s in patches.seams)
+    slopes = [(s.end[1] - s.start[1]) / (s.end[0] - s.start[0]) for _, s in rows]
+    return [math.degrees(math.atan(slope)) for slope in slopes]
+
+
+def test_strips_of_some_seeds_are_level_and_of_others_slant_to_and_fro() -> None:
+    for seed in range(1, 7):
+        made, findings = generate(outline("square"), wish("strips", seed=seed, patches=5))
+        turned = directions(made)
+        assert not findings
+        if seed in (1, 4):
+            assert max(map(abs, turned)) < 0.01
+        else:
+            assert 1.5 < max(map(abs, turned)) <= 9.0
+            assert min(turned) < -0.5 and max(turned) > 0.5
+
+
+def test_the_angle_of_a_fan_says_where_it_spreads_from() -> None:
+    """Turned by 90 degrees from below the pivot lies on the right: the base, sewn last, is the patch farthest to the right."""
+    for seed in (1, 2, 3):
+        made, _ = generate(outline("square"), wish("fan", seed=seed, patches=6, angle=90))
+        middles = {n: made.polygon(n).centroid.x for n in made.letters}
+        assert max(middles, key=lambda n: middles[n]) == made.letters[-1]
+
+
 @pytest.mark.parametrize("shape", ["flap", "ellipse", "square"])
 @pytest.mark.parametrize("way", ["crazy-centre", "crazy-cuts"])
 def test_crazy_sizes_vary_pleasantly(way: str, shape: str) -> None:

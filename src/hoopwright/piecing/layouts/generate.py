@@ -13,7 +13,7 @@ from hoopwright.core.tolerances import ARC_CHORD, GRID
 from hoopwright.core.types import Point
 from hoopwright.piecing.layouts import crazy_centre, crazy_cuts, fan, rounds, strips
 from hoopwright.piecing.layouts.judging import Promises
-from hoopwright.piecing.layouts.search import Found, Rule, keeps, search
+from hoopwright.piecing.layouts.search import PLAIN, Found, Rule, keeps, search
 from hoopwright.piecing.layouts.slicing import MarkedRing, SliceLine, marked, slice_off
 from hoopwright.piecing.patch_map_basics import letter
 from hoopwright.piecing.seam_lines import chain_numbers, map_with
@@ -30,6 +30,9 @@ MOST_ATTEMPTS: Final = 4
 
 EASY: Final = 8
 """With each further row of so many patches, one attempt less is made."""
+
+LIVELY: Final = ("strips", "fan")
+"""Ways whose seeds also choose the look; each further search tries a calmer one, and one more is made for the plain one."""
 
 LEAST_ROOM: Final = 0.8
 """A patch takes at least this part of the square of its shortest side, a bound for what can fit."""
@@ -91,26 +94,27 @@ def _steps(patches: int) -> int:
 
 def _attempts(wish: GeneratedPatchwork, rough: MarkedRing, ring: MarkedRing, promises: Promises, patches: int) -> Found:
     """Search a few times over: bad luck must not look like want of room. The true outline has the last word."""
-    rule = _rule(wish, rough, patches, promises)
     way = zlib.crc32(wish.way.encode())
     found = Found((), math.inf, False)
-    for attempt in range(max(1, MOST_ATTEMPTS - patches // EASY)):
+    attempts = max(1, MOST_ATTEMPTS - patches // EASY)
+    for attempt in range(attempts + (wish.way in LIVELY)):
+        rule = _rule(wish, rough, patches, promises, PLAIN if attempt == attempts else min(attempt, PLAIN - 1))
         found = search(rule, rough, promises, (wish.seed, patches, way, attempt), _steps(patches))
         if found.kept and keeps(ring, found.lines, promises):
             return found
     return Found(found.lines, found.points, False)
 
 
-def _rule(wish: GeneratedPatchwork, ring: MarkedRing, patches: int, promises: Promises) -> Rule:
+def _rule(wish: GeneratedPatchwork, ring: MarkedRing, patches: int, promises: Promises, calm: int) -> Rule:
     match wish.way:
         case "crazy-centre":
             return crazy_centre.rule(ring, patches, promises)
         case "crazy-cuts":
             return crazy_cuts.rule(ring, patches, promises)
         case "strips":
-            return strips.rule(ring, patches, wish.angle)
+            return strips.rule(ring, patches, wish.angle, wish.seed, calm)
         case "fan":
-            return fan.rule(ring, patches, wish.angle)
+            return fan.rule(ring, patches, wish.angle, wish.seed, calm)
         case "rounds":
             return rounds.rule(ring, patches, wish.angle)
 

@@ -16,6 +16,9 @@ Numbers: TypeAlias = tuple[float, ...]
 SPARE: Final = 0.02
 """The search asks for this much more than is promised."""
 
+PLAIN: Final = 3
+"""The calmest look of ways whose seeds choose one; 0 is the liveliest."""
+
 BROKEN: Final = 1000.0
 """Points against each line that is not a chord at all."""
 
