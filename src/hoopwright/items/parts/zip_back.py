@@ -124,7 +124,7 @@ def _lining_lays(pouch: Pouch) -> tuple[HandWork, ...]:
 def _hem_words(pouch: Pouch, piece: Piece) -> str:
     edge = "upper" if piece.key == "lining-lower" else "lower"
     over = "" if edge == "upper" else f", so that its fold lies {pouch.says(OVERLAP)} over that of the lower part"
-    return f"Fold its {edge} edge in by {pouch.says(HEM)}, away from the hoop, wrong sides together{over}. Tape it."
+    return f"Fold the {edge} edge of the {piece.title.lower()} in by {pouch.says(HEM)}, away from the hoop, wrong sides together{over}. Tape it."
 
 
 def _assembly(pouch: Pouch) -> tuple[HandWork, ...]:
