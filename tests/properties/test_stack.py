@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import replace
 
 import numpy as np
@@ -121,13 +122,16 @@ def test_turning_the_whole_stack_over_shows_the_other_side(stack: Stack, line: L
 @given(stacks(), lines())
 def test_a_line_catches_a_layer_or_clears_it(stack: Stack, line: Line) -> None:
     path = LineString(line)
-    held = caught(stack, path)
-    cleared = free(stack, path)
-    assert len(held) + len(cleared) >= len(stack.layers) - sum(path.touches(p.region) for p in stack.layers) - len(held)
-    for h in held:
-        assert h.length <= path.length + 0.1
-        assert h.own_line.length == pytest.approx(h.line.length)
+    held, cleared = caught(stack, path), free(stack, path)
+    apart = [p.sheet for p in stack.layers if path.disjoint(p.region)]
+    crossed = [p.sheet for p in stack.layers if path.intersection(p.region).length > 0.1]
+    grazed = [p.sheet for p in stack.layers if path.dwithin(p.region, 0.1)]
+    far = [p.sheet for p in stack.layers if not path.dwithin(p.region, 0.1)]
+    assert Counter(far) <= Counter(f.sheet for f in cleared) <= Counter(apart)
     assert all(f.clearance > 0.0 for f in cleared)
+    assert Counter(crossed) <= Counter(h.sheet for h in held) <= Counter(grazed)
+    assert all(h.length <= path.length + 0.1 for h in held)
+    assert all(h.own_line.length == pytest.approx(h.line.length) for h in held)
 
 
 @settings(max_examples=60, deadline=None)

@@ -139,3 +139,31 @@ def test_columns_hold_the_layers_in_the_right_order(operations: list[tuple]) -> 
         layers = [(p.sheet, p.face is Face.UP) for p in table.layers_of(cell)]
         inside = shapely.contains_xy(shape, np.array(SPOTS))
         assert all(column == layers for column in _chosen(model, inside))
+
+
+def test_a_wrong_fold_is_noticed() -> None:
+    """The comparison can fail: folding in the same order instead of the reverse one gives other columns."""
+    operations = [
+        ("lay", (-4, -4, 8, 8), True, False, None),
+        ("lay", (-2, -2, 6, 6), False, False, None),
+        ("fold", ("x", 0, 1), {"a", "b"}, False),
+    ]
+    stack, model = carried_out(operations)
+    rows = [(p.sheet, p.face is Face.UP) for p in stack.layers]
+    assert model.at[(-1.25 - 0.0, 0.5)] == rows
+    assert rows[2:] == [("b", True), ("a", False)]
+    assert rows[2:] != list(reversed(rows[2:]))
+
+
+@pytest.mark.soak
+@settings(max_examples=250, deadline=None)
+@given(rows_of_operations, st.integers(-12, 11))
+def test_many_rows_of_operations_agree(operations: list[tuple], row: int) -> None:  # type: ignore[type-arg]
+    stack, model = carried_out(operations)
+    assert np.allclose(thickness_at(stack, np.array(SPOTS)), model.array(lambda c: sum(THICK[s] for s, _ in c)))
+    found: dict[tuple[str, bool], float] = {}
+    for held in caught(stack, LineString([(-14, row + 0.5), (14, row + 0.5)])):
+        key = (held.sheet, held.face is Face.UP)
+        found[key] = found.get(key, 0.0) + held.length
+    wanted = model.caught(row, -14, 14)
+    assert all(found[k] == pytest.approx(v, abs=0.1) for k, v in wanted.items())

@@ -8,11 +8,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.cloth.shapes import Layer, Region, Stack
+from hoopwright.cloth.shapes import Layer, Stack
 from hoopwright.core.tolerances import COVER, FLAT, MERGE
 
 NOTHING = LineString()
@@ -32,27 +34,44 @@ class RawEdge:
     open_below: BaseGeometry
 
 
-def raw_edges(stack: Stack) -> tuple[RawEdge, ...]:
-    """Return the cut edges of every layer that has some, lowest layer first; the foundation's are left out."""
+def raw_edges(stack: Stack, within: BaseGeometry | None = None) -> tuple[RawEdge, ...]:
+    """Return the cut edges of every layer that has some, lowest layer first; the foundation's are left out.
+
+    Only what lies ``within`` a region is looked at when one is given.
+    """
     bound = [j.path.buffer(j.binds) for j in stack.joins if j.binds > 0.0]
-    wide = [shapely.buffer(p.region, COVER, join_style="mitre") for p in stack.layers]
-    found = []
-    for number, layer in enumerate(stack.layers):
-        line = NOTHING if layer.foundation else _cut_edge(layer, bound)
-        if line.length > MERGE:
-            above = _left_open(line, wide[number + 1 :])
-            found.append(RawEdge(layer.sheet, number, line, above, _left_open(line, wide[:number])))
-    return tuple(found)
+    lines = {i: line for i, p in enumerate(stack.layers) if (line := _cut_edge(p, bound, within)).length > MERGE}
+    if not lines:
+        return ()
+    wide = shapely.buffer([p.region for p in stack.layers], COVER, join_style="mitre")
+    over: dict[int, list[int]] = {i: [] for i in lines}
+    for at, cover in shapely.STRtree(wide).query(list(lines.values()), predicate="intersects").T.tolist():
+        over[list(lines)[at]].append(cover)
+    return tuple(_raw_edge(stack, i, line, wide, over[i]) for i, line in lines.items())
 
 
-def _cut_edge(layer: Layer, bound: Sequence[BaseGeometry]) -> BaseGeometry:
-    folds = [f.buffer(FLAT) for f in layer.folds]
-    closed = [*folds, *(b for b in bound if b.intersects(layer.region))]
-    edge = layer.region.boundary
-    return shapely.difference(edge, shapely.union_all(closed)) if closed else edge
+def _raw_edge(
+    stack: Stack, number: int, line: BaseGeometry, wide: NDArray[np.object_], covers: Sequence[int]
+) -> RawEdge:
+    above = _left_open(line, [wide[i] for i in covers if i > number])
+    below = _left_open(line, [wide[i] for i in covers if i < number])
+    return RawEdge(stack.layers[number].sheet, number, line, above, below)
 
 
-def _left_open(line: BaseGeometry, covers: Sequence[Region]) -> BaseGeometry:
+def _cut_edge(layer: Layer, bound: Sequence[BaseGeometry], within: BaseGeometry | None) -> BaseGeometry:
+    if layer.foundation:
+        return NOTHING
+    edge: BaseGeometry = layer.region.boundary
+    if within is not None:
+        edge = shapely.intersection(edge, within)
+    closed = [*(f.buffer(FLAT) for f in layer.folds), *(b for b in bound if b.intersects(layer.region))]
+    return shapely.difference(edge, shapely.union_all(closed)) if closed and not edge.is_empty else edge
+
+
+def _left_open(line: BaseGeometry, covers: Sequence[BaseGeometry]) -> BaseGeometry:
     """Return what of a line none of the regions covers."""
-    near = [c for c, hit in zip(covers, shapely.intersects(line, list(covers)), strict=True) if hit] if covers else []
-    return shapely.difference(line, shapely.union_all(near)) if near else line
+    for cover in covers:
+        if line.is_empty:
+            return line
+        line = shapely.difference(line, cover)
+    return line

@@ -105,7 +105,8 @@ def _misses(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Fault, 
     """HW505: the earlier patches that the seam must be sewn to."""
     found = []
     line = join_line(patch)
-    for other in _before(trial, patch) if patch.seam else ():
+    near = (o for o in _before(trial, patch) if patch.seam and line.dwithin(o.area, ON_SEAM))
+    for other in near:
         shared = shapely.intersection(line, other.area.buffer(ON_SEAM))
         if shared.length <= 2.0 * BEHIND + MERGE:
             continue
@@ -173,7 +174,8 @@ def _shows(trial: Trial, patch: Patch, step: Step, join: Join) -> tuple[Fault, .
     if join.role is not Role.SEAM or step.stitch.piece is None:
         return ()
     inside: Mm = 2.0 * BEHIND
-    for other in (*_before(trial, patch), patch):
+    crossed = (o for o in (*_before(trial, patch), patch) if join.path.intersects(o.area))
+    for other in crossed:
         part = shapely.intersection(join.path, other.area.buffer(-inside))
         if part.length > COVER:
             return (_thread_shows(trial, patch, other, step, part),)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shapely
+from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.edges import raw_edges
@@ -12,10 +13,10 @@ from hoopwright.cloth.trial import Fault, Trial, following, is_flipped, worth_me
 from hoopwright.core.tolerances import BEHIND, COVER
 from hoopwright.core.words import listed
 from hoopwright.needle.shapes import Step
-from hoopwright.piecing.allowances import beyond_seam, needed_cloth
+from hoopwright.piecing.allowances import Needed, beyond_seam, needed_cloth
 from hoopwright.piecing.laying import seam_frame
 from hoopwright.piecing.shapes import Patch
-from hoopwright.piecing.templates import corners_of
+from hoopwright.piecing.templates import corners_of, is_convex
 
 
 def right_side_up(trial: Trial) -> tuple[Fault, ...]:
@@ -119,11 +120,16 @@ def _spare(trial: Trial, patch: Patch) -> tuple[Fault, ...]:
     cloth: BaseGeometry = united(layer.region for layer in sewing[1].of(patch.label))
     if patch.seam is not None:
         cloth = mirror(patch.seam.start, patch.seam.end).shape(cloth)
-    if not worth_mention(shapely.difference(patch.area, cloth)).is_empty:
+    needed = needed_cloth(corners_of(patch.area), trial.panel.outline, trial.project.piecing.allowance)
+    if _spans(cloth, needed) or not worth_mention(shapely.difference(patch.area, cloth)).is_empty:
         return ()
-    wanted = needed_cloth(corners_of(patch.area), trial.panel.outline, trial.project.piecing.allowance).region()
-    lacking = worth_mention(shapely.difference(wanted, cloth.buffer(COVER)))
+    lacking = worth_mention(shapely.difference(needed.region(), cloth.buffer(COVER)))
     return () if lacking.is_empty else (_no_allowance(trial, patch, cloth, lacking, sewing[0]),)
+
+
+def _spans(cloth: BaseGeometry, needed: Needed) -> bool:
+    """Whether a cloth without dents holds every outermost place needed, and with them all that is needed."""
+    return isinstance(cloth, Polygon) and is_convex(cloth) and bool(cloth.buffer(COVER).covers(MultiPoint(needed.hull)))
 
 
 def _no_allowance(trial: Trial, patch: Patch, cloth: BaseGeometry, lacking: Region, step: Step) -> Fault:
@@ -145,8 +151,8 @@ def no_raw_edge_shows(trial: Trial) -> tuple[Fault, ...]:
     inside = trial.region.buffer(-BEHIND)
     by_label = {p.label: p for p in trial.patches}
     found = []
-    for edge in raw_edges(trial.end):
-        line = shapely.intersection(edge.open_above, inside)
+    for edge in raw_edges(trial.end, inside):
+        line = edge.open_above
         if line.length > BEHIND and edge.sheet in by_label:
             patch = by_label[edge.sheet]
             message = f"A cut edge of {trial.name(edge.sheet)} lies open over {trial.length(line.length)}"

@@ -35,6 +35,7 @@ def caught(stack: Stack, path: BaseGeometry) -> tuple[Held, ...]:
 
 def _under(stack: Stack, path: BaseGeometry) -> Iterator[tuple[Layer, BaseGeometry]]:
     regions = _with_folds(stack, path)
+    shapely.prepare(path)
     hit = np.flatnonzero(shapely.intersects(path, regions))
     parts = shapely.intersection(path, regions[hit])
     for number, part, length in zip(hit.tolist(), parts, shapely.length(parts), strict=True):
@@ -58,7 +59,7 @@ def _held(layer: Layer, part: BaseGeometry) -> Held:
 
 def free(stack: Stack, path: BaseGeometry) -> tuple[Free, ...]:
     """Return the layers that ``path`` does not catch with their clearances, the nearest first."""
-    distances = shapely.distance(path, [layer.region for layer in stack.layers])
+    distances = shapely.distance(path, _with_folds(stack, path))
     rows = [Free(p.sheet, float(d)) for p, d in zip(stack.layers, distances, strict=True) if d > 0.0]
     return tuple(sorted(rows, key=lambda row: (row.clearance, row.sheet)))
 
@@ -81,7 +82,17 @@ def stitch(
 def thickness_at(stack: Stack, points: Points) -> NDArray[np.float64]:
     """Return the thickness under each needle position, shape (n,), mm: the sum over the layers there."""
     total = np.zeros(len(points))
-    for layer in stack.layers:
+    for layer in _near(stack, points):
         shapely.prepare(layer.region)
         total += layer.thickness * shapely.intersects_xy(layer.region, points[:, 0], points[:, 1])
     return total
+
+
+def _near(stack: Stack, points: Points) -> list[Layer]:
+    """Return the layers whose boxes meet the box of the points."""
+    if not len(points) or not stack.layers:
+        return []
+    low, high = points.min(axis=0), points.max(axis=0)
+    boxes = shapely.bounds([layer.region for layer in stack.layers])
+    near = (boxes[:, :2] <= high).all(axis=1) & (boxes[:, 2:] >= low).all(axis=1)
+    return [layer for layer, hit in zip(stack.layers, near, strict=True) if hit]
