@@ -211,7 +211,7 @@ class Stitch:
 
     ``thread`` is a key of the project's threads. ``piece`` names the patch concerned, ``seam`` the seam number of
     an ornament; both may be missing. ``hidden_under`` is the region that later cloth will cover: stitches and
-    travel inside it do not show.
+    travel inside it do not show. ``catches`` names the pieces this block must hold, ``spares`` those it must leave free.
     """
 
     role: Role
@@ -224,6 +224,8 @@ class Stitch:
     seam: int | None = None
     numerals: tuple[Numeral, ...] = ()
     hidden_under: Polygon | None = None
+    catches: tuple[str, ...] = ()
+    spares: tuple[str, ...] = ()
 
 
 HandWork: TypeAlias = Hoop | Lay | Fold | Flip | Trim | Press | Open | Release | Turn | Close
