@@ -136,7 +136,7 @@ def _folded(at: Point) -> tuple[Shape, ...]:
 
 
 def _below(at: Point) -> tuple[Shape, ...]:
-    return cloth_under(_square(at), CLOTH, now=True)
+    return cloth_under(_square(at), CLOTH)
 
 
 def _placement(at: Point) -> tuple[Shape, ...]:

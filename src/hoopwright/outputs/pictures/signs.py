@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
@@ -42,11 +43,18 @@ def cloth_down(outline: BaseGeometry, colour: Paint) -> tuple[Shape, ...]:
     )
 
 
-def cloth_under(outline: BaseGeometry, colour: Paint, *, now: bool) -> tuple[Shape, ...]:
-    """Return a cloth under the hoop, which is not seen from above: a broken edge, and broken lines across when laid now."""
-    across = hatches(outline, mix(colour, INK, 0.4), 0.35, 4.5, 0.0, (1.6, 1.6)) if now else ()
-    edge = edge_of(colour)
-    return (*across, *areas(outline, None, WHITE, 1.3), *areas(outline, None, edge, 0.6 if now else 0.4, (2.4, 1.4)))
+def cloth_under(outline: BaseGeometry, colour: Paint) -> tuple[Shape, ...]:
+    """Return a cloth laid under the hoop, which is not seen from above: a broken edge, and broken lines across."""
+    return (
+        *hatches(outline, mix(colour, INK, 0.4), 0.35, 4.5, 0.0, (1.6, 1.6)),
+        *areas(outline, None, WHITE, 1.3),
+        *areas(outline, None, edge_of(colour), 0.6, (2.4, 1.4)),
+    )
+
+
+def lies_under(outline: BaseGeometry) -> tuple[Shape, ...]:
+    """Return the edge of what was laid under the hoop before."""
+    return areas(outline, None, FAINT, 0.4, (2.4, 1.4))
 
 
 def folded_edge(edges: Sequence[LineString] | BaseGeometry, *, now: bool) -> tuple[Shape, ...]:
@@ -108,8 +116,10 @@ def raw_edge(start: Point, end: Point) -> tuple[Shape, ...]:
 
 def away(region: BaseGeometry) -> tuple[Shape, ...]:
     """Return what is cut away: a lattice. Slivers are left out."""
-    if region.buffer(-SLIVER).is_empty:
+    core = region.buffer(-SLIVER, join_style="mitre")
+    if core.is_empty:
         return ()
+    region = shapely.intersection(region, core.buffer(2 * SLIVER, join_style="mitre"))
     return (
         *areas(region, WHITE, opacity=0.55),
         *hatches(region, CUT, 0.3, 1.6, -45.0),

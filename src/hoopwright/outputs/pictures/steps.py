@@ -12,15 +12,15 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Trim
+from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Side, Trim
 from hoopwright.outputs.drawing.geometry import lines
-from hoopwright.outputs.drawing.shapes import Drawing, Shape
+from hoopwright.outputs.drawing.shapes import Drawing, Label, Shape
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.naming import name_of, sheet_names
 from hoopwright.outputs.pictures.blocks import TAG, before, decorating, gap_of, now, placement_lines, tag, tag_place
 from hoopwright.outputs.pictures.finished import strands_of
 from hoopwright.outputs.pictures.frame import extent_of, stage
-from hoopwright.outputs.pictures.inks import WHITE, cloth_paint
+from hoopwright.outputs.pictures.inks import HAND, WHITE, cloth_paint
 from hoopwright.outputs.pictures.laid_panels import laid_panel
 from hoopwright.outputs.pictures.scene import Lying, Removed, Scene, halts, parts, scene, scenes_of
 from hoopwright.outputs.pictures.sections import panel_cloths, pieced_cloths
@@ -31,12 +31,16 @@ from hoopwright.outputs.pictures.signs import (
     cloth_up,
     cut_line,
     folded_edge,
+    lies_under,
     opening,
     placement_under,
     raw_edge,
 )
 from hoopwright.outputs.pictures.symbols import flip_arrow, scissors
 from hoopwright.outputs.pictures.titles import SHOWN, Named, named
+
+ASIDE = 0.25
+"""An arrow to the underside starts at this share of its line, beside the one of what is folded above it."""
 
 
 def step_svg(plan: Plan, hooping: Hooping, index: int) -> str:
@@ -105,7 +109,7 @@ def hands_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing | None:
         *_work(plan, hooping, index, here),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
         *_names(plan, hooping, here, handled, _marks(moves, fresh)),
-        *(s for h in moves if isinstance(h, Flip | Fold) for s in flip_arrow(*_way(h))),
+        *(s for h in moves if isinstance(h, Flip | Fold) for s in _arrow(h)),
         *(s for r in fresh for s in _snips(r)),
     )
     title = "when all is sewn: trim and flip" if end else f"before step {index}: trim and flip"
@@ -131,10 +135,12 @@ def _pieces(hands: Sequence[HandWork]) -> set[str]:
 def _laid(plan: Plan, hooping: Hooping, index: int, here: Scene, hands: Sequence[HandWork]) -> tuple[Shape, ...]:
     """Return the work with what is laid now: placement lines shine through it, and what lies under the hoop is shown."""
     pieces = _pieces(hands)
+    earlier = shapely.union_all([p.outline for p in here.below if p.piece not in pieces])
     return (
         *_work(plan, hooping, index, here),
         *placement_under(placement_lines(hooping, index, pieces)),
-        *(s for p in here.below for s in cloth_under(p.outline, cloth_paint(plan, p.cloth), now=p.piece in pieces)),
+        *lies_under(earlier),
+        *(s for p in here.below if p.piece in pieces for s in cloth_under(p.outline, cloth_paint(plan, p.cloth))),
     )
 
 
@@ -214,10 +220,22 @@ def _snip_place(cut: Removed) -> tuple[tuple[float, float], float] | None:
     return (a.x, a.y), math.degrees(math.atan2(b.y - a.y, b.x - a.x))
 
 
+def _arrow(hand: Flip | Fold) -> tuple[Shape, ...]:
+    """Return the arrow of a flip or fold; what is folded to the underside says so."""
+    start, end = _way(hand)
+    if not (isinstance(hand, Fold) and hand.onto is Side.UNDER):
+        return flip_arrow(start, end)
+    below = 5.0 if end[1] > start[1] else -5.0
+    word = Label("under the hoop", (end[0], end[1] + below), 5.0, HAND, bold=True, halo=WHITE, halo_width=0.8)
+    return (*flip_arrow(start, end), word)
+
+
 def _way(hand: Flip | Fold) -> tuple[tuple[float, float], tuple[float, float]]:
     """Return where the arrow of a flip or fold starts and ends: across the middle of its line, to where the cloth then lies."""
     (ax, ay), (bx, by) = hand.line
-    middle, length = ((ax + bx) / 2, (ay + by) / 2), math.dist(*hand.line)
+    under = isinstance(hand, Fold) and hand.onto is Side.UNDER
+    share = ASIDE if under else 0.5
+    middle, length = (ax + (bx - ax) * share, ay + (by - ay) * share), math.dist(*hand.line)
     nx, ny = -(by - ay) / length, (bx - ax) / length
     if isinstance(hand, Fold) or (hand.pose.centroid.x - middle[0]) * nx + (hand.pose.centroid.y - middle[1]) * ny < 0:
         nx, ny = -nx, -ny

@@ -24,8 +24,8 @@ USUAL: Mm = 120.0
 """Height of the part of the hoop that a picture of a pieced panel usually shows, mm."""
 PAD: Mm = 1.2
 """From the words to the edge of their tag, mm."""
-WIDEST: Mm = 60.0
-"""A longer title is cut off, mm."""
+WIDEST = 0.6
+"""A title that takes a larger share of the picture's breadth is cut off."""
 SHOWN = 60.0
 """A sheet of which less than this shows, mm2, gets no name unless it is handled now."""
 TRIES = 16
@@ -63,14 +63,15 @@ def _tag(
 ) -> tuple[tuple[Shape, ...], BaseGeometry]:
     """Return the tag of a title and the room it takes: inside its sheet at one of the sizes, else beside it."""
     grow = max((extent[3] - extent[1]) / USUAL, 1.0)
+    widest = WIDEST * (extent[2] - extent[0])
     for size in (grow * s for s in SIZES):
-        for rows in _rows(sheet.name.sign, size):
+        for rows in _rows(sheet.name.sign, size, widest):
             width, height = _size(rows, size)
             at = fit_box(shapely.difference(sheet.shows, taken), width + 1.0, height + 1.0)
             if at is not None:
                 return _drawn(rows, size, at, strong=sheet.strong), _box(at, width, height)
     size = grow * SIZES[-1]
-    rows = (shortened(sheet.name.sign, size / POINT, WIDEST),)
+    rows = _rows(sheet.name.sign, size, widest)[-1]
     width, height = _size(rows, size)
     at = _beside(sheet.shows, (width, height), taken, everything, extent)
     room = _box(at, width, height)
@@ -82,14 +83,12 @@ def _tag(
     return drawn, room.union(LineString(leader).buffer(0.8))
 
 
-def _rows(title: str, size: Mm) -> tuple[tuple[str, ...], ...]:
+def _rows(title: str, size: Mm, widest: Mm) -> tuple[tuple[str, ...], ...]:
     """Return the title on one line, and on two when it has more than one word."""
-    one = (shortened(title, size / POINT, WIDEST),)
     words = title.split(" ")
-    if len(words) < 2:
-        return (one,)
     breaks = [(" ".join(words[:k]), " ".join(words[k:])) for k in range(1, len(words))]
-    return one, min(breaks, key=lambda pair: (max(map(len, pair)), pair))
+    two = min(breaks, key=lambda pair: (max(map(len, pair)), pair), default=())
+    return tuple(tuple(shortened(r, size / POINT, widest, bold=True) for r in rows) for rows in ((title,), two) if rows)
 
 
 def _size(rows: Sequence[str], size: Mm) -> tuple[Mm, Mm]:
