@@ -13,6 +13,7 @@ from typing import Final
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.items.block import BLOCK
+from hoopwright.items.bookmark import BOOKMARK
 from hoopwright.items.flap_pouch import FLAP_POUCH
 from hoopwright.items.frame_purse import FRAME_PURSE
 from hoopwright.items.glasses_sleeve import GLASSES_SLEEVE
@@ -23,7 +24,17 @@ from hoopwright.items.recipe import Recipe
 from hoopwright.items.zip_pouch import ZIP_POUCH
 
 GROUP: Final = "hoopwright.recipes"
-OWN: Final[tuple[Recipe, ...]] = (PANEL, BLOCK, FLAP_POUCH, GLASSES_SLEEVE, MAT, KEY_TAB, FRAME_PURSE, ZIP_POUCH)
+OWN: Final[tuple[Recipe, ...]] = (
+    PANEL,
+    BLOCK,
+    FLAP_POUCH,
+    GLASSES_SLEEVE,
+    MAT,
+    BOOKMARK,
+    KEY_TAB,
+    FRAME_PURSE,
+    ZIP_POUCH,
+)
 
 
 @cache
