@@ -27,16 +27,13 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.gluing import Glue, glue_of
 from hoopwright.cloth.shapes import Held, Join, Region, Stack, region_of
-from hoopwright.cloth.turning import Opening
+from hoopwright.cloth.turning import SEAM_END, Opening
 from hoopwright.core.tolerances import GRID, MERGE
 from hoopwright.core.types import Mm
 from hoopwright.operations.vocabulary import Role
 
 FRINGE: Final[Mm] = 10.0
 """Allowances are narrower than this, mm (a quarter inch is usual, common practice, no source)."""
-
-SEAM_END: Final[Mm] = 0.5
-"""An opening begins where a seam ends when they are nearer than this, mm (less than half a stitch)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, replace
+from typing import Final
 
 import shapely
 from shapely.geometry import LineString
@@ -21,6 +22,9 @@ from hoopwright.core.errors import GeometryError
 from hoopwright.core.tolerances import FLAT
 from hoopwright.core.types import Mm
 from hoopwright.operations.vocabulary import Side
+
+SEAM_END: Final[Mm] = 0.5
+"""A seam that ends this near to the end of an opening ends there (less than half a stitch), mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +85,7 @@ def _at(stack: Stack, opening: Opening, sheet: str) -> list[int]:
 
 def sewn_shut(stack: Stack, opening: Opening) -> bool:
     """Whether a line that joins both sheets runs across the opening or along part of it."""
-    inner = shapely.difference(opening.path, opening.path.boundary.buffer(FLAT))
+    inner = shapely.difference(opening.path, opening.path.boundary.buffer(SEAM_END))
     pair = {opening.below, opening.above}
     return any(
         pair <= {h.sheet for h in join.held if h.line.distance(inner) <= FLAT}
