@@ -42,9 +42,9 @@ def name_of(names: dict[str, SheetName], sheet: str) -> SheetName:
 
 
 def lowered(title: str) -> str:
-    """Return a title as it stands in a sentence: its first letter small, unless the word is all capitals."""
-    first = title.split(" ", 1)[0]
-    return title if len(first) > 1 and first.isupper() else title[:1].lower() + title[1:]
+    """Return a title as it stands in a sentence: its first letter small, unless it is an abbreviation or like "D-ring"."""
+    plain = title[1:2].islower() or title[1:2] in ("", " ")
+    return title[:1].lower() + title[1:] if plain else title
 
 
 def spaced(key: str) -> str:

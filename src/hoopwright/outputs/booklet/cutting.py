@@ -6,8 +6,9 @@ from hoopwright.build import Build
 from hoopwright.core.tolerances import COVER
 from hoopwright.estimate.cloth import along_grain, by_length
 from hoopwright.items.recipe import Piece
+from hoopwright.operations.vocabulary import Lay
 from hoopwright.outputs.templates.cuts import grain_words, rough_size
-from hoopwright.outputs.templates.pieces import folds_of, panel_name
+from hoopwright.outputs.templates.pieces import panel_name
 from hoopwright.piecing.shapes import Cover, Patch, PiecedPanel
 from hoopwright.project.lengths import show_length, show_size
 from hoopwright.project.schema import Project
@@ -21,7 +22,8 @@ def cutting(build: Build) -> dict[str, object]:
         {"title": panel_name(panel.key) if several else "", "rows": _rows(project, panel)}
         for panel in build.plan.panels
     ]
-    folded = set(folds_of(build.plan))
+    hands = [h for hooping in build.plan.hoopings for step in hooping.steps for h in step.hands]
+    folded = {h.piece for h in hands if isinstance(h, Lay) and h.fold is not None}
     return {
         "templates": project.piecing.cut != "rough",
         "rough": project.piecing.cut != "templates",

@@ -6,7 +6,7 @@ A piece lives in the paper's frame: x to the right, y DOWN, right side of the cl
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
@@ -16,10 +16,10 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.build import Build
-from hoopwright.core.types import Degrees
+from hoopwright.core.types import Degrees, Point
 from hoopwright.items.plan import Plan
 from hoopwright.items.recipe import Piece as CutPiece
-from hoopwright.operations.vocabulary import Lay
+from hoopwright.operations.vocabulary import Fold, HandWork, Lay
 from hoopwright.piecing.shapes import Patch, PiecedPanel
 from hoopwright.plane.half_plane import left_of
 from hoopwright.project.schema import Project
@@ -85,14 +85,27 @@ def pieces_of(build: Build) -> tuple[Piece, ...]:
 
 
 def folds_of(plan: Plan) -> dict[str, LineString]:
-    """Return along which line a piece is folded before it is laid, for every piece that is."""
-    hands = [h for hooping in plan.hoopings for step in hooping.steps for h in step.hands]
+    """Return along which line a piece is folded when it is laid, or an edge of it is turned in, for every piece that is."""
     found: dict[str, LineString] = {}
-    for lay in hands:
-        if isinstance(lay, Lay) and lay.fold is not None:
-            endless = LineString(left_of(*lay.fold).exterior.coords[:2])
-            found.setdefault(lay.piece, _longest(lay.pose.intersection(endless)))
+    poses: dict[str, Polygon] = {}
+    for hand in (h for hooping in plan.hoopings for step in hooping.steps for h in step.hands):
+        if isinstance(hand, Lay):
+            poses[hand.piece] = hand.pose
+        for piece, line in _folds(hand, poses):
+            endless = LineString(left_of(*line).exterior.coords[:2])
+            found.setdefault(piece, _longest(poses[piece].intersection(endless)))
     return found
+
+
+def _folds(hand: HandWork, poses: Mapping[str, Polygon]) -> list[tuple[str, tuple[Point, Point]]]:
+    """Return the pieces a piece of handwork folds where they lie as laid; what folds away most of a piece opens a seam."""
+    if isinstance(hand, Lay) and hand.fold is not None:
+        return [(hand.piece, hand.fold)]
+    if not isinstance(hand, Fold):
+        return []
+    half = left_of(*hand.line)
+    laid = [(p, poses[p]) for p in hand.pieces if p in poses]
+    return [(p, hand.line) for p, pose in laid if 0.0 < 2.0 * pose.intersection(half).area < pose.area]
 
 
 def _longest(lines: BaseGeometry) -> LineString:
