@@ -1,10 +1,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
-from shapely.geometry import Polygon, box
+from shapely.geometry import LineString, Polygon, box
 
 from hoopwright.cloth.proofs import prove_panel
 from hoopwright.cloth.stitching import thickness_at
@@ -12,7 +13,7 @@ from hoopwright.cloth.thick import under_the_foot
 from hoopwright.cloth.trial import trial_of
 from hoopwright.core.findings import Finding, Severity
 from hoopwright.needle.shapes import Hooping
-from hoopwright.operations.vocabulary import Face
+from hoopwright.operations.vocabulary import Face, Turn
 from hoopwright.piecing.laying import mirrored
 from hoopwright.plane.half_plane import left_of
 from tests.cloth.flap import (
@@ -119,3 +120,10 @@ def test_a_slot_narrower_than_two_allowances_is_proved_when_the_allowance_is_cut
 
 def test_a_seam_sewn_on_across_the_slot_shows_on_the_other_tower() -> None:
     assert in_towers(lambda h: longer_seam(h, "C", 20.0)) == [("HW507", "C")]
+
+
+def test_turning_through_a_sewn_seam_is_refused_with_the_words_of_the_hand_work() -> None:
+    turn = Turn(LineString([(-10, 0), (10, 0)]), "A", "D", "Turn it right side out.")
+    (finding,) = found(lambda h: replace(h, after=(*h.after, turn)))
+    assert (finding.code, finding.severity) == ("HW530", Severity.BLOCKS)
+    assert "Turn it right side out" in finding.message

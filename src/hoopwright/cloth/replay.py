@@ -21,6 +21,7 @@ from hoopwright.cloth.placing import mirror
 from hoopwright.cloth.shapes import Layer, Line, Stack, region_of, united
 from hoopwright.cloth.stitching import stitch
 from hoopwright.cloth.turning import Opening, flip_over, turn
+from hoopwright.core.errors import GeometryError
 from hoopwright.core.tolerances import FLAT
 from hoopwright.core.types import Mm
 from hoopwright.needle.shapes import Hooping, Step
@@ -73,6 +74,37 @@ def replay(hooping: Hooping, bench: Bench) -> tuple[Stack, ...]:
         stack = sewn(after_hands(stack, step.hands, bench), step)
         stacks.append(stack)
     return (*stacks, after_hands(stack, hooping.after, bench))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Undone:
+    """Hand work that cannot be done, before step ``step`` (one past the last for what comes at the end), and why."""
+
+    step: int
+    hand: HandWork
+    error: GeometryError
+
+
+def attempt(hooping: Hooping, bench: Bench) -> tuple[tuple[Stack, ...], tuple[Undone, ...]]:
+    """Return the stacks as ``replay`` does, leaving out what cannot be done, and what was left out."""
+    stack, stacks, undone = Stack(), [], []
+    for step in hooping.steps:
+        stack, left = _attempted(stack, step.hands, bench, step.index)
+        undone += left
+        stack = sewn(stack, step)
+        stacks.append(stack)
+    stack, left = _attempted(stack, hooping.after, bench, len(hooping.steps) + 1)
+    return (*stacks, stack), (*undone, *left)
+
+
+def _attempted(stack: Stack, hands: Sequence[HandWork], bench: Bench, step: int) -> tuple[Stack, list[Undone]]:
+    left: list[Undone] = []
+    for at, hand in enumerate(hands):
+        try:
+            stack = carry_out(stack, hand, bench, hands[at + 1 :])
+        except GeometryError as error:
+            left.append(Undone(step, hand, error))
+    return stack, left
 
 
 def stack_after(hooping: Hooping, index: int, bench: Bench, *, stitched: bool = True) -> Stack:

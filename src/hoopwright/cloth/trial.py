@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.columns import Columns, Shown, columns, visible
 from hoopwright.cloth.placing import AS_LAID
-from hoopwright.cloth.replay import bench_of, replay
+from hoopwright.cloth.replay import Undone, attempt, bench_of
 from hoopwright.cloth.shapes import Join, Region, Stack, region_of, united
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import BEHIND, COVER_AREA
@@ -36,7 +36,9 @@ class Fault:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Trial:
-    """One hooping of a pieced panel carried out: the stack after every step and at the end, and what shows at the end."""
+    """One hooping of a pieced panel carried out: the stack after every step and at the end, what shows at the end, and
+    what could not be done.
+    """
 
     panel: PiecedPanel
     hooping: Hooping
@@ -46,6 +48,7 @@ class Trial:
     stacks: tuple[Stack, ...]
     table: Columns
     shown: tuple[Shown, ...]
+    undone: tuple[Undone, ...] = ()
 
     @property
     def end(self) -> Stack:
@@ -95,12 +98,13 @@ def following(fault: Fault, *sheets: str) -> Fault:
 
 def trial_of(panel: PiecedPanel, hooping: Hooping, project: Project) -> Trial:
     """Carry out a hooping of a pieced panel."""
-    stacks = replay(hooping, bench_of(project))
+    stacks, undone = attempt(hooping, bench_of(project))
     patches = panel.of_section(hooping.section)
     last = hooping.section == panel.order.sections[-1].number
     region: Region = panel.outline if last else united(p.area for p in patches)
     table = columns(stacks[-1])
-    return Trial(panel, hooping, project, patches, region, stacks, table, visible(stacks[-1], Side.TOP, table))
+    shown = visible(stacks[-1], Side.TOP, table)
+    return Trial(panel, hooping, project, patches, region, stacks, table, shown, undone)
 
 
 def worth_mention(shape: BaseGeometry) -> Region:
