@@ -10,7 +10,9 @@ from __future__ import annotations
 from typing import Final
 
 import shapely
+from shapely.geometry import LineString
 
+from hoopwright.core.tolerances import MACHINE_STEP
 from hoopwright.core.types import Mm
 from hoopwright.items.flap_pouch_limits import refuse
 from hoopwright.items.flap_pouch_sizes import (
@@ -100,7 +102,7 @@ def _pouch(
     shop: Workshop, plan: Draft, stiff: tuple[Piece, ...], pieces: dict[str, tuple[Piece, ...]]
 ) -> tuple[Operation, ...]:
     """Everything that is laid and sewn in the hooping of the pouch itself, from the lowest layer to the last."""
-    gap = None if plan.opening is None else gap_on(plan.outline, (0.0, plan.low), plan.opening)
+    gap = None if plan.opening is None else _gap(plan)
     return (
         hoop_foundation(shop.project.foundation),
         _lines(shop, plan, stiff),
@@ -169,12 +171,18 @@ def _out(shop: Workshop, plan: Draft) -> tuple[HandWork, ...]:
     )
 
 
+def _gap(plan: Draft) -> LineString:
+    """Return the gap in the bottom edge, a machine step longer at both ends than what must pass: there lie the last holes."""
+    return gap_on(plan.outline, (0.0, plan.low), (plan.opening or 0.0) + 2.0 * MACHINE_STEP)
+
+
 def _assembly(plan: Draft) -> tuple[HandWork, ...]:
     """Turning, and flipping the pocket over to the lining's side."""
-    if plan.opening is None:
-        turned = slit_turning(slit_line(plan.width, plan.slit or 0.0), "pocket")
+    if plan.slit is not None:
+        below = "pocket" if plan.slit < plan.low + plan.depth else "outer"
+        turned = slit_turning(slit_line(plan.width, plan.slit), below)
     else:
-        turned = turning(gap_on(plan.outline, (0.0, plan.low), plan.opening), "pocket", "lining", "in the bottom edge")
+        turned = turning(_gap(plan), "pocket", "lining", "in the bottom edge")
     ends = (plan.bottom.coords[0], plan.bottom.coords[-1])
     front = Flip(
         "pocket",

@@ -10,7 +10,7 @@ from pydantic import Field
 from shapely.affinity import translate
 from shapely.geometry import LineString, Polygon
 
-from hoopwright.core.tolerances import GRID
+from hoopwright.core.tolerances import ARC_CHORD, MERGE
 from hoopwright.core.types import Mm
 from hoopwright.items.parts.cloths import chosen_cloth, first_of
 from hoopwright.items.parts.contents import Contents
@@ -18,7 +18,7 @@ from hoopwright.items.parts.flap import Flap
 from hoopwright.items.parts.opening import FROM_CORNER, least_opening, proposed_opening
 from hoopwright.items.parts.pocket import BELOW_EDGE
 from hoopwright.items.parts.strap import Strap, longest_loop
-from hoopwright.needle.working_lines import largest
+from hoopwright.plane.arcs import arc
 from hoopwright.project.schema import Key, Length, Model, Project
 
 DEFAULT_CONTENTS: Final = Contents(82.0, 88.0, 8.0)
@@ -118,8 +118,16 @@ class Draft:
 
     @property
     def outline(self) -> Polygon:
-        """The closing seam, round body and flap."""
-        return largest(shapely.union_all([self.body, self.flap.up(self.flap.worn)], grid_size=GRID))
+        """The closing seam, round body and flap; its long sides run straight past the hinge."""
+        x, low, top = self.width / 2.0, self.low, self.hinge + self.flap.height
+        r, rr = self.corner, self.flap.radius
+        corners = (
+            *arc((r - x, low + r), r, 180.0, 270.0),
+            *arc((x - r, low + r), r, 270.0, 360.0),
+            *arc((x - rr, top - rr), rr, 0.0, 90.0),
+            *arc((rr - x, top - rr), rr, 90.0, 180.0),
+        )
+        return shapely.remove_repeated_points(Polygon(corners), tolerance=MERGE)
 
     @property
     def bottom(self) -> LineString:
@@ -217,13 +225,18 @@ def draft(settings: FlapPouchSettings, project: Project) -> Draft:
     return Draft(
         width,
         height,
-        settings.corner,
-        Flap(width, rise, flap_radius(settings), hinge),
+        _worth_rounding(settings.corner),
+        Flap(width, rise, _worth_rounding(flap_radius(settings)), hinge),
         depth,
         _strap(settings, width, hinge, height - depth),
         (settings.opening_width or proposed_opening(opening_needed(settings, project))) if edge else None,
         None if edge else hinge - height / 2.0,
     )
+
+
+def _worth_rounding(radius: Mm) -> Mm:
+    """Return the radius of a corner, 0 for one so small that its arc is a single chord."""
+    return radius if radius > ARC_CHORD else 0.0
 
 
 def _strap(settings: FlapPouchSettings, width: Mm, hinge: Mm, above: Mm) -> Strap | None:
