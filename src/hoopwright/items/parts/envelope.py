@@ -47,8 +47,8 @@ def envelope(
     note = f"Fold {shop.length(hem)} of the inner edge to the wrong side and press; stitch it down if you like."
     inner = outline.bounds[0] + CLEAR_OF_SEAM, outline.bounds[2] - CLEAR_OF_SEAM
     return Envelope(
-        Piece(f"{key}-lower", f"Lower {title}", cloth, largest(lower), outline, note=note),
-        Piece(f"{key}-upper", f"Upper {title}", cloth, largest(upper), outline, note=note),
+        Piece(f"{key}-lower", f"Lower {title}", cloth, largest(lower), note=note),
+        Piece(f"{key}-upper", f"Upper {title}", cloth, largest(upper), note=note),
         ((left, top), (right, top)),
         ((right, bottom), (left, bottom)),
         LineString([(inner[0], at), (inner[1], at)]),
