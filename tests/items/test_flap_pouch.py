@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 import shapely
@@ -13,7 +14,7 @@ from shapely.geometry import LineString
 from hoopwright.cloth.shapes import Stack
 from hoopwright.cloth.topology import topology
 from hoopwright.cloth.turning import Opening
-from hoopwright.core.findings import blocking
+from hoopwright.core.findings import Severity, blocking
 from hoopwright.core.types import Point
 from hoopwright.items.flap_pouch import FLAP_POUCH, PROMISE
 from hoopwright.items.flap_pouch_sizes import FlapPouchSettings, body_size, draft, opening_needed, strap_loop
@@ -22,7 +23,10 @@ from hoopwright.items.settings import read_settings
 from hoopwright.needle.shapes import Hooping
 from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Role, Side, Turn
 from hoopwright.pipeline import build
+from hoopwright.project.load import load
 from tests.items.bags import caught, finished, lays, project, shows, size, stacks
+
+EXAMPLE = Path(__file__).parents[2] / "examples" / "quay-pouch" / "project.toml"
 
 WIDE = {"hoop": {"field": "200x300"}}
 CRAZY = {"panel": {"patchwork": {"way": "crazy-centre", "patches": 6, "seed": 4}}}
@@ -218,6 +222,12 @@ def test_the_closing_seam_is_the_border_of_body_and_flap(name: str) -> None:
     parts = shapely.union_all([one.body, one.flap.up(one.flap.worn)])
     assert one.outline.is_valid
     assert one.outline.symmetric_difference(parts).area < 1e-3
+
+
+def test_the_example_builds_without_a_warning() -> None:
+    done = build(load(EXAMPLE).project)
+    assert [str(f) for f in done.findings if f.severity is not Severity.NOTES] == []
+    assert [h.key for h in done.plan.hoopings] == ["flap", "stiffener", "pouch"]
 
 
 def test_contents_give_the_size() -> None:

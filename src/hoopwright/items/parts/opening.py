@@ -74,7 +74,7 @@ def opening_findings(
         message = f"An opening of {show[0]} is too narrow for {what} to be turned through it"
         return (Finding("HW413", Severity.BLOCKS, message, f"Make it at least {show[1]}", Where(path=path)),)
     if wide > room:
-        message = f"An opening of {show[0]} does not fit the straight edge, which has room for {show[2]}"
+        message = f"An opening of {show[0]} is longer than the straight stretch it may take, {show[2]}"
         cure = "Make the body wider, or choose a thinner stiffener" if rolls else "Choose a stiffener that rolls"
         cure = f"{cure}, or {instead}" if instead else cure
         return (Finding("HW414", Severity.BLOCKS, message, cure, Where(path=path)),)
