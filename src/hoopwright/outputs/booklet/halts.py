@@ -26,8 +26,9 @@ ROOM: tuple[Mm, Mm] = (74.0, 92.0)
 HALF_ROOM: tuple[Mm, Mm] = (74.0, 49.0)
 """The same where a halt has two pictures."""
 
-TALL_ROOM: tuple[Mm, Mm] = (74.0, 74.0)
-"""The same for a picture that is higher than broad."""
+TALL_ROOM: tuple[Mm, Mm] = (74.0, 78.0)
+TALL_HALF: tuple[Mm, Mm] = (74.0, 58.0)
+"""The same two for pictures that are higher than broad, so that a halt of two and one of one share a page."""
 
 LONG_ROW = 4
 """More patches than this are named by the first and the last when their numbers run on."""
@@ -113,8 +114,8 @@ def _pane(
     step: Step | None = None,
 ) -> dict[str, object]:
     shown = bench.pictures.get(file)
-    if room is HALF_ROOM and shown is not None and proportion(shown) < 1.0:
-        room = TALL_ROOM
+    if shown is not None and proportion(shown) < 1.0:
+        room = TALL_HALF if room is HALF_ROOM else TALL_ROOM
     said = [sentence(h.sentence) for h in hands] + [sentence(s.stitch.sentence) for s in group]
     at = group[0] if group else step
     return {

@@ -44,25 +44,31 @@ class Named:
 def named(sheets: Sequence[Named], marks: BaseGeometry, extent: Extent) -> tuple[Shape, ...]:
     """Return the names of all sheets; they keep clear of ``marks`` and of each other where there is room."""
     shapes: list[Shape] = []
-    taken = marks
+    taken, grow = marks, _growth(extent)
     everything = shapely.union_all([s.shows for s in sheets])
     for sheet in sorted(sheets, key=lambda s: (not s.name.numbered, not s.strong)):
         if sheet.name.numbered:
-            at = spot(sheet.shows, marks)
-            shapes += number_disc(sheet.name.sign, at, strong=sheet.strong)
-            taken = taken.union(shapely.Point(at).buffer(DISC + 0.5))
+            at, room = spot(sheet.shows, marks)
+            radius = min(max(room, DISC), grow * DISC)
+            shapes += number_disc(sheet.name.sign, at, strong=sheet.strong, radius=radius)
+            taken = taken.union(shapely.Point(at).buffer(radius + 0.5))
             continue
-        made, room = _tag(sheet, taken, everything, extent)
+        made, box_ = _tag(sheet, taken, everything, extent)
         shapes += made
-        taken = taken.union(room)
+        taken = taken.union(box_)
     return tuple(shapes)
+
+
+def _growth(extent: Extent) -> float:
+    """Return how much larger than usual names are drawn, because the picture is higher than usual."""
+    return max((extent[3] - extent[1]) / USUAL, 1.0)
 
 
 def _tag(
     sheet: Named, taken: BaseGeometry, everything: BaseGeometry, extent: Extent
 ) -> tuple[tuple[Shape, ...], BaseGeometry]:
     """Return the tag of a title and the room it takes: inside its sheet at one of the sizes, else beside it."""
-    grow = max((extent[3] - extent[1]) / USUAL, 1.0)
+    grow = _growth(extent)
     widest = WIDEST * (extent[2] - extent[0])
     for size in (grow * s for s in SIZES):
         for rows in _rows(sheet.name.sign, size, widest):
@@ -134,11 +140,14 @@ def _core(shows: BaseGeometry) -> BaseGeometry:
     return shows if inner.is_empty else inner
 
 
-def spot(region: BaseGeometry, marks: BaseGeometry) -> Point:
-    """Return the place in ``region`` farthest from its edges and the marks; marks count only where there is room."""
+def spot(region: BaseGeometry, marks: BaseGeometry) -> tuple[Point, Mm]:
+    """Return the place in ``region`` farthest from its edges and the marks, and how far that is.
+
+    Marks count only where there is room.
+    """
     clear = _roomiest(shapely.difference(region, marks))
-    x, y, _ = clear if clear[2] >= DISC else _roomiest(region)
-    return x, y
+    x, y, room = clear if clear[2] >= DISC else _roomiest(region)
+    return (x, y), room
 
 
 def _roomiest(region: BaseGeometry) -> tuple[float, float, float]:
