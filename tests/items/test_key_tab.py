@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
@@ -8,8 +10,19 @@ from shapely.geometry import LineString, box
 from hoopwright.cloth.shapes import united
 from hoopwright.items.key_tab import SEAT, KeyTabSettings, tab_outlines, tail_length
 from hoopwright.items.parts.edge import PULL, edge_of
-from hoopwright.operations.vocabulary import Close, EdgeStyle, Face, Fold, Lay, Release, Role, Side, Trim
-from tests.items.small_items import blocks, findings_of, finished, lays, planned, project_of, stacks, step_of
+from hoopwright.operations.vocabulary import Close, EdgeStyle, Face, Fold, HandWork, Lay, Release, Role, Side, Trim
+from tests.cloth.flap import with_face, with_hands
+from tests.items.small_items import (
+    blocks,
+    findings_of,
+    finished,
+    lays,
+    planned,
+    project_of,
+    sheets_shown,
+    stacks,
+    step_of,
+)
 
 SIZES: tuple[tuple[object, dict[str, object]], ...] = (
     ("130x180", {}),
@@ -64,6 +77,28 @@ def test_no_cut_edge_is_left_outside_the_satin() -> None:
     for cloth in (front, back):
         assert shapely.difference(cloth, outlines).area < 0.01
         assert shapely.difference(inside, cloth).area < 0.01
+
+
+def test_a_back_laid_with_its_right_side_to_the_hoop_shows_its_wrong_side() -> None:
+    made = planned("key-tab")
+    inside = tab_outlines(KeyTabSettings())[0].buffer(-4)
+    assert set(sheets_shown(stacks(made)[-1], Side.UNDER, inside)) == {("back", True)}
+    spoilt = replace(made, hoopings=(with_face(made.hoopings[-1], "back", Face.UP),))
+    assert set(sheets_shown(stacks(spoilt)[-1], Side.UNDER, inside)) == {("back", False)}
+
+
+@pytest.mark.parametrize("piece", ["back", "A"])
+def test_a_cloth_that_is_not_trimmed_stands_out_of_the_satin(piece: str) -> None:
+    made = planned("key-tab")
+
+    def forgets(hand: HandWork) -> HandWork | None:
+        return None if isinstance(hand, Trim) and hand.piece == piece and hand.away is not None else hand
+
+    spoilt = replace(made, hoopings=(with_hands(made.hoopings[-1], forgets),))
+    outlines = shapely.union_all(tab_outlines(KeyTabSettings()))
+    for plan, bare in ((made, False), (spoilt, True)):
+        cloth = united(layer.region for layer in stacks(plan)[-1].of(piece))
+        assert (shapely.difference(cloth, outlines).area > 1) is bare
 
 
 def test_the_tack_line_holds_the_back_and_every_patch() -> None:
