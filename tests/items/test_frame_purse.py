@@ -85,7 +85,9 @@ REFUSED = (
     ("HW441", {"frame_shape": "half-round", "frame_width": 70, "frame_arm": 22, "flare": 14}, {"flare": 7.1}),
     ("HW442", {"bottom_radius": 70}, {"bottom_radius": 20}),
     ("HW442", {"boxed": 72, "depth": 70}, {"boxed": 20}),
-    ("HW414", {"bottom_radius": 40}, {"bottom_radius": 22}),
+    ("HW445", {"spread": 26, "depth": 50, "flare": 5}, {"spread": 15}),
+    ("HW443", {"bottom_radius": 45}, {"bottom_radius": 22}),
+    ("HW443", {"opening": 80}, {"opening": 60}),
     ("HW413", {"opening": 26}, {"opening": 60}),
     ("HW444", {"depth": 160}, {"depth": 120}),
     ("HW411", {"lining": "indgo"}, {"lining": "indigo"}),
@@ -115,7 +117,7 @@ def test_the_corners_offered_in_place_of_too_round_ones_can_be_drawn() -> None:
     offered = float(found.cure.split("at most ")[1].split(" mm")[0])
     lining_pattern(settings(bottom_radius=offered)), shell_of(settings(bottom_radius=offered))
     with pytest.raises(GeometryError):
-        shell_of(settings(bottom_radius=offered + 0.2))
+        lining_pattern(settings(bottom_radius=offered + 0.2)), shell_of(settings(bottom_radius=offered + 0.2))
 
 
 @pytest.mark.parametrize(

@@ -32,8 +32,8 @@ from hoopwright.items.recipe import Making, Recipe, Wanted, Workshop
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Key, Length, Model, PolygonOutline, Project
 
-BATTING: Final[Mm] = 3.2
-"""Loose thickness of thin batting, mm, from memory."""
+BATTING: Final[Mm] = 0.8
+"""Thickness of thin batting pressed flat, mm, from memory."""
 
 FOUNDATION: Final[Mm] = 0.3
 """Thickness of a stabilizer, mm, from memory."""
@@ -43,6 +43,9 @@ HANDY: Final[Mm] = 50.0
 
 LOCK_ROOM: Final[Mm] = 4.0
 """Seam left on both sides of the opening together on the straight bottom, mm, so that it is locked on a straight stretch."""
+
+LEAN: Final = 0.5
+"""Largest spread as a share of the depth: at steeper corners the lining's tapered sides would not lie inside the shell."""
 
 PIECED: Final[dict[str, tuple[str, ...]]] = {"front": ("front",), "both": ("back", "front"), "none": ()}
 """The pieced sides in the order in which they are sewn: the back is laid on the front."""
@@ -169,7 +172,11 @@ def _frame_findings(settings: FramePurseSettings, project: Project) -> tuple[Fin
 
 
 def _body_findings(settings: FramePurseSettings, project: Project) -> tuple[Finding, ...]:
-    """HW442: bottom corners that have no room."""
+    """HW445: sides that lean out too far; HW442: bottom corners that have no room."""
+    most = settings.depth * LEAN
+    if settings.spread > most + MERGE:
+        cure = f"Choose a spread of at most {show_length(_tenth_down(most), project.units)}, or a deeper body"
+        return (_blocks("HW445", "The sides of the purse lean out too far to be lined", cure, "spread"),)
     if _drawn(settings):
         return ()
     name, what = ("boxed", "boxed") if settings.boxed else ("bottom_radius", "round")
@@ -180,17 +187,16 @@ def _body_findings(settings: FramePurseSettings, project: Project) -> tuple[Find
 
 
 def _opening_findings(settings: FramePurseSettings, project: Project) -> tuple[Finding, ...]:
-    """HW413, HW414: an opening too narrow for the shell, or longer than the straight part of the lining's bottom."""
+    """HW413, HW443: an opening too narrow for the shell, or longer than the straight part of the lining's bottom."""
+    least, wide = opening_needed(settings, project), opening_of(settings, project)
+    room = _opening_room(settings)
+    if wide <= room + MERGE:
+        return opening_findings(project, settings.opening, least, room, "the shell", "make.opening")
+    show = show_length(wide, project.units), show_length(max(0.0, _tenth_down(room)), project.units)
+    message = f"An opening of {show[0]} does not fit the straight part of the bottom, which has room for {show[1]}"
     smaller = "Choose smaller boxed corners" if settings.boxed else "Choose a smaller bottom_radius"
-    return opening_findings(
-        project,
-        settings.opening,
-        opening_needed(settings, project),
-        _opening_room(settings),
-        "the shell",
-        "make.opening",
-        instead=f"{smaller}, or make the body wider (spread)",
-    )
+    less = f", or an opening of at most {show[1]}" if room >= least else ""
+    return (_blocks("HW443", message, f"{smaller}, or make the body wider (spread){less}", "opening"),)
 
 
 def _drawn(settings: FramePurseSettings) -> bool:

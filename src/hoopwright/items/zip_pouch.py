@@ -37,8 +37,8 @@ BELOW_ZIP: Final[Mm] = 5.0
 FOUNDATION: Final[Mm] = 0.3
 """Thickness of a stabilizer, mm, from memory."""
 
-BATTING: Final[Mm] = 3.2
-"""Loose thickness of thin batting, mm, from memory."""
+BATTING: Final[Mm] = 0.8
+"""Thickness of thin batting pressed flat, mm, from memory."""
 
 LEAST_UPPER: Final[Mm] = 12.0
 """Least height of the part above the zip, mm: less cannot be turned (from memory)."""

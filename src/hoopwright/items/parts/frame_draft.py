@@ -239,6 +239,9 @@ def _boxed_side(hinge: Point, body: BodyShape) -> tuple[list[Point], list[Point]
 def lining_body(body: BodyShape, smaller: Mm) -> BodyShape:
     """Return the body of a lining that lies inside without folds: ``smaller`` mm less at the bottom and its corners.
 
-    Hinges and opening edge stay, since the two are sewn together there; the sides taper from nothing at the hinges.
+    Hinges and opening edge stay, since the two are sewn together there; the sides taper from nothing at the hinges. The sharp
+    corner comes to lie ``smaller`` mm inside both the side and the bottom of the shell; a round one keeps its radius.
     """
-    return BodyShape(body.depth - smaller, body.spread - smaller, max(0.0, body.radius - smaller), body.boxed)
+    side = math.hypot(body.spread, body.depth)
+    spread = body.spread - smaller * (body.spread + side) / body.depth
+    return BodyShape(body.depth - smaller, spread, body.radius, body.boxed)

@@ -39,7 +39,7 @@ PROMISE: Final = Promise(parts=1, rims=1, euler=1, closed_rims=0, closed_euler=2
 LOCK: Final[Mm] = 0.4
 """Length of an opening at each of its ends that the lock of the seam beside it takes, mm: less than half a stitch."""
 
-_HINGES: Final = "Mark both hinge points"
+_HINGES: Final = "Mark both hinge points: the corners of the seam line between upper edge and sides"
 
 _INTO_THE_FRAME: Final = (
     Press("frame", "Mark the middle of both upper edges and of both halves of the frame. Try the fit before any glue."),
