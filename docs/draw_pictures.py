@@ -9,11 +9,16 @@ from shapely.geometry import LineString
 
 from hoopwright.core.types import Mm, Point
 from hoopwright.needle.seam_stitches import SEAM_STITCHES, SeamStitch, sew_seam_stitch
-from hoopwright.operations.vocabulary import OrnamentStyle
+from hoopwright.operations.vocabulary import OrnamentStyle, Role
 from hoopwright.outputs.drawing.shapes import Area, Drawing, Label, Line, Shape
 from hoopwright.outputs.drawing.svg import to_svg
+from hoopwright.outputs.pictures.finished import finished_png
+from hoopwright.outputs.pictures.steps import step_svg
+from hoopwright.pipeline import plan
+from hoopwright.project.load import load
 
 PICTURES: Final = Path(__file__).parent / "pictures"
+EXAMPLES: Final = Path(__file__).parents[1] / "examples"
 ENLARGED: Final = 2.0
 """The sheet of seam stitches is drawn twice as large as sewn."""
 
@@ -61,9 +66,20 @@ def _scale(x: Mm, y: Mm) -> list[Shape]:
     return [Line(((x, y), (x + 10.0, y)), INK, 0.2), *ticks, Label("10 mm of seam", (x + 12.0, y), 2.6, INK, "start")]
 
 
+def front_page() -> None:
+    """Write the two pictures of the README: the finished flap of the example, and the halt at which patch 4 is laid."""
+    made = plan(load(EXAMPLES / "tide-mill-flap" / "project.toml").project)
+    (PICTURES / "flap-finished.png").write_bytes(finished_png(made, "panel", pixels_per_mm=5.0))
+    hooping = made.hoopings[0]
+    patch = next(p for p in made.panels[0].patches if p.number == 4)
+    step = next(s for s in hooping.steps if s.stitch.role is Role.SEAM and s.stitch.piece == patch.label)
+    (PICTURES / "flap-halt.svg").write_text(step_svg(made, hooping, step.index), encoding="utf-8", newline="\n")
+
+
 def main() -> None:
     """Write all pictures."""
     PICTURES.mkdir(exist_ok=True)
+    front_page()
     drawing = seam_stitches()
     text = to_svg(drawing, width_mm=drawing.width * ENLARGED)
     (PICTURES / "seam-stitches.svg").write_text(text, encoding="utf-8", newline="\n")
