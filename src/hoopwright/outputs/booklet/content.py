@@ -15,7 +15,7 @@ from hoopwright.outputs.booklet.halts import bench_of, ending, grouped, halt, se
 from hoopwright.outputs.booklet.materials import kind_notes, machine_files, materials
 from hoopwright.outputs.booklet.pictures import picture, step_file
 from hoopwright.outputs.booklet.wording import counted, long_time, sentence
-from hoopwright.outputs.naming import lowered
+from hoopwright.outputs.naming import lowered, spaced
 from hoopwright.piecing.shapes import PiecedPanel
 from hoopwright.project.lengths import show_length, show_size
 
@@ -61,7 +61,7 @@ def _cover(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
     facts = [
         (
             "Finished size" if whole_is_pieced(build) else "Pieced",
-            " and ".join(_size(build, p) for p in build.plan.panels),
+            " and ".join(dict.fromkeys(_size(build, p) for p in build.plan.panels)),
         ),
         ("Hoop field", show_size(*build.plan.field, build.plan.project.units)),
     ]
@@ -83,8 +83,8 @@ def _cover_pictures(build: Build, pictures: Mapping[str, bytes]) -> list[dict[st
     names = [n for n in ("finished.png", "finished.svg") if n in pictures][:1]
     names = names or sorted(n for n in pictures if n.startswith("finished-") and n.endswith(".png"))
     if not names and build.plan.hoopings:
-        last = build.plan.hoopings[-1]
-        names = [step_file(last.key, len(last.steps) + 1)]
+        longest = max(build.plan.hoopings, key=lambda h: len(h.steps))
+        names = [step_file(longest.key, len(longest.steps) + 1)]
     room = (COVER[0] / max(len(names), 1), COVER[1])
     alt = f"The finished work: {_what(build)}" if whole_is_pieced(build) else "A pieced part of the work, finished."
     found = [picture(pictures, (n,), alt, room) for n in names]
@@ -109,10 +109,14 @@ def _what(build: Build) -> str:
         patches = [p for p in panel.patches if p.made_of is None]
         cloths = {p.cloth for p in patches}
         said.append(
-            f"{'A' if whole_is_pieced(build) else 'Its'} pieced panel, {_size(build, panel)} when finished: "
+            f"{_panel_words(build, panel)}, {_size(build, panel)} when finished: "
             f"{counted(len(patches), 'patch', 'patches')} of {counted(len(cloths), 'cloth')}."
         )
     return " ".join(sentence(s) for s in said)
+
+
+def _panel_words(build: Build, panel: PiecedPanel) -> str:
+    return "A pieced panel" if whole_is_pieced(build) else f"The pieced {spaced(panel.key)}"
 
 
 def _sections(build: Build) -> list[dict[str, object]]:
