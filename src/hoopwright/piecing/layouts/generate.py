@@ -32,7 +32,7 @@ EASY: Final = 8
 """With each further row of so many patches, one attempt less is made."""
 
 LIVELY: Final = ("strips", "fan")
-"""Ways whose seeds also choose the look; each further search tries a calmer one, and one more is made for the plain one."""
+"""Ways whose seeds also choose the look; each further search tries a calmer one, before the plain one is searched as often as other ways are."""
 
 LEAST_ROOM: Final = 0.8
 """A patch takes at least this part of the square of its shortest side, a bound for what can fit."""
@@ -97,8 +97,9 @@ def _attempts(wish: GeneratedPatchwork, rough: MarkedRing, ring: MarkedRing, pro
     way = zlib.crc32(wish.way.encode())
     found = Found((), math.inf, False)
     attempts = max(1, MOST_ATTEMPTS - patches // EASY)
-    for attempt in range(attempts + (wish.way in LIVELY)):
-        rule = _rule(wish, rough, patches, promises, PLAIN if attempt == attempts else min(attempt, PLAIN - 1))
+    lively = min(attempts, PLAIN) if wish.way in LIVELY else 0
+    for attempt in range(lively + attempts):
+        rule = _rule(wish, rough, patches, promises, min(attempt, PLAIN) if attempt < lively else PLAIN)
         found = search(rule, rough, promises, (wish.seed, patches, way, attempt), _steps(patches))
         if found.kept and keeps(ring, found.lines, promises):
             return found

@@ -24,7 +24,7 @@ LEVEL_EVERY: Final = 3
 
 
 def rule(ring: MarkedRing, patches: int, angle: Degrees, seed: int, calm: int) -> Rule:
-    """Return the rule for strips that run in direction ``angle``; the numbers are widths in parts, then slants in degrees.
+    """Return the rule for strips that run in direction ``angle``; its numbers are widths in parts, then slants if any.
 
     The seed decides whether seams slant, which way the first one does, and whether strips grow wider from one side to the
     other. Where slanting seams do not fit calmer ones may: they slant less, and from PLAIN on they are parallel.
@@ -34,24 +34,25 @@ def rule(ring: MarkedRing, patches: int, angle: Degrees, seed: int, calm: int) -
     level = calm >= PLAIN or seed % LEVEL_EVERY == 1
     most = 0.0 if level else _slant((high - low) / patches, wide) * (1.0 - calm / PLAIN)
     first = 1.0 if seed % 2 else -1.0
-    growth = _growth(patches, seed)
+    growth = np.ones(patches) if calm else _growth(patches, seed)
+    leaning = patches - 1 if most else 0
 
     def start(rng: np.random.Generator) -> Numbers:
-        widths = growth * rng.uniform(0.7, 1.3, patches)
-        slants = first * most * rng.uniform(0.6, 1.0, patches - 1) * (-1.0) ** np.arange(patches - 1)
+        widths = growth * rng.uniform(0.65, 1.35, patches)
+        slants = first * most * rng.uniform(0.6, 1.0, leaning) * (-1.0) ** np.arange(leaning)
         return (*map(float, widths), *map(float, slants))
 
     def lines(numbers: Numbers) -> Sequence[SliceLine]:
         widths = np.maximum(numbers[:patches], 0.05)
         shares = np.cumsum(widths) / float(np.sum(widths))
         heights = [low + (high - low) * float(s) for s in shares[:-1]]
-        slants = np.clip(numbers[patches:], -most, most)
+        slants = np.clip(numbers[patches:], -most, most) if leaning else np.zeros(patches - 1)
         return [_line(angle, middle, h, float(s)) for h, s in zip(heights, slants, strict=True)][::-1]
 
     def taste(made: Sequence[Measures], _: Sequence[SliceLine]) -> float:
         return unevenness(made, 0.18 if len(made) > 2 else 0.0, 0.4)
 
-    scales = (*((0.12,) * patches), *((0.15 * most,) * (patches - 1)))
+    scales = (*((0.12,) * patches), *((0.15 * most,) * leaning))
     return Rule(start=start, lines=lines, scales=lambda _: scales, taste=taste)
 
 
