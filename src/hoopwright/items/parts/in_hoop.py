@@ -14,7 +14,6 @@ from shapely.geometry import LineString, Polygon
 from hoopwright.items.parts.flat import grown
 from hoopwright.items.pieced import pieced_hoopings
 from hoopwright.items.recipe import HoopingOperations, Workshop
-from hoopwright.needle.working_lines import largest
 from hoopwright.operations.vocabulary import HandWork, Hoop, Operation, Release, Role, Stitch, Trim
 from hoopwright.piecing.shapes import Patch, PiecedPanel
 from hoopwright.project.schema import FoundationModel
@@ -80,9 +79,3 @@ def cut_corners(radius: float) -> str:
     if radius <= 0.0:
         return " Cut the corners across, 2 mm from the seam."
     return " Cut notches out of the allowance round the corners, as far as 2 mm from the seam."
-
-
-def bounded(shape: Polygon, low: float, high: float) -> Polygon:
-    """Return the part of ``shape`` between two heights, mm."""
-    left, _, right, _ = shape.bounds
-    return largest(shape.intersection(Polygon([(left, low), (right, low), (right, high), (left, high)])))
