@@ -181,7 +181,8 @@ def _sleeve(shop: Workshop, plan: Draft, pieces: dict[str, tuple[Piece, ...]]) -
     return (
         hoop_foundation(shop.project.foundation),
         _lines(shop, plan, pieces["stiffener"]),
-        *_stiffened(shop, pieces["stiffener"]),
+        *(laid(shop, p) for p in pieces["stiffener"]),
+        *((held(shop, pieces["stiffener"]),) if pieces["stiffener"] else ()),
         *_back(shop, plan, pieces["back"][0]),
         *_strap(shop, plan, pieces["strap"]),
         *_pocket(shop, plan, pieces["pocket"]),
@@ -202,10 +203,6 @@ def _lines(shop: Workshop, plan: Draft, stiff: tuple[Piece, ...]) -> Stitch:
         RunStyle(shop.project.stitching.layout_run),
         f"The outline of the sleeve is sewn on the bare foundation{inside}.",
     )
-
-
-def _stiffened(shop: Workshop, stiff: tuple[Piece, ...]) -> tuple[Operation, ...]:
-    return (*(laid(shop, p) for p in stiff), held(shop, stiff)) if stiff else ()
 
 
 def _back(shop: Workshop, plan: Draft, back: Piece) -> tuple[Operation, ...]:
