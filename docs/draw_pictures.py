@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Final
 
 from shapely.geometry import LineString
 
 from hoopwright.core.types import Mm, Point
+from hoopwright.items.plan import Plan
 from hoopwright.needle.seam_stitches import SEAM_STITCHES, SeamStitch, sew_seam_stitch
 from hoopwright.operations.vocabulary import OrnamentStyle, Role
 from hoopwright.outputs.drawing.shapes import Area, Drawing, Label, Line, Shape
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.finished import finished_png
-from hoopwright.outputs.pictures.steps import step_svg
-from hoopwright.pipeline import plan
-from hoopwright.project.load import load
+from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing, step_svg
+from hoopwright.pipeline import new_project, plan
+from hoopwright.project.load import load, parse
 
 PICTURES: Final = Path(__file__).parent / "pictures"
+RECIPE_PICTURES: Final = Path(__file__).parent / "recipes" / "pictures"
 EXAMPLES: Final = Path(__file__).parents[1] / "examples"
 ENLARGED: Final = 2.0
 """The sheet of seam stitches is drawn twice as large as sewn."""
@@ -29,6 +33,112 @@ BAND: Final[Mm] = 6.5
 HEAD: Final[Mm] = 5.0
 THREAD: Final[Mm] = 0.4
 INK, UPPER, LOWER, SILK, FAINT = "#2b2b2b", "#efe6d0", "#d8c8a2", "#233a63", "#a08c62"
+
+RECIPE_WIDTH: Final[Mm] = 75.0
+"""Width of a picture on a recipe's page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One picture of a recipe's page: its name after the recipe's, and the halt it shows.
+
+    The halt is that before the first block of ``role`` that belongs to ``piece`` (of any piece for "*"), in the hooping of
+    the same key; the role "end" is the work when all is sewn. ``part`` "step" shows what is laid and sewn, "hands" what is
+    trimmed, flipped and folded before, "lay" the first of several pieces laid there.
+    """
+
+    name: str
+    hooping: str
+    role: str
+    piece: str | None = None
+    part: str = "step"
+
+
+SHOWN: Final[dict[str, tuple[str | None, tuple[Shown, ...]]]] = {
+    "panel": (
+        "tide-mill-flap",
+        (
+            Shown("layout", "panel", "layout"),
+            Shown("lay", "panel", "seam", "F"),
+            Shown("flip", "panel", "placement", "D", "hands"),
+            Shown("decorate", "panel", "seam stitch"),
+            Shown("trim", "panel", "end"),
+        ),
+    ),
+    "block": (
+        None,
+        (
+            Shown("layout", "block", "layout"),
+            Shown("first", "block", "tack-down", "*"),
+            Shown("lay", "block", "seam", "*"),
+            Shown("trim", "block", "end"),
+        ),
+    ),
+    "mat": (
+        "tide-mat",
+        (
+            Shown("decorate", "mat", "seam stitch"),
+            Shown("lower-back", "mat", "closing seam", None, "lay"),
+            Shown("upper-back", "mat", "closing seam"),
+        ),
+    ),
+    "bookmark": (
+        "reed-bookmark",
+        (
+            Shown("lay", "bookmark", "seam", "B"),
+            Shown("ribbons", "bookmark", "basting", "*"),
+            Shown("back", "bookmark", "closing seam"),
+        ),
+    ),
+    "key-tab": (
+        "sluice-key-tab",
+        (
+            Shown("lay", "key-tab", "seam", "B"),
+            Shown("back", "key-tab", "tack-down", None),
+            Shown("done", "key-tab", "end"),
+        ),
+    ),
+    "glasses-sleeve": (
+        "reading-sleeve",
+        (
+            Shown("front-lining", "front", "seam", "front-lining"),
+            Shown("front-folded", "front", "end", None, "hands"),
+            Shown("pocket", "sleeve", "seam", "pocket"),
+            Shown("front", "sleeve", "basting", "front"),
+            Shown("lining", "sleeve", "closing seam"),
+        ),
+    ),
+    "flap-pouch": (
+        "quay-pouch",
+        (
+            Shown("flap", "pouch", "seam", "flap"),
+            Shown("flap-up", "pouch", "basting", "flap", "hands"),
+            Shown("strap", "pouch", "basting", "strap"),
+            Shown("pocket", "pouch", "seam", "pocket"),
+            Shown("lining", "pouch", "closing seam"),
+        ),
+    ),
+    "frame-purse": (
+        "lockkeeper-purse",
+        (
+            Shown("lay", "shell", "seam", "D"),
+            Shown("decorate", "shell", "seam stitch"),
+            Shown("back", "shell", "closing seam"),
+            Shown("lining", "lining", "closing seam"),
+        ),
+    ),
+    "zip-pouch": (
+        "ferry-zip-pouch",
+        (
+            Shown("zip", "pouch", "tack-down", "zip"),
+            Shown("upper-front", "pouch", "seam", "front-upper"),
+            Shown("upper-flipped", "pouch", "top stitching", "front-upper", "hands"),
+            Shown("zip-open", "pouch", "basting", "zip"),
+            Shown("back", "pouch", "closing seam"),
+        ),
+    ),
+}
+"""The pictures of every recipe's page, from an example or, without one, from the first project `new` writes."""
 
 
 def seam_stitches() -> Drawing:
@@ -76,10 +186,52 @@ def front_page() -> None:
     (PICTURES / "flap-halt.svg").write_text(step_svg(made, hooping, step.index), encoding="utf-8", newline="\n")
 
 
+@cache
+def recipe_plan(recipe: str) -> Plan:
+    """Return the plan whose pictures stand on a recipe's page."""
+    example, _ = SHOWN[recipe]
+    if example is None:
+        return plan(parse(new_project(recipe, f"Tide mill {recipe}"), None).project)
+    return plan(load(EXAMPLES / example / "project.toml").project)
+
+
+def recipe_drawing(recipe: str, shown: Shown) -> Drawing:
+    """Return one picture of a recipe's page. Raises StopIteration when the plan has no such hooping or halt."""
+    made = recipe_plan(recipe)
+    hooping = next(h for h in made.hoopings if h.key == shown.hooping)
+    halts = ((s.index, s.stitch.role.value, s.stitch.piece) for s in hooping.steps)
+    ends = ((len(hooping.steps) + 1, "end", None),)
+    index = next(i for i, role, piece in (*halts, *ends) if role == shown.role and shown.piece in ("*", piece))
+    if shown.part == "lay":
+        return lay_drawings(made, hooping, index)[0]
+    if shown.part == "hands":
+        drawn = hands_drawing(made, hooping, index)
+        assert drawn is not None, f"nothing is flipped or folded: {shown}"
+        return drawn
+    return step_drawing(made, hooping, index)
+
+
+def recipe_svg(recipe: str, shown: Shown) -> str:
+    """Return one picture of a recipe's page as SVG."""
+    return to_svg(recipe_drawing(recipe, shown), width_mm=RECIPE_WIDTH)
+
+
+def recipe_pages() -> None:
+    """Write the pictures of all recipes, and take away those that no recipe has any more."""
+    RECIPE_PICTURES.mkdir(exist_ok=True)
+    fresh = {f"{r}-{s.name}.svg": recipe_svg(r, s) for r, (_, rows) in SHOWN.items() for s in rows}
+    for path in RECIPE_PICTURES.glob("*.svg"):
+        if path.name not in fresh:
+            path.unlink()
+    for name, text in fresh.items():
+        (RECIPE_PICTURES / name).write_text(text, encoding="utf-8", newline="\n")
+
+
 def main() -> None:
     """Write all pictures."""
     PICTURES.mkdir(exist_ok=True)
     front_page()
+    recipe_pages()
     drawing = seam_stitches()
     text = to_svg(drawing, width_mm=drawing.width * ENLARGED)
     (PICTURES / "seam-stitches.svg").write_text(text, encoding="utf-8", newline="\n")

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import importlib.util
 import re
-from pathlib import Path
-from types import ModuleType
 
 import numpy as np
 import pytest
@@ -16,8 +13,8 @@ from hoopwright.core.types import Points
 from hoopwright.needle.seam_stitches import OTHER_NAMES, SEAM_STITCHES, sew_seam_stitch
 from hoopwright.operations.vocabulary import OrnamentStyle
 from hoopwright.outputs.drawing.svg import to_svg
+from tests.docs.papers import DOCS, drawer, same_picture
 
-DOCS = Path(__file__).parents[2] / "docs"
 PAGE = (DOCS / "seam-stitches.md").read_text(encoding="utf-8")
 PICTURE = DOCS / "pictures" / "seam-stitches.svg"
 ROWS = {
@@ -25,15 +22,6 @@ ROWS = {
     for line in PAGE.splitlines()
     if len(cells := [c.strip() for c in line.strip("|").split("|")]) == 5 and cells[0].startswith("`")
 }
-NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
-
-
-def drawer() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("draw_pictures", DOCS / "draw_pictures.py")
-    assert spec is not None and spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
 
 
 def test_every_stitch_stands_on_the_page_and_nothing_else() -> None:
@@ -81,9 +69,7 @@ def test_the_picture_is_what_the_program_draws() -> None:
     drawing = module.seam_stitches()
     fresh = to_svg(drawing, width_mm=drawing.width * module.ENLARGED)
     kept = PICTURE.read_text(encoding="utf-8")
-    assert NUMBER.sub("#", kept) == NUMBER.sub("#", fresh)
-    a, b = (np.array(NUMBER.findall(t), dtype=float) for t in (kept, fresh))
-    assert np.abs(a - b).max() < 0.01
+    assert same_picture(kept, fresh)
     assert all(f">{name}</text>" in kept for name in SEAM_STITCHES)
 
 

@@ -13,6 +13,9 @@ from hoopwright.outputs.drawing.shapes import Area, Circle, Drawing, Label, Line
 DECIMALS = 3
 """A thousandth of a millimetre is far finer than any printer."""
 
+FAMILIES = f"'{FAMILY}', 'Source Sans 3', 'Arial Narrow', 'Liberation Sans Narrow', Arial, sans-serif"
+"""Where the type face is not installed, others of about its width: words stay on their plates."""
+
 
 def number(value: float) -> str:
     """Return ``value`` with at most DECIMALS decimals, without idle zeros, never as "-0"."""
@@ -80,7 +83,7 @@ def _add(parent: ElementTree.Element, shape: Primitive, corner: Point) -> None:
 
 def _text(parent: ElementTree.Element, label: Label, corner: Point) -> None:
     x, y = _place((label.at[0], label.at[1] - 0.5 * CAP_HEIGHT * label.size), corner)
-    given = {"x": x, "y": y, "font-family": f"'{FAMILY}', sans-serif", "font-size": number(label.size)}
+    given = {"x": x, "y": y, "font-family": FAMILIES, "font-size": number(label.size)}
     given |= {"text-anchor": label.anchor, "fill": label.colour}
     if label.bold:
         given["font-weight"] = "bold"
