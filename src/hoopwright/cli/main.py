@@ -208,7 +208,7 @@ def stitches(
     """Tell what a stitch file holds: size, halts, stitches, minutes."""
     shell = Shell(quiet=False, as_json=as_json)
     with shell.guard():
-        shell.facts(file.name, stitch_facts(_stitch_bytes(file), file.name, speed))
+        shell.facts(file.name, stitch_facts(_stitch_bytes(file), file.name, speed), speed)
 
 
 def _stitch_bytes(file: Path) -> bytes:

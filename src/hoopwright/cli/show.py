@@ -19,6 +19,7 @@ from rich.text import Text
 from hoopwright.build import Build
 from hoopwright.core.errors import BlockedError, HoopwrightError, ProjectError
 from hoopwright.core.findings import Finding, Severity
+from hoopwright.core.words import counted, whole_minutes
 from hoopwright.outputs.machine.facts import StitchFacts
 
 COLOURS: Final = {Severity.BLOCKS: "bold red", Severity.WARNS: "yellow", Severity.NOTES: "cyan"}
@@ -158,7 +159,10 @@ class Shell:
         e = made.estimate
         halts = sum(1 for h in made.plan.hoopings for s in h.steps if s.halt)
         self.say(f"{made.plan.project.title}: {e.stitches} stitches, {halts} halts for your hands.")
-        self.say(f"About {_minutes(e.machine)} of sewing and {_minutes(e.hands)} of handwork.")
+        self.say(
+            f"About {_minutes(e.machine + e.hands)}: the machine sews {_minutes(e.machine)}, the hands need "
+            f"{_minutes(e.hands)}, changes of thread and assembly included, cutting out the cloth not."
+        )
         self.say(f"The results are in {folder}:")
         for name, what in (
             ("DO-NOT-SEW.txt", "why it must not be sewn as it stands"),
@@ -171,26 +175,26 @@ class Shell:
             if (folder / name).exists():
                 self.say(f"  {name:<14} {what}")
 
-    def facts(self, name: str, facts: StitchFacts) -> None:
-        """Print what a stitch file holds."""
+    def facts(self, name: str, facts: StitchFacts, speed: int | None = None) -> None:
+        """Print what a stitch file holds; ``speed`` is that of its minutes."""
         if self.as_json:
             self.result({"file": name, **dataclasses.asdict(facts)})
             return
         table = Table(box=None, show_header=False, pad_edge=False)
-        for label, value in fact_rows(facts):
+        for label, value in fact_rows(facts, speed):
             table.add_row(label, Text(value))
         self.out.print(Text(name))
         self.out.print(table)
 
 
 def _minutes(minutes: float) -> str:
-    whole = round(minutes)
-    return f"{whole} minute{'' if whole == 1 else 's'}"
+    return counted(whole_minutes(minutes), "minute")
 
 
-def fact_rows(facts: StitchFacts) -> tuple[tuple[str, str], ...]:
-    """Return what a stitch file holds as labels and values to read."""
+def fact_rows(facts: StitchFacts, speed: int | None = None) -> tuple[tuple[str, str], ...]:
+    """Return what a stitch file holds as labels and values to read; ``speed`` is that of its minutes."""
     x, y = facts.densest_at
+    at = f" at {speed} stitches a minute" if speed else ""
     return (
         ("size", f"{facts.width:.1f} x {facts.height:.1f} mm"),
         ("blocks of stitches", str(facts.blocks)),
@@ -200,5 +204,5 @@ def fact_rows(facts: StitchFacts) -> tuple[tuple[str, str], ...]:
         ("shortest stitch", f"{facts.shortest:.1f} mm"),
         ("most needle holes", f"{facts.densest} in one square millimetre, at x {x:.1f}, y {y:.1f} mm"),
         ("thread cuts", str(facts.trims)),
-        ("sewing time", f"about {facts.minutes:.1f} minutes, handwork left out"),
+        ("sewing time", f"about {_minutes(facts.minutes)}{at}, handwork and changes of thread left out"),
     )

@@ -34,7 +34,7 @@ def estimate(plan: Plan, settings: EstimateSettings | None = None) -> Estimate:
     """
     settings = settings or EstimateSettings()
     steps = tuple(row for hooping in plan.hoopings for row in _hooping(plan, hooping, settings))
-    after = sum(hand_minutes(h.after, settings.hands) for h in plan.hoopings)
+    ends = tuple((h.key, hand_minutes(h.after, settings.hands)) for h in plan.hoopings)
     assembly = hand_minutes(plan.making.assembly, settings.hands)
     return Estimate(
         steps=steps,
@@ -42,8 +42,9 @@ def estimate(plan: Plan, settings: EstimateSettings | None = None) -> Estimate:
         cloths=cloth_needs(plan),
         stitches=sum(h.count for h in plan.hoopings),
         machine=sum(s.machine for s in steps),
-        hands=sum(s.hands for s in steps) + after + assembly,
+        hands=sum(s.hands for s in steps) + sum(minutes for _, minutes in ends) + assembly,
         assembly=assembly,
+        ends=ends,
     )
 
 

@@ -44,7 +44,8 @@ class ClothNeed:
 class Estimate:
     """Times and needs of a plan. ``stitches`` counts needle positions; minutes are machine and hands.
 
-    ``assembly`` are the minutes of the handwork after the last hooping; ``hands`` holds them too.
+    ``assembly`` are the minutes of the handwork after the last hooping, ``ends`` those after the last block of each
+    hooping, by its key; ``hands`` holds them all.
     """
 
     steps: tuple[StepEstimate, ...]
@@ -54,3 +55,12 @@ class Estimate:
     machine: Minutes
     hands: Minutes
     assembly: Minutes = 0.0
+    ends: tuple[tuple[str, Minutes], ...] = ()
+
+    def machine_of(self, hooping: str) -> Minutes:
+        """Return the minutes the machine sews in one hooping."""
+        return sum(s.machine for s in self.steps if s.hooping == hooping)
+
+    def hands_of(self, hooping: str) -> Minutes:
+        """Return the minutes the hands need in one hooping, with what they do after its last block."""
+        return sum(s.hands for s in self.steps if s.hooping == hooping) + dict(self.ends).get(hooping, 0.0)

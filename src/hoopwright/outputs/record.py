@@ -12,7 +12,8 @@ from shapely.geometry import LinearRing, Polygon
 from hoopwright import __version__
 from hoopwright.build import Build
 from hoopwright.core.findings import Finding
-from hoopwright.core.types import Point
+from hoopwright.core.types import Minutes, Point
+from hoopwright.core.words import whole_minutes
 from hoopwright.estimate.shapes import StepEstimate
 from hoopwright.items.recipe import Piece
 from hoopwright.needle.shapes import Hooping, Step
@@ -138,6 +139,7 @@ def _hooping(build: Build, hooping: Hooping, names: list[str]) -> Json:
         "title": hooping.title,
         "panel": hooping.panel,
         "section": hooping.section,
+        "whole_minutes": _whole(build.estimate.machine_of(hooping.key), build.estimate.hands_of(hooping.key)),
         "steps": [_step(s, times.get(s.index)) for s in hooping.steps],
         "after": [_hand(h) for h in hooping.after],
         "files": [n for n in names if n.startswith(f"machine/{hooping.key}.")],
@@ -176,6 +178,7 @@ def _finding(finding: Finding) -> Json:
         "where": {
             "path": where.path,
             "patch": where.patch,
+            "line": where.line,
             "hooping": where.hooping,
             "step": where.operation,
             "point": None if where.point is None else _place(where.point),
@@ -191,12 +194,18 @@ def _totals(build: Build) -> Json:
         "machine_minutes": round(e.machine, 2),
         "hand_minutes": round(e.hands, 2),
         "assembly_minutes": round(e.assembly, 2),
+        "whole_minutes": _whole(e.machine, e.hands),
         "threads": [{"thread": t.thread, "metres": round(t.metres, 2)} for t in e.threads],
         "cloths": [
             {"cloth": c.cloth, "pieces": c.pieces, "width": round(c.width, 1), "length": round(c.length, 1)}
             for c in e.cloths
         ],
     }
+
+
+def _whole(machine: Minutes, hands: Minutes) -> Json:
+    """Return minutes as the booklet and the command line show them."""
+    return {"machine": whole_minutes(machine), "hands": whole_minutes(hands), "all": whole_minutes(machine + hands)}
 
 
 def _place(point: Point) -> list[float]:

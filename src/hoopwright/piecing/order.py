@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm
+from hoopwright.core.words import listed
 from hoopwright.piecing.counting import COUNT_LOOKS, count_orders
 from hoopwright.piecing.order_own import first_fault, nearest_order, refusal, wrong_letters
 from hoopwright.piecing.order_search import SEARCH_LOOKS, BestOrder, Step, best_order, possible_firsts, steps_of
 from hoopwright.piecing.order_stuck import stuck_findings
-from hoopwright.piecing.order_words import Foundation, foundation_of, listed, member_of
+from hoopwright.piecing.order_words import Foundation, foundation_of, member_of
 from hoopwright.piecing.peeling import peel
 from hoopwright.piecing.seam_net import ABSENT, SeamNet, members, net_of
 from hoopwright.piecing.section_words import bounded_finding, sections_finding

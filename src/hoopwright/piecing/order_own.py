@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Point
-from hoopwright.piecing.order_words import Foundation, listed, neighbours
+from hoopwright.core.words import listed
+from hoopwright.piecing.order_words import Foundation, neighbours
 from hoopwright.piecing.peeling import all_that_can_be_last, can_be_last, last_after
 from hoopwright.piecing.seam_net import NetEdge, members
 

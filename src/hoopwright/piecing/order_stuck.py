@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Point
-from hoopwright.piecing.order_words import Foundation, listed, neighbours, several
+from hoopwright.core.words import listed
+from hoopwright.piecing.order_words import Foundation, neighbours, several
 from hoopwright.piecing.seam_net import SeamNet, members
 
 

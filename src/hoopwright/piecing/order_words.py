@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hoopwright.core.words import counted, listed
 from hoopwright.piecing.order_search import Step
 from hoopwright.piecing.seam_net import Chord, SeamNet
 from hoopwright.piecing.shapes import Member, PatchMap, Seam
@@ -76,12 +77,6 @@ def neighbours(base: Foundation, piece: int, pieces: int) -> list[int]:
     return sorted(p for p in across if pieces >> p & 1)
 
 
-def listed(words: Iterable[object], last: str = "and") -> str:
-    """Return "A", "A and B" or "A, B and C"."""
-    row = [str(w) for w in words]
-    return row[0] if len(row) == 1 else f"{', '.join(row[:-1])} {last} {row[-1]}" if row else ""
-
-
 def capital(words: str) -> str:
     """Return the words with a capital first letter."""
     return words[:1].upper() + words[1:]
@@ -89,5 +84,4 @@ def capital(words: str) -> str:
 
 def several(number: int, thing: str) -> str:
     """Return "1 patch" or "3 patches"."""
-    plural = f"{thing}es" if thing.endswith(("ch", "s")) else f"{thing}s"
-    return f"{number} {thing if number == 1 else plural}"
+    return counted(number, thing, f"{thing}es" if thing.endswith(("ch", "s")) else None)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from hoopwright.core.findings import Finding, Severity
-from hoopwright.piecing.order_words import listed, several
+from hoopwright.core.words import listed
+from hoopwright.piecing.order_words import several
 from hoopwright.piecing.shapes import Member, Section
 
 

@@ -7,9 +7,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from hoopwright.core.words import listed
 from hoopwright.piecing.order_search import Step
 from hoopwright.piecing.order_strips import strip_of
-from hoopwright.piecing.order_words import Foundation, capital, listed, several
+from hoopwright.piecing.order_words import Foundation, capital, several
 from hoopwright.piecing.seam_net import Chord, members
 from hoopwright.piecing.shapes import WishResult
 from hoopwright.piecing.wishes import WISHES, Pricing

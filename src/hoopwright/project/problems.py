@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.words import listed as words_listed
 from hoopwright.project.places import Path, line_of, show_path
 from hoopwright.project.settings import all_settings
 
@@ -62,7 +63,7 @@ def listed(words: Iterable[str]) -> str:
     shown = [f'"{w}"' for w in words]
     if len(shown) > 20:
         shown = [*shown[:19], "others"]
-    return " or ".join([", ".join(shown[:-1]), shown[-1]]) if len(shown) > 1 else "".join(shown)
+    return words_listed(shown, "or")
 
 
 def clipped(value: object, room: int = 40) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from hoopwright.build import Build
 from hoopwright.core.findings import Finding, Severity, blocking
 from hoopwright.core.types import Mm
+from hoopwright.core.words import counted
 from hoopwright.items.registry import recipe_named
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.booklet.assembly import assembly, cautions, words_used
@@ -14,7 +15,7 @@ from hoopwright.outputs.booklet.cutting import cutting
 from hoopwright.outputs.booklet.halts import bench_of, ending, grouped, halt, sewn_row
 from hoopwright.outputs.booklet.materials import kind_notes, machine_files, materials
 from hoopwright.outputs.booklet.pictures import picture, step_file
-from hoopwright.outputs.booklet.wording import counted, long_time, sentence
+from hoopwright.outputs.booklet.wording import long_time, sentence
 from hoopwright.outputs.naming import lowered, spaced
 from hoopwright.piecing.shapes import PiecedPanel
 from hoopwright.project.lengths import show_length, show_size

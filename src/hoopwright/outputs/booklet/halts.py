@@ -10,11 +10,12 @@ from shapely.geometry import LineString
 
 from hoopwright.build import Build
 from hoopwright.core.types import Mm
+from hoopwright.core.words import counted, listed
 from hoopwright.estimate.shapes import StepEstimate
 from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Role, Side
 from hoopwright.outputs.booklet.pictures import lay_file, picture, proportion, step_file
-from hoopwright.outputs.booklet.wording import counted, listed, sentence, short_time
+from hoopwright.outputs.booklet.wording import sentence, short_time
 from hoopwright.outputs.naming import SheetName, name_of, sheet_names
 from hoopwright.outputs.pictures.scene import parts
 from hoopwright.project.lengths import show_length

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from hoopwright.build import Build
 from hoopwright.catalog.kinds import kind_named
+from hoopwright.core.words import counted
 from hoopwright.estimate.shapes import ClothNeed, ThreadUse
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Close, HandWork, Turn
-from hoopwright.outputs.booklet.wording import counted, thread_length
+from hoopwright.outputs.booklet.wording import thread_length
 from hoopwright.project.lengths import Units, show_length, show_size
 from hoopwright.project.schema import Project
 

@@ -3,42 +3,30 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from typing import Final
 
 from hoopwright.core.types import Minutes
+from hoopwright.core.words import whole_minutes
+
+HALF: Final[Minutes] = 0.5
+"""A step shorter than this is told as less than a minute, so that a column of short steps does not look long."""
 
 YARD: Final = 0.9144
 """Metres in a yard (international yard and pound agreement of 1959)."""
 
 
-def listed(names: Sequence[str]) -> str:
-    """Return names as "A", "A and B", "A, B and C"."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def counted(count: int, one: str, many: str | None = None) -> str:
-    """Return "1 patch" or "3 patches"; ``many`` is the plural where an s is not enough."""
-    return f"{count} {one if count == 1 else many or f'{one}s'}"
-
-
 def short_time(minutes: Minutes) -> str:
-    """Return the time of a step, to half a minute, never less than half a minute unless there is nothing to do."""
+    """Return the time of a step or of a few: whole minutes, "< 1 min" below half a minute, a dash for nothing to do."""
     if minutes <= 0:
         return "–"
-    halves = max(1, math.floor(minutes * 2 + 0.5))
-    whole, half = divmod(halves, 2)
-    return f"{whole or ''}{'½' if half else ''} min"
+    return f"{whole_minutes(minutes)} min" if minutes >= HALF else "< 1 min"
 
 
 def long_time(minutes: Minutes) -> str:
-    """Return the time of a whole work: minutes rounded up to five, with hours where there are any."""
-    fives = max(5, math.ceil(minutes / 5) * 5)
-    hours, rest = divmod(fives, 60)
+    """Return the time of a whole work: whole minutes, with hours where there are any."""
+    hours, rest = divmod(whole_minutes(minutes), 60)
     parts = [f"{hours} h"] if hours else []
-    return " ".join([*parts, f"{rest} min"] if rest else parts)
+    return " ".join([*parts, f"{rest} min"] if rest or not hours else parts)
 
 
 def thread_length(metres: float, units: str) -> str:
