@@ -16,6 +16,7 @@ from hoopwright.operations.vocabulary import OrnamentStyle, Role
 from hoopwright.outputs.drawing.shapes import Area, Drawing, Label, Line, Shape
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.finished import finished_png
+from hoopwright.outputs.pictures.legend import legend_drawing
 from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing, step_svg
 from hoopwright.pipeline import new_project, plan
 from hoopwright.project.load import load, parse
@@ -216,10 +217,17 @@ def recipe_svg(recipe: str, shown: Shown) -> str:
     return to_svg(recipe_drawing(recipe, shown), width_mm=RECIPE_WIDTH)
 
 
+def legend() -> str:
+    """Return the signs of all these pictures as SVG."""
+    drawing = legend_drawing(pieces=True)
+    return to_svg(drawing, width_mm=2.0 * RECIPE_WIDTH)
+
+
 def recipe_pages() -> None:
     """Write the pictures of all recipes, and take away those that no recipe has any more."""
     RECIPE_PICTURES.mkdir(exist_ok=True)
     fresh = {f"{r}-{s.name}.svg": recipe_svg(r, s) for r, (_, rows) in SHOWN.items() for s in rows}
+    fresh["legend.svg"] = legend()
     for path in RECIPE_PICTURES.glob("*.svg"):
         if path.name not in fresh:
             path.unlink()
