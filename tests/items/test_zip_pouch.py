@@ -107,7 +107,7 @@ REFUSED: tuple[tuple[str, dict[str, object], dict[str, object]], ...] = (
     ("HW454", {"height": 80, "corner": 0}, {"height": 82.65}),
     ("HW455", {"corner": 40}, {"corner": 27}),
     ("HW457", {"strap_loop": 250}, {"strap_loop": 190}),
-    ("HW458", {"strap_width": 38, "height": 84, "corner": 8}, {"strap_width": 28}),
+    ("HW458", {"strap_width": 38, "height": 84, "corner": 8}, {"strap_width": 24.65}),
     ("HW411", {"zip": "brass"}, {"zip": "coil"}),
 )
 

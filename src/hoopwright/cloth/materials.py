@@ -21,16 +21,22 @@ THICKNESS_LIMIT: Final[Mm] = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Materials:
-    """Thickness under the foot, mm: of each cloth by key, and of the hooped layers by name, lowest first."""
+    """Thickness under the foot, mm: of each cloth by key, and of the hooped layers by name, lowest first.
+
+    ``patches`` are the cloths a panel may be pieced from (none named: any).
+    """
 
     cloths: Mapping[str, Mm]
     hooped: tuple[tuple[str, Mm], ...] = ()
+    patches: tuple[str, ...] = ()
 
     def thickness(self, cloth: str) -> Mm:
-        """Return the thickness of a cloth; of the thickest for a section pieced before, which has none of its own (the
+        """Return the thickness of a cloth; of the thickest patch for what was pieced before, which has none of its own (the
         empty text). Raises KeyError for a cloth that is not listed.
         """
-        return self.cloths[cloth] if cloth else max(self.cloths.values(), default=0.0)
+        if cloth:
+            return self.cloths[cloth]
+        return max((self.cloths[key] for key in self.patches or self.cloths), default=0.0)
 
     @property
     def backing(self) -> Mm:
@@ -43,4 +49,6 @@ def materials_of(project: Project) -> Materials:
     hooped = [(project.foundation.name, FOUNDATION_THICKNESS)]
     if project.foundation.batting:
         hooped.append((project.foundation.batting, BATTING_UNDER_FOOT))
-    return Materials({key: cloth.thickness for key, cloth in project.cloths.items()}, tuple(hooped))
+    given = set(project.panel.cloths.values())
+    patches = tuple(key for key, cloth in project.cloths.items() if cloth.kind == "cloth" or key in given)
+    return Materials({key: cloth.thickness for key, cloth in project.cloths.items()}, tuple(hooped), patches)

@@ -87,21 +87,31 @@ class Undone:
 
 def attempt(hooping: Hooping, bench: Bench) -> tuple[tuple[Stack, ...], tuple[Undone, ...]]:
     """Return the stacks as ``replay`` does, leaving out what cannot be done, and what was left out."""
-    stack, stacks, undone = Stack(), [], []
-    for step in hooping.steps:
-        stack, left = _attempted(stack, step.hands, bench, step.index)
-        undone += left
-        stack = sewn(stack, step)
-        stacks.append(stack)
-    stack, left = _attempted(stack, hooping.after, bench, len(hooping.steps) + 1)
+    stacks, undone = attempt_steps(hooping, bench)
+    before = stacks[-1] if stacks else Stack()
+    stack, left = attempt_hands(before, hooping.after, bench, len(hooping.steps) + 1)
     return (*stacks, stack), (*undone, *left)
 
 
-def _attempted(stack: Stack, hands: Sequence[HandWork], bench: Bench, step: int) -> tuple[Stack, list[Undone]]:
+def attempt_steps(hooping: Hooping, bench: Bench) -> tuple[tuple[Stack, ...], tuple[Undone, ...]]:
+    """Return the stack after each step, leaving out what hands cannot do, and what was left out."""
+    stack, stacks, undone = Stack(), [], []
+    for step in hooping.steps:
+        stack, left = attempt_hands(stack, step.hands, bench, step.index)
+        undone += left
+        stack = sewn(stack, step)
+        stacks.append(stack)
+    return tuple(stacks), tuple(undone)
+
+
+def attempt_hands(
+    stack: Stack, hands: Sequence[HandWork], bench: Bench, step: int, following: Sequence[HandWork] = ()
+) -> tuple[Stack, list[Undone]]:
+    """Return the stack when the hands have done what they can, and what they cannot; ``following`` is what comes next."""
     left: list[Undone] = []
     for at, hand in enumerate(hands):
         try:
-            stack = carry_out(stack, hand, bench, hands[at + 1 :])
+            stack = carry_out(stack, hand, bench, (*hands[at + 1 :], *following))
         except GeometryError as error:
             left.append(Undone(step, hand, error))
     return stack, left

@@ -183,7 +183,14 @@ def _ribbons(shop: Workshop, shapes: tuple[Polygon, ...]) -> tuple[Piece, ...]:
         x, top = shape.centroid.x, shape.bounds[3]
         name, title = (f"ribbon-{number}", f"Ribbon of bookmark {number}") if many else ("ribbon", "Ribbon")
         rows.append(
-            Piece(name, title, cloth, box(x - half, top - settings.tail, x + half, top + s), note="Seal its ends")
+            Piece(
+                name,
+                title,
+                cloth,
+                box(x - half, top - settings.tail, x + half, top + s),
+                note="Seal its ends",
+                finished=True,
+            )
         )
     return tuple(rows)
 

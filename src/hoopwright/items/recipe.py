@@ -40,7 +40,8 @@ class Piece:
 
     ``key`` is the name its Lay uses, ``cloth`` a key of the project's cloths. ``cut`` is its cutting line, right side up and
     unfolded, in the place where it will lie, mm; ``sewn`` the seam line inside, None where nothing is sewn along it.
-    ``count`` says how many are cut, ``note`` what to mind ("cut on the fold").
+    ``count`` says how many are cut, ``note`` what to mind ("cut on the fold"). ``finished`` marks what needs no allowance along
+    its length: ribbon, a strap already sewn, a zip.
     """
 
     key: str
@@ -51,17 +52,39 @@ class Piece:
     grain: Degrees = 90.0
     count: int = 1
     note: str = ""
+    finished: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Promise:
-    """What the sewn work is as a surface: connected parts, rims, Euler number, before and after the opening is closed."""
+    """What the sewn work is as a surface: connected parts, rims, Euler number, before and after the opening is closed.
+
+    ``shell`` names the pieces that are the surface; what only hangs on it (pockets, straps) is left out. Empty: nothing is
+    proved of the numbers.
+    """
 
     parts: int
     rims: int
     euler: int
     closed_rims: int
     closed_euler: int
+    shell: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Look:
+    """How the work of the hooping ``hooping`` looks when all is done, laid flat as it lay in the hoop.
+
+    ``area`` is what is looked at: inside the seams. ``top`` and ``underside`` name pieces of which something must show on that side.
+    ``walls`` are the layers that can be lifted apart, each named by the pieces it is made of: both sides of each must show right
+    sides and no cut edge.
+    """
+
+    hooping: str
+    area: Polygon
+    top: tuple[str, ...] = ()
+    underside: tuple[str, ...] = ()
+    walls: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +103,17 @@ class HoopingOperations:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Making:
-    """What a recipe yields: hoopings in order, pieces to cut, handwork after the last hooping, care of the finished item."""
+    """What a recipe yields: hoopings in order, pieces to cut, handwork after the last hooping, care of the finished item.
+
+    ``promise`` and ``looks`` say what must come of it; both are proved on the cloth.
+    """
 
     hoopings: tuple[HoopingOperations, ...]
     pieces: tuple[Piece, ...] = ()
     assembly: tuple[HandWork, ...] = ()
     care: tuple[str, ...] = ()
     promise: Promise | None = None
+    looks: tuple[Look, ...] = ()
     findings: tuple[Finding, ...] = ()
 
 

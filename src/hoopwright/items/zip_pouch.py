@@ -31,8 +31,8 @@ TEETH_CLEAR: Final[Mm] = 3.0
 STOP_CLEAR: Final[Mm] = 5.0
 """How far beyond the allowance the zip's stops must lie on each side, mm (common practice, no source)."""
 
-BELOW_ZIP: Final[Mm] = 5.0
-"""The strap's upper edge lies this far below the seam under the zip, mm."""
+BELOW_ZIP: Final[Mm] = 2.0
+"""The strap lies this far below the edge of the zip's tape, mm: over it, more cloth would lie than goes under the foot."""
 
 FOUNDATION: Final[Mm] = 0.3
 """Thickness of a stabilizer, mm, from memory."""
@@ -104,11 +104,11 @@ def zip_opening(settings: ZipPouchSettings, project: Project) -> Mm:
 
 
 def strap_of(settings: ZipPouchSettings, allowance: Mm) -> Strap | None:
-    """Return the strap, its upper edge just below the seam of the lower front; None without one."""
+    """Return the strap, its upper edge just below the tape of the zip; None without one."""
     if settings.strap == "none":
         return None
     _, lower = seam_heights(settings, allowance)
-    y = lower - settings.height / 2 - BELOW_ZIP - settings.strap_width / 2
+    y = lower - settings.height / 2 - allowance - BELOW_ZIP - settings.strap_width / 2
     side = 1 if settings.strap == "right" else -1
     return Strap(settings.strap_width, settings.strap_loop, settings.width, y, side)
 
@@ -193,7 +193,8 @@ def _strap_findings(settings: ZipPouchSettings, project: Project) -> tuple[Findi
     if strap.loop > most + MERGE:
         cure = f"Make strap_loop at most {_say(most, project)}"
         found.append(_blocks("HW457", "The loop of the strap finds no room inside the pouch", cure, "strap_loop"))
-    room = seam_heights(settings, project.piecing.allowance)[1] - BELOW_ZIP - settings.corner - CLEAR
+    allowance = project.piecing.allowance
+    room = seam_heights(settings, allowance)[1] - allowance - BELOW_ZIP - settings.corner - CLEAR
     if strap.width > room + MERGE:
         cure = f"Make strap_width at most {_say(max(0.0, room), project)}"
         found.append(_blocks("HW458", "The strap is too wide for the side seam below the zip", cure, "strap_width"))

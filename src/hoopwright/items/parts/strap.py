@@ -71,7 +71,7 @@ def strap_piece(shop: Workshop, cloth: str, strap: Strap) -> Piece:
         else f"Cut a strip {strip}, fold both long edges to the middle, fold again and sew along both edges"
     )
     cut = _unfolded(shop, strap, strap.width if ribbon else STRIP * strap.width)
-    return Piece("strap", "Strap", cloth, cut, grain=0.0, note=note)
+    return Piece("strap", "Strap", cloth, cut, grain=0.0, note=note, finished=True)
 
 
 def _whole(shop: Workshop, strap: Strap) -> Mm:

@@ -90,7 +90,7 @@ def zip_piece(pouch: Pouch) -> Piece:
     long, wide = pouch.zip_length / 2, pouch.tape / 2
     cut = box(-long, pouch.zip_y - wide, long, pouch.zip_y + wide)
     note = "Bought, not cut; its pull and stops lie outside the pouch until the zip is opened"
-    return Piece("zip", "Zip", pouch.zip, cut, grain=0.0, note=note)
+    return Piece("zip", "Zip", pouch.zip, cut, grain=0.0, note=note, finished=True)
 
 
 def zip_on(pouch: Pouch) -> tuple[Operation, ...]:
