@@ -17,7 +17,7 @@ def test_every_kind_of_the_schema_is_known_and_no_other() -> None:
 
 
 def test_largest_stitches() -> None:
-    """dst: 121 steps of 0.1 mm (achatina.de/sewing/main/DST.HTM); exp: 127 (hwiegman.home.xs4all.nl, melco.txt)."""
+    """dst: 121 steps of 0.1 mm (achatina.de/sewing/main/DST.HTM); exp: 127 (hwiegman.home.xs4all.nl, fileformats/M)."""
     assert kind_named("dst").largest_stitch == 12.1
     assert kind_named("exp").largest_stitch == 12.7
 

@@ -74,7 +74,7 @@ def crazy_cuts(draw: st.DrawFn) -> list[Cut]:
 
 
 def test_the_ending_seam_comes_before_the_through_one() -> None:
-    """Handbook of the trade, section 4: where one seam ends on another, the ending one is sewn first."""
+    """Common practice, no source: where one seam ends on another, the ending one is sewn first."""
     patches = map_of(SQUARE, T)
     ornaments, findings = plan_ornaments(patches, panel_with(), SQUARE)
     assert [o.seam for o in ornaments] == [number_at(patches, (10, 20)), number_at(patches, (-20, 0))]
@@ -189,7 +189,7 @@ def test_a_large_patch_gives_the_stitch_its_own_width() -> None:
 
 @pytest.mark.parametrize(("width", "said"), [(8.9, []), (9.1, ["HW343", "HW343"]), (2.0, ["HW344", "HW344"])])
 def test_the_makers_width_is_kept_and_judged(width: float, said: list[str]) -> None:
-    """Handbook of the trade, section 4: narrower than the smallest patch it borders (here 9 mm across)."""
+    """Common practice, no source: narrower than the smallest patch it borders (here 9 mm across)."""
     cuts = [((-50.0, 0.0), (50.0, 0.0)), ((-50.0, 9.0), (50.0, 9.0))]
     ornaments, findings = plan(SQUARE, cuts, panel_with(stitch="feather", width=width))
     assert codes(findings) == said

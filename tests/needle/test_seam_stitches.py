@@ -24,7 +24,7 @@ KNOTTED = {"coral", "zigzag-coral"}
 FINEST = 0.6
 """No stitch of an ornament is shorter: stated in the docstring of sew_seam_stitch."""
 
-# Handbook of the trade, section 4: the traditional hand stitches for seams.
+# Common practice, no source: the traditional hand stitches for seams.
 TRADITIONAL = {
     "feather",
     "herringbone",

@@ -1,6 +1,6 @@
 """The common two-byte file against its published example, with an independent decoder.
 
-Source: hwiegman.home.xs4all.nl/fileformats/M/melco/melco.txt: signed bytes, 80 01 colour change, 80 02 and 80 04
+Source: hwiegman.home.xs4all.nl/fileformats/M: signed bytes, 80 01 colour change, 80 02 and 80 04
 jumps; the example closes at (0, 0) in a box of 38.1 x 25.4 mm.
 """
 

@@ -1,6 +1,6 @@
 """The lines that hold a pieced panel together: layout, tack-down, seams, holding line, outline.
 
-All are drawn in hoop coordinates (mm). What each is for stands in the handbook of the trade: a tack-down a little
+All are drawn in hoop coordinates (mm). What each is for is common practice of the trade: a tack-down a little
 outside its patch, a seam sewn on past both its ends into allowance that later seams cross, a line just outside
 the finished outline.
 """

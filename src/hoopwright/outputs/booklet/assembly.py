@@ -38,7 +38,7 @@ def assembly(build: Build) -> dict[str, object] | None:
 
 
 def cautions(plan: Plan) -> tuple[str, ...]:
-    """Return the cautions that apply, the general ones first and last (HANDBOOK, cautions)."""
+    """Return the cautions that apply, the general ones first and last."""
     work = hand_work(plan)
     kinds = {plan.project.cloths[p.cloth].kind for p in plan.making.pieces}
     told = " ".join(h.sentence for h in work).lower()
