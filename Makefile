@@ -17,8 +17,8 @@ demo: $(STAMP)
 	$(BIN)/hoopwright build examples/tide-mill-flap/project.toml --out $(DEMO)
 
 check: $(STAMP)
-	$(BIN)/ruff check src tests
-	$(BIN)/ruff format --check src tests
+	$(BIN)/ruff check src tests docs
+	$(BIN)/ruff format --check src tests docs
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-cache
 
