@@ -54,6 +54,8 @@ def with_value(tree: dict[str, Any], path: tuple[Any, ...], value: Any) -> dict[
     node: Any = changed
     for key in path[:-1]:
         node = node[key]
+    if isinstance(node, dict) and not isinstance(path[-1], str):
+        raise TypeError("a table has names, not places")
     if value is None:
         del node[path[-1]]
     else:
