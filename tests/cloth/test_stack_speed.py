@@ -1,4 +1,4 @@
-"""Measurements, started by ``make bench``; docs/performance.d/cloth.md has the figures."""
+"""Measurements, started by ``make bench``; docs/performance.md has the figures."""
 
 from __future__ import annotations
 

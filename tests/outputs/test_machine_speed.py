@@ -1,4 +1,4 @@
-"""Measurements of stitch files; docs/performance tells what was measured."""
+"""Measurements of stitch files; docs/performance.md tells what was measured."""
 
 from __future__ import annotations
 

@@ -2,7 +2,7 @@
 
 A machine may sew on without a halt where two neighbouring blocks have the same colour. Blocks with the same thread
 then get a colour of their own: a lighter or darker shade where the file holds exact colours, the nearest other entry
-where it holds entries of a fixed list, another needle where it holds needles (docs/decisions, machine colours).
+where it holds entries of a fixed list, another needle where it holds needles (docs/decisions, 0031).
 """
 
 from __future__ import annotations
