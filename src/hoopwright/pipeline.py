@@ -36,7 +36,7 @@ from hoopwright.piecing.patches import patches_of
 from hoopwright.piecing.shapes import PatchMap, PiecedPanel, SewingOrder
 from hoopwright.project.fields import field_of
 from hoopwright.project.lengths import Units
-from hoopwright.project.load import parse
+from hoopwright.project.load import parse, with_lines
 from hoopwright.project.schema import ClothModel, Model, PanelModel, Project
 from hoopwright.project.starter import starter_text
 
@@ -163,13 +163,18 @@ def _piece(project: Project, model: PanelModel, key: str, map_: PatchMap, clock:
     return PiecedPanel(key, map_.outline, map_, order, patches, cloths, (*findings, *more))
 
 
-def write(made: Build, folder: Path, *, despite: bool = False, tell: Tell = lambda _: None) -> Build:
+def write(
+    made: Build, folder: Path, *, despite: bool = False, tell: Tell = lambda _: None, text: str | None = None
+) -> Build:
     """Write every file of a build to ``folder``, whole or not at all, and return the build with all findings.
+
+    ``text`` is the project file: findings then carry their line in it, also in the booklet and the record.
 
     Raises BlockedError when a finding blocks (unless ``despite``), OutputError when the folder cannot be written.
     """
     tell("stitch files")
     made, machine = machine_stage(made)
+    made = made if text is None else replace(made, findings=with_lines(made.findings, text))
     if made.blocked and not despite:
         blocks = blocking(made.findings)
         raise BlockedError(

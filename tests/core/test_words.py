@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from hoopwright.core.words import listed
+from hoopwright.core.words import counted, listed, whole_minutes
 
 
 @pytest.mark.parametrize(
@@ -14,3 +14,16 @@ def test_words_are_listed_as_in_a_sentence(words: list[object], text: str) -> No
 
 def test_the_last_word_can_be_an_alternative() -> None:
     assert listed(["dst", "exp", "pes"], "or") == "dst, exp or pes"
+
+
+def test_things_are_counted_with_their_plural() -> None:
+    assert [counted(1, "patch", "patches"), counted(3, "patch", "patches"), counted(0, "halt")] == [
+        "1 patch",
+        "3 patches",
+        "0 halts",
+    ]
+
+
+@pytest.mark.parametrize(("minutes", "whole"), [(0.0, 0), (0.01, 1), (1.49, 1), (1.5, 2), (2.5, 3), (59.6, 60)])
+def test_minutes_are_whole_and_never_none_where_there_is_work(minutes: float, whole: int) -> None:
+    assert whole_minutes(minutes) == whole

@@ -85,6 +85,16 @@ def test_what_is_done_at_the_end_counts_as_well() -> None:
     assert estimate(plan([after])).hands == pytest.approx(estimate(plan([SEWN])).hands + 1.0)
 
 
+def test_hoopings_and_assembly_together_are_the_whole() -> None:
+    after = dataclasses.replace(SEWN, after=(Release("Take it out"),))
+    other = dataclasses.replace(SEWN, key="body")
+    making = Making((), (), (Press("all", "Press it"),), ())
+    got = estimate(dataclasses.replace(plan([after, other]), making=making))
+    assert got.hands_of("flap") == pytest.approx(got.hands_of("body") + HandMinutes().release)
+    assert got.hands_of("flap") + got.hands_of("body") + got.assembly == pytest.approx(got.hands)
+    assert got.machine_of("flap") + got.machine_of("body") == pytest.approx(got.machine)
+
+
 def test_an_empty_plan_takes_nothing() -> None:
     got = estimate(plan())
     assert (got.stitches, got.machine, got.hands, got.cloths, got.steps) == (0, 0, 0, (), ())

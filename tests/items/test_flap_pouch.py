@@ -150,7 +150,7 @@ def test_the_front_ends_below_the_flap_and_the_strap_keeps_clear(name: str) -> N
         assert layer.region.bounds[3] <= one.hinge - 4.0 + 1e-9
 
 
-@pytest.mark.xfail(reason="stitches across a fold leave vertices a hundredth of a millimetre apart", strict=False)
+@pytest.mark.xfail(reason="stitches across a fold leave vertices a hundredth of a millimetre apart", strict=True)
 def test_the_work_is_one_bag_with_one_hole() -> None:
     plan = made()
     turn = next(h for h in plan.making.assembly if isinstance(h, Turn))
@@ -212,7 +212,7 @@ def test_every_lay_names_piece_cloth_and_side(name: str) -> None:
         for piece, lay in lays(hooping).items():
             cloth = plan.project.cloths[lay.cloth].name if lay.cloth else "pieced flap"
             assert cloth in lay.sentence
-            assert any(w in lay.sentence for w in ("right side UP", "right side DOWN", "right side OUT"))
+            assert any(w in lay.sentence for w in ("right side UP", "right side DOWN", "right side OUT", "flat"))
             assert piece.split("-")[-1].replace("outer", "back") in lay.sentence.lower()
 
 

@@ -62,7 +62,7 @@ def test_laying_tells_side_and_edge() -> None:
     first, second = _halts(hooping_of(PANEL))[1:3]
     assert first["panes"][0]["hands"][0]["facts"] == ["right side UP"]
     facts = second["panes"][0]["hands"][0]["facts"]
-    assert facts == ["right side DOWN: you see the wrong side", "raw edge 6.4 mm past the seam line"]
+    assert facts == ["right side DOWN: you see the wrong side", "raw edge 6.4 mm past the placement line"]
 
 
 def test_opening_and_laying_stand_apart_when_both_have_pictures() -> None:
@@ -79,3 +79,45 @@ def test_the_end_tells_how_the_work_leaves_the_hoop() -> None:
     (end,) = cast("list[dict[str, Any]]", ending(bench_of(build_of(PANEL), hooping, {"flap-step-06.svg": SVG})))
     assert [h["verb"] for h in end["hands"]] == ["Release"]
     assert end["picture"]["file"] == "flap-step-06.svg"
+
+
+def test_without_placement_lines_the_seam_is_named_by_the_numbers_beside_it() -> None:
+    hooping = hooping_of(PANEL)
+    build = build_of(PANEL, hoopings=(hooping,))
+    piecing = build.plan.project.piecing.model_copy(update={"placement_lines": False})
+    project = build.plan.project.model_copy(update={"piecing": piecing})
+    bench = bench_of(replace(build, plan=replace(build.plan, project=project)), hooping, {})
+    said = cast("dict[str, Any]", halt(bench, grouped(hooping.steps)[2]))["panes"][0]["hands"][0]["facts"]
+    assert said[1] == "raw edge 6.4 mm past the seam between 2 and 1"
+
+
+def _threads(keys: str) -> list[dict[str, Any]]:
+    hooping = _decorated()
+    names = {"c": "cream", "s": "slate"}
+    steps = [replace(s, stitch=replace(s.stitch, thread=names[k])) for s, k in zip(hooping.steps, keys, strict=True)]
+    return _halts(replace(hooping, steps=tuple(steps)))
+
+
+def test_every_change_of_thread_is_told_once_where_it_happens() -> None:
+    """The needle is threaded before the first block, and again wherever the thread is another than before."""
+    said = []
+    for group in _threads("sccccsccs"):
+        rows = [h["text"] for p in group["panes"] for h in p["hands"] if h["verb"] == "Thread"]
+        rows += [s["change"] for p in group["panes"] for s in p["sews"]] + [s["change"] for s in group["stitches"]]
+        said.append([r for r in rows if r])
+    assert said == [
+        ["Thread the needle with slate."],
+        ["Change the thread to cream rayon."],
+        [],
+        [],
+        [],
+        ["Change the thread to slate.", "Change the thread to cream rayon."],
+        ["Change the thread to slate."],
+    ]
+
+
+def test_a_change_of_thread_without_other_hand_work_is_the_only_thing_to_do() -> None:
+    last = _threads("sccccsccs")[-1]
+    assert [h["verb"] for h in last["panes"][0]["hands"]] == ["Thread"]
+    assert last["change"]
+    assert not last["halt"]

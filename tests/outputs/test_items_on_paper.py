@@ -82,7 +82,7 @@ def test_materials_measure_tapes_by_length(said: dict[str, Any]) -> None:
 def test_several_pieces_laid_at_one_halt_have_a_picture_each(said: dict[str, Any], pictures: dict[str, bytes]) -> None:
     panes = body(said)["halts"][1]["panes"]
     assert [p["picture"]["file"] for p in panes] == ["body-step-02-lay-1.svg", "body-step-02.svg"]
-    assert [[h["verb"] for h in p["hands"]] for p in panes] == [["Lay"], ["Lay"]]
+    assert [[h["verb"] for h in p["hands"]] for p in panes] == [["Lay"], ["Lay", "Thread"]]
     assert {"body-step-02-lay-1.svg", "body-step-04-hands.svg"} <= set(pictures)
 
 

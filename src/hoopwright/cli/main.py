@@ -180,7 +180,7 @@ def build(
         made, loaded = _plan(shell, project)
         try:
             with shell.progress() as tell:
-                made = write(made, folder, despite=despite_findings, tell=tell)
+                made = write(made, folder, despite=despite_findings, tell=tell, text=loaded.text)
         except BlockedError as error:
             raise BlockedError(error.message, _all_findings(loaded, error.findings), error.cure) from None
         findings = _all_findings(loaded, made.findings)

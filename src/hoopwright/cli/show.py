@@ -160,8 +160,8 @@ class Shell:
         halts = sum(1 for h in made.plan.hoopings for s in h.steps if s.halt)
         self.say(f"{made.plan.project.title}: {e.stitches} stitches, {halts} halts for your hands.")
         self.say(
-            f"About {_minutes(e.machine + e.hands)}: the machine sews {_minutes(e.machine)}, the hands need "
-            f"{_minutes(e.hands)}, changes of thread and assembly included, cutting out the cloth not."
+            f"About {_minutes(e.machine + e.hands)}, of which the machine sews {whole_minutes(e.machine)}; changes of thread "
+            "and assembly are counted, cutting out the cloth is not."
         )
         self.say(f"The results are in {folder}:")
         for name, what in (

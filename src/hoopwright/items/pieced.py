@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.words import listed
 from hoopwright.items.recipe import HoopingOperations, Workshop
-from hoopwright.items.words import flip_direction, lying_order, name_of, sewn_number
+from hoopwright.items.words import beside_seam, flip_direction, lying_order, name_of, seam_between, sewn_number
 from hoopwright.needle.ornaments import Ornament
 from hoopwright.needle.working_lines import (
     free_edges,
@@ -193,12 +193,12 @@ def _where_to_lay(bench: _Bench, patch: Patch) -> str:
     """Return the sentence for laying a patch right side down."""
     assert patch.seam is not None
     allowance = bench.length(bench.project.piecing.allowance)
-    line = "placement line" if bench.project.piecing.placement_lines else "seam line"
+    line = "the placement line" if bench.project.piecing.placement_lines else seam_between(patch, bench.panel)
     strokes = ", at the ends of its two short strokes" if bench.project.piecing.placement_lines else ""
     turned = f" {lying_order(patch, bench.panel.map)}." if patch.made_of is not None else ""
     return (
         f"Lay {name_of(patch)}, {bench.cloth(patch)}, right side DOWN over what is sewn, so that its raw edge lies "
-        f"{allowance} past the {line}{strokes}, on the side of the number {sewn_number(patch)}.{turned} Tape it clear of the seam."
+        f"{allowance} past {line}{strokes}, on the side of the number {sewn_number(patch)}.{turned} Tape it clear of the seam."
     )
 
 
@@ -307,7 +307,7 @@ def _ornament(bench: _Bench, ornament: Ornament) -> Stitch:
         ornament.thread or next(iter(bench.project.threads)),
         (ornament.path,),
         ornament.style,
-        f"{ornament.title}. Change the thread if you like.",
+        f"{ornament.title}, {beside_seam(bench.panel, ornament.seam)}.",
         seam=ornament.seam,
     )
 

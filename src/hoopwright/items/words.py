@@ -5,11 +5,14 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from shapely.geometry import LineString
+
+from hoopwright.core.tolerances import ON_SEAM
 from hoopwright.core.words import listed
 from hoopwright.piecing.laying import mirrored
-from hoopwright.piecing.shapes import Patch, PatchMap, Seam
+from hoopwright.piecing.shapes import Patch, PatchMap, PiecedPanel, Seam
 
-__all__ = ["DIRECTIONS", "flip_direction", "listed", "name_of", "sewn_number"]
+__all__ = ["DIRECTIONS", "beside_seam", "flip_direction", "listed", "name_of", "seam_between", "sewn_number"]
 
 DIRECTIONS: Final = (
     "to the right",
@@ -40,6 +43,37 @@ def flip_direction(seam: Seam) -> str:
     dx, dy = seam.end[0] - seam.start[0], seam.end[1] - seam.start[1]
     angle = math.degrees(math.atan2(dx, -dy)) % 360.0
     return DIRECTIONS[round(angle / 45.0) % 8]
+
+
+def seam_between(patch: Patch, panel: PiecedPanel) -> str:
+    """Return the seam of a patch by the numbers the layout shows on its two sides, as "the seam between 1 and 2"."""
+    assert patch.seam is not None
+    line = LineString([patch.seam.start, patch.seam.end])
+    section = panel.of_section(patch.section)
+    earlier = section[: section.index(patch)]
+    across = [sewn_number(p) for p in earlier if p.area.buffer(ON_SEAM).intersection(line).length > 1.0]
+    return f"the seam between {sewn_number(patch)} and {listed(across)}" if across else "the seam line"
+
+
+def beside_seam(panel: PiecedPanel, seam: int) -> str:
+    """Return which patches lie on the two sides of a seam, by their numbers: "between patch 4 and patches 1 and 2"."""
+    plane = panel.map.plane
+    chain = plane.chains[next(s.chain for s in panel.map.seams if s.number == seam)]
+    numbers = {x: p.number for p in panel.patches if p.made_of is None for x in p.letters}
+    sides: tuple[list[int], list[int]] = ([], [])
+    for start, index in zip(chain.vertices, chain.edges, strict=False):
+        edge = plane.edges[index]
+        faces = (edge.left, edge.right) if edge.start == start else (edge.right, edge.left)
+        for side, face in zip(sides, faces, strict=True):
+            side.append(numbers[panel.map.letters[face]])
+    left, right = ([str(n) for n in dict.fromkeys(side)] for side in sides)
+    if len(left) == len(right) == 1:
+        return f"between patches {left[0]} and {right[0]}"
+    return f"between {_patches(left)} and {_patches(right)}"
+
+
+def _patches(numbers: list[str]) -> str:
+    return f"patch{'es' * (len(numbers) > 1)} {listed(numbers)}"
 
 
 def lying_order(patch: Patch, patch_map: PatchMap) -> str:

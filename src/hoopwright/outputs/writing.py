@@ -11,6 +11,7 @@ from hoopwright.core.findings import Finding
 from hoopwright.outputs.booklet.booklet import booklet_pdf
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.folder import RECORD
+from hoopwright.outputs.letters import letter_findings
 from hoopwright.outputs.machine.compare import compare
 from hoopwright.outputs.machine.read import read_stitches
 from hoopwright.outputs.machine.write import MachineFile, machine_files
@@ -39,7 +40,7 @@ def machine_stage(build: Build) -> tuple[Build, tuple[MachineFile, ...]]:
     Files of a blocked plan carry the warning in their names for the machine, also when only reading back blocks it.
     """
     files, found = _written(build, warn=build.blocked)
-    checked = replace(build, findings=(*build.findings, *found))
+    checked = replace(build, findings=(*build.findings, *found, *letter_findings(build.plan.project)))
     if checked.blocked and not build.blocked:
         files, _ = _written(build, warn=True)
     return checked, files

@@ -36,12 +36,18 @@ def lay(
 ) -> Lay:
     """Return the laying of a piece; ``where`` completes the sentence "Lay the pocket, indigo twill, right side UP …"."""
     under = "under the hoop, " if side is Side.UNDER else ""
-    if side is Side.UNDER:
-        way = "right side towards the hoop" if face is Face.UP else "right side away from the hoop"
-    else:
-        way = f"right side {face.upper()}"
+    way = way_up(shop.project.cloths[piece.cloth].kind, face, side)
     sentence = f"Lay the {piece.title.lower()}, {shop.cloth(piece.cloth)}, {under}{way} {where}"
     return Lay(piece.key, piece.cloth, piece.cut, face, side, raw_edge, seam, sentence, fold)
+
+
+def way_up(kind: str, face: Face, side: Side) -> str:
+    """Return how a cloth of this kind is laid: by its right side, or only flat where both its sides are equal."""
+    if kind == "stiffener":
+        return "flat"
+    if side is Side.UNDER:
+        return f"right side {'towards' if face is Face.UP else 'away from'} the hoop"
+    return f"right side {face.upper()}"
 
 
 def holding(

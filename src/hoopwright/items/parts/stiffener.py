@@ -73,8 +73,7 @@ def cutting_hooping(shop: Workshop, pieces: tuple[Piece, ...], item: str) -> Hoo
         Side.TOP,
         None,
         None,
-        f"Lay a sheet of {shop.cloth(cloth)} of at least {size}, right side UP, in the middle of the hoop. "
-        "Tape its corners.",
+        f"Lay a sheet of {shop.cloth(cloth)} of at least {size}, flat in the middle of the hoop. Tape its corners.",
     )
     lines = Stitch(
         Role.OUTLINE,
@@ -103,7 +102,7 @@ def cutting_hooping(shop: Workshop, pieces: tuple[Piece, ...], item: str) -> Hoo
 def laid(shop: Workshop, piece: Piece) -> Lay:
     """Return the laying of one part inside its placement line."""
     sentence = (
-        f"Lay the {piece.title.lower()}, {shop.cloth(piece.cloth)}, right side UP exactly inside its line. It must not "
+        f"Lay the {piece.title.lower()}, {shop.cloth(piece.cloth)}, flat, exactly inside its line. It must not "
         "reach the outer line. Hold it with a little tape or glue."
     )
     return Lay(piece.key, piece.cloth, piece.cut, Face.UP, Side.TOP, None, None, sentence)

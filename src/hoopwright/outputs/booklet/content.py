@@ -13,9 +13,9 @@ from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.booklet.assembly import assembly, cautions, words_used
 from hoopwright.outputs.booklet.cutting import cutting
 from hoopwright.outputs.booklet.halts import bench_of, ending, grouped, halt, sewn_row
-from hoopwright.outputs.booklet.materials import kind_notes, machine_files, materials
+from hoopwright.outputs.booklet.materials import at_the_machine, kind_notes, machine_files, materials
 from hoopwright.outputs.booklet.pictures import picture, step_file
-from hoopwright.outputs.booklet.wording import long_time, sentence
+from hoopwright.outputs.booklet.wording import long_time, sentence, short_time
 from hoopwright.outputs.naming import lowered, spaced
 from hoopwright.piecing.shapes import PiecedPanel
 from hoopwright.project.lengths import show_length, show_size
@@ -23,7 +23,7 @@ from hoopwright.project.lengths import show_length, show_size
 COVER: tuple[Mm, Mm] = (150.0, 118.0)
 """Width and height of the picture on the cover at most."""
 
-LEGEND: tuple[Mm, Mm] = (150.0, 80.0)
+LEGEND: tuple[Mm, Mm] = (112.0, 85.0)
 """Width and height of the signs in the pictures at most."""
 
 LEGEND_ALT = "The signs in the pictures of this booklet, each with its meaning."
@@ -45,6 +45,8 @@ def content(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         "materials": materials(build),
         "files": machine_files(build),
         "kinds": kind_notes(project),
+        "machine": at_the_machine(project),
+        "speed": project.machine.speed,
         "cutting": cutting(build),
         "allowance": show_length(project.piecing.allowance, project.units),
         "sections": _sections(build),
@@ -67,7 +69,8 @@ def _cover(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         ("Hoop field", show_size(*build.plan.field, build.plan.project.units)),
     ]
     if build.plan.hoopings:
-        time = f"{long_time(estimate.machine + estimate.hands)}, the machine sews {long_time(estimate.machine)} of it"
+        whole, sewing = long_time(estimate.machine + estimate.hands), long_time(estimate.machine)
+        time = f"{whole}, the machine sews {sewing} of it"
         facts += [
             ("Time", time),
             ("Halts for your hands", f"{halts}, in {counted(len(build.plan.hoopings), 'hooping')}"),
@@ -137,11 +140,13 @@ def _sections(build: Build) -> list[dict[str, object]]:
 
 def _hooping(build: Build, hooping: Hooping, pictures: Mapping[str, bytes]) -> dict[str, object]:
     bench = bench_of(build, hooping, pictures)
-    times = [s for s in build.estimate.steps if s.hooping == hooping.key]
+    machine, hands = build.estimate.machine_of(hooping.key), build.estimate.hands_of(hooping.key)
     return {
         "key": hooping.key,
         "title": hooping.title,
-        "time": long_time(sum(s.machine + s.hands for s in times)),
+        "time": long_time(machine + hands),
+        "sums": {"machine": short_time(machine), "hands": short_time(hands)},
+        "end_time": short_time(dict(build.estimate.ends).get(hooping.key, 0.0)),
         "rows": [sewn_row(bench, s) for s in hooping.steps],
         "halts": [halt(bench, g) for g in grouped(hooping.steps)],
         "after": ending(bench),

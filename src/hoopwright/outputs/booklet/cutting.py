@@ -43,6 +43,7 @@ def _row(project: Project, patch: Patch) -> dict[str, object]:
         "cloth": cloth.name,
         "colour": cloth.colour,
         "template": show_size(patch.exact.width, patch.exact.height, project.units),
+        "rough_note": "" if patch.seam else "wide × high",
         "rough": show_size(*rough_size(project, patch), project.units),
         "grain": grain_words(patch),
         "chance": _chance(patch.rough.cover),

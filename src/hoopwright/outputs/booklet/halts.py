@@ -9,15 +9,19 @@ from itertools import takewhile
 from shapely.geometry import LineString
 
 from hoopwright.build import Build
-from hoopwright.core.types import Mm
+from hoopwright.core.tolerances import SAME_PLACE
+from hoopwright.core.types import Mm, Point
 from hoopwright.core.words import counted, listed
 from hoopwright.estimate.shapes import StepEstimate
+from hoopwright.items.words import seam_between
 from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Role, Side
 from hoopwright.outputs.booklet.pictures import lay_file, picture, proportion, step_file
 from hoopwright.outputs.booklet.wording import sentence, short_time
 from hoopwright.outputs.naming import SheetName, name_of, sheet_names
 from hoopwright.outputs.pictures.scene import parts
+from hoopwright.piecing.shapes import PiecedPanel
+from hoopwright.plane.half_plane import left_of
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
 
@@ -31,11 +35,17 @@ TALL_ROOM: tuple[Mm, Mm] = (74.0, 78.0)
 TALL_HALF: tuple[Mm, Mm] = (74.0, 58.0)
 """The same two for pictures that are higher than broad, so that a halt of two and one of one share a page."""
 
+HEM = 0.3
+"""Of a piece folded on itself less than this share is a hem."""
+
 LONG_ROW = 4
 """More patches than this are named by the first and the last when their numbers run on."""
 
-SMALL: tuple[Mm, Mm] = (47.0, 56.0)
-"""The same for the picture of a seam stitch."""
+SMALL: tuple[Mm, Mm] = (76.0, 66.0)
+"""The same for the picture of a seam stitch; two stand in a row."""
+
+MAP: tuple[Mm, Mm] = (120.0, 100.0)
+"""The same for the map of the panel, beside which seam stitches are told by the numbers of their seams."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,12 +57,13 @@ class Bench:
     pictures: Mapping[str, bytes]
     times: Mapping[int, StepEstimate]
     names: dict[str, SheetName]
+    panels: tuple[PiecedPanel, ...] = ()
 
 
 def bench_of(build: Build, hooping: Hooping, pictures: Mapping[str, bytes]) -> Bench:
     """Return the bench of one hooping."""
     times = {s.index: s for s in build.estimate.steps if s.hooping == hooping.key}
-    return Bench(build.plan.project, hooping, pictures, times, sheet_names(build.plan, hooping))
+    return Bench(build.plan.project, hooping, pictures, times, sheet_names(build.plan, hooping), build.plan.panels)
 
 
 def grouped(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
@@ -82,11 +93,13 @@ def halt(bench: Bench, group: tuple[Step, ...]) -> dict[str, object]:
     return {
         "title": _title(group),
         "halt": first.halt,
+        "change": bool(thread_change(bench, first)),
         "hands_time": short_time(sum(_hands(bench, s) for s in group)),
         "machine_time": short_time(sum(_machine(bench, s) for s in group)),
         "lies": _lies(bench, first.index),
         "panes": [] if decorates else _panes(bench, group),
         "stitches": [_small(bench, s) for s in group] if decorates else [],
+        "map": _map(bench) if any(s.stitch.seam is not None for s in group if _decorates(s)) else None,
     }
 
 
@@ -103,27 +116,22 @@ def _panes(bench: Bench, group: tuple[Step, ...]) -> list[dict[str, object]]:
     shown += [(part, (), lay_file(key, index, k)) for k, part in enumerate(rows[:-1], start=1)]
     shown.append((rows[-1], group, step_file(key, index)))
     room = ROOM if len(shown) == 1 and step.halt else HALF_ROOM
-    return [_pane(bench, hands, sewn, file, room, step) for hands, sewn, file in shown]
+    return [_pane(bench, hands, sewn, file, room) for hands, sewn, file in shown]
 
 
 def _pane(
-    bench: Bench,
-    hands: Sequence[HandWork],
-    group: tuple[Step, ...],
-    file: str,
-    room: tuple[Mm, Mm],
-    step: Step | None = None,
+    bench: Bench, hands: Sequence[HandWork], group: tuple[Step, ...], file: str, room: tuple[Mm, Mm]
 ) -> dict[str, object]:
+    """Return one pane; the thread is changed after all other hand work."""
     shown = bench.pictures.get(file)
     if shown is not None and proportion(shown) < 1.0:
         room = TALL_HALF if room is HALF_ROOM else TALL_ROOM
     said = [sentence(h.sentence) for h in hands] + [sentence(s.stitch.sentence) for s in group]
-    at = group[0] if group else step
-    return {
-        "hands": [hand_row(bench, h, at) for h in hands],
-        "sews": [sewn_row(bench, s) for s in group],
-        "picture": picture(bench.pictures, (file,), " ".join(said), room),
-    }
+    rows, sews = [hand_row(bench, h) for h in hands], [sewn_row(bench, s) for s in group]
+    if sews and sews[0]["change"]:
+        rows.append({"verb": "Thread", "text": sews[0]["change"]})
+        sews[0]["change"] = ""
+    return {"hands": rows, "sews": sews, "picture": picture(bench.pictures, (file,), " ".join(said), room)}
 
 
 def _small(bench: Bench, step: Step) -> dict[str, object]:
@@ -144,6 +152,21 @@ def ending(bench: Bench) -> list[dict[str, object]]:
     return [_pane(bench, hands, (), file, HALF_ROOM) for hands, file in shown]
 
 
+def thread_change(bench: Bench, step: Step) -> str:
+    """Return what the hands do with the thread before a block; nothing when the thread of the block before goes on."""
+    key, before = step.stitch.thread, [s.stitch.thread for s in bench.hooping.steps if s.index == step.index - 1]
+    name = bench.project.threads[key].name if key in bench.project.threads else key
+    if key in before:
+        return ""
+    return sentence(f"change the thread to {name}" if before else f"thread the needle with {name}")
+
+
+def _map(bench: Bench) -> dict[str, object] | None:
+    """Return the map of the panel, on which seams are found by their numbers."""
+    names = ("map.svg", f"map-{bench.hooping.panel}.svg")
+    return picture(bench.pictures, names, "The map of the panel: numbers of its patches and of its seams.", MAP)
+
+
 def sewn_row(bench: Bench, step: Step) -> dict[str, object]:
     """Return one block of stitches for the run sheet."""
     thread = bench.project.threads.get(step.stitch.thread)
@@ -154,33 +177,44 @@ def sewn_row(bench: Bench, step: Step) -> dict[str, object]:
         "thread": thread.name if thread else step.stitch.thread,
         "colour": thread.colour if thread else None,
         "halt": step.halt,
+        "change": thread_change(bench, step),
         "hands_time": short_time(_hands(bench, step)),
         "machine_time": short_time(_machine(bench, step)),
     }
 
 
-def hand_row(bench: Bench, hand: HandWork, step: Step | None) -> dict[str, object]:
+def hand_row(bench: Bench, hand: HandWork) -> dict[str, object]:
     """Return one piece of hand work: its verb, its sentence, and for a laid cloth which side up and which edge where."""
     row: dict[str, object] = {"verb": type(hand).__name__, "text": sentence(hand.sentence)}
     if isinstance(hand, Lay):
         cloth = bench.project.cloths.get(hand.cloth)
         row["cloth"] = cloth.name if cloth else name_of(bench.names, hand.piece).words.removeprefix("the ")
         row["colour"] = cloth.colour if cloth else None
-        row["facts"] = _lay_facts(bench, hand, step)
+        row["facts"] = _lay_facts(bench, hand)
     return row
 
 
-def _lay_facts(bench: Bench, lay: Lay, step: Step | None) -> list[str]:
+def _lay_facts(bench: Bench, lay: Lay) -> list[str]:
     facts = [_side_up(bench, lay)]
     if lay.side is Side.UNDER:
         facts.insert(0, "UNDER the hoop")
-    if lay.fold is not None:
+    if lay.fold is not None and facts[-1].startswith(("right side OUT", "right side IN")):
         facts.insert(0, "folded")
     if lay.seam is not None and lay.raw_edge is not None:
-        number = step.stitch.seam if step else None
-        line = f"seam line {number}" if number is not None else "the seam line"
-        facts.append(f"raw edge {show_length(_past_seam(bench, lay), bench.project.units)} past {line}")
+        facts.append(
+            f"raw edge {show_length(_past_seam(bench, lay), bench.project.units)} past {_seam_words(bench, lay)}"
+        )
     return facts
+
+
+def _seam_words(bench: Bench, lay: Lay) -> str:
+    """Return the line that a raw edge lies past: the placement line of a patch, or what its seam lies between."""
+    panel = next((p for p in bench.panels if p.key == bench.hooping.panel), None)
+    section = panel.of_section(bench.hooping.section) if panel else ()
+    patch = next((p for p in section if p.label == lay.piece and p.seam is not None), None)
+    if panel is None or patch is None:
+        return "the seam line"
+    return "the placement line" if bench.project.piecing.placement_lines else seam_between(patch, panel)
 
 
 def _past_seam(bench: Bench, lay: Lay) -> Mm:
@@ -189,7 +223,8 @@ def _past_seam(bench: Bench, lay: Lay) -> Mm:
     assert lay.raw_edge is not None
     if name_of(bench.names, lay.piece).numbered:
         return bench.project.piecing.allowance
-    return float(LineString(lay.raw_edge).distance(LineString(lay.seam)))
+    past = float(LineString(lay.raw_edge).distance(LineString(lay.seam)))
+    return round(past / SAME_PLACE) * SAME_PLACE
 
 
 def _side_up(bench: Bench, lay: Lay) -> str:
@@ -199,7 +234,17 @@ def _side_up(bench: Bench, lay: Lay) -> str:
         return "flat"
     if lay.side is Side.UNDER:
         return f"right side {'towards' if lay.face is Face.UP else 'AWAY from'} the hoop"
+    if lay.fold is not None:
+        return _folded(lay, lay.fold)
     return "right side UP" if lay.face is Face.UP else "right side DOWN: you see the wrong side"
+
+
+def _folded(lay: Lay, fold: tuple[Point, Point]) -> str:
+    """Return which side of a folded piece shows: its upper half, or only a hem that lies on it."""
+    out = lay.face is Face.DOWN
+    if lay.pose.intersection(left_of(*fold)).area > HEM * lay.pose.area:
+        return "right side OUT: you see the right side" if out else "right side IN: you see the wrong side"
+    return f"right side {'DOWN' if out else 'UP'}, its hem folded on top"
 
 
 def _title(group: tuple[Step, ...]) -> str:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Final
+
 from hoopwright.build import Build
-from hoopwright.catalog.kinds import kind_named
-from hoopwright.core.words import counted
+from hoopwright.catalog.kinds import FileKind, kind_named
+from hoopwright.core.types import Mm
+from hoopwright.core.words import counted, listed
 from hoopwright.estimate.shapes import ClothNeed, ThreadUse
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Close, HandWork, Turn
@@ -14,6 +18,9 @@ from hoopwright.project.schema import Project
 
 THICK_TEX = 40.0
 """Threads thicker than this want a larger eye (common practice, no source)."""
+
+HELD: Mm = 25.0
+"""The hoop holds the foundation this far outside its field on every side (common practice, no source)."""
 
 NEEDLE = "a fresh embroidery needle, size 75/11"
 THICK_NEEDLE = "a fresh embroidery needle, size 90/14: one of the threads is thick"
@@ -31,11 +38,12 @@ def hand_work(plan: Plan) -> tuple[HandWork, ...]:
 
 def materials(build: Build) -> dict[str, object]:
     """Return foundation, cloths, threads and tools."""
-    project = build.plan.project
+    project, (width, height) = build.plan.project, build.plan.field
     foundation = project.foundation
     return {
         "foundation": [x for x in (foundation.name, foundation.batting) if x],
-        "field": show_size(*build.plan.field, project.units),
+        "field": show_size(width, height, project.units),
+        "sheet": show_size(width + 2 * HELD, height + 2 * HELD, project.units),
         "hoopings": counted(len(build.plan.hoopings), "hooping"),
         "cloths": [_cloth(project, need) for need in build.estimate.cloths],
         "threads": [_thread(project, use) for use in build.estimate.threads],
@@ -96,8 +104,44 @@ def machine_files(build: Build) -> list[dict[str, object]]:
     return [{"title": h.title, "files": [f"{h.key}{kind_named(k).ending}" for k in kinds]} for h in build.plan.hoopings]
 
 
+SEVERAL: Final = (
+    "A machine with several needles sews on through a change of colour, over your hands: set it to stop at each colour "
+    "change, and try it once without cloth. On any machine switch off colour sorting and the joining of equal colours: they "
+    "would take halts away."
+)
+"""The warning of docs/machine-files.md."""
+
+SHADES: Final = "a new shade of the same thread is only there so that the machine halts"
+
+COLOURS: Final = {
+    "none": "Tells only that the thread changes: the machine shows colours of its own.",
+    "exact": f"Keeps the colours of your threads, but for neighbouring blocks that share one: {SHADES}.",
+    "both": f"Keeps the colours of your threads, but for neighbouring blocks that share one: {SHADES}. Older machines show the nearest of a fixed list.",
+    "palette": f"Shows the nearest of a fixed list of colours; where neighbouring blocks share a thread, {SHADES}.",
+    "needles": "Gives needle numbers; where neighbouring blocks share a thread, another number is only there so that the machine halts.",
+}
+"""What a kind of stitch file does with colours."""
+
+
 def kind_notes(project: Project) -> list[dict[str, str]]:
     """Return what the kinds of stitch file do with colours, kinds that do the same together."""
     kinds = [kind_named(k) for k in project.machine.kinds]
-    notes = dict.fromkeys(k.note for k in kinds)
-    return [{"kind": " ".join(k.ending for k in kinds if k.note == note), "note": note} for note in notes]
+    notes = dict.fromkeys(COLOURS[k.colours] for k in kinds)
+    return [{"kind": _endings(k for k in kinds if COLOURS[k.colours] == note), "note": note} for note in notes]
+
+
+def at_the_machine(project: Project) -> list[str]:
+    """Return what must be known at the machine: stopping at colours, and where the hoop goes at halts, kind by kind."""
+    if project.machine.halt_at == "stay":
+        return [SEVERAL]
+    kinds = [kind_named(k) for k in project.machine.kinds]
+    moves, stays = _endings(k for k in kinds if k.waits), _endings(k for k in kinds if not k.waits)
+    where = "comes forward" if project.machine.halt_at == "front" else "goes aside"
+    told = f"At a halt for your hands the hoop {where} by itself and goes back before it sews on: keep clear of it"
+    if not moves:
+        return [SEVERAL, f"The hoop stays where it is at a halt: {stays} cannot move it. Use the machine's own keys."]
+    return [SEVERAL, f"{told}. With {stays} it stays where it is." if stays else f"{told}."]
+
+
+def _endings(kinds: Iterable[FileKind]) -> str:
+    return listed(k.ending for k in kinds)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import itertools
 import math
+from typing import TypeGuard
 
 import shapely
 from shapely.geometry import LineString
@@ -35,12 +35,11 @@ def before(plan: Plan, step: Step) -> tuple[Shape, ...]:
     return sewn_before(paths(step))
 
 
-def now(plan: Plan, hooping: Hooping, step: Step) -> tuple[Shape, ...]:
+def now(plan: Plan, step: Step) -> tuple[Shape, ...]:
     """Return the block that is sewn now."""
     colour = thread_paint(plan, step.stitch.thread)
     if step.stitch.role is Role.ORNAMENT:
-        later = tuple(s for o in decorating(hooping, step)[1:] for s in before(plan, o))
-        return (*later, *ornament_now(paths(step), colour))
+        return ornament_now(paths(step), colour)
     if step.stitch.role in (Role.GROUND, Role.EDGE):
         return ornament_now(paths(step), colour)
     if step.stitch.role is Role.LAYOUT:
@@ -55,17 +54,14 @@ def paths(step: Step) -> list[LineString]:
     return [p for path in step.stitch.paths for p in shapely.get_parts(shapely.simplify(path, 0.02)).tolist()]
 
 
-def decorating(hooping: Hooping, step: Step | None) -> tuple[Step, ...]:
-    """Return ``step`` and the seam stitches that follow it without a halt; nothing when it is none itself."""
-    if step is None or step.stitch.role is not Role.ORNAMENT:
-        return ()
-    rest = hooping.steps[step.index :]
-    return step, *itertools.takewhile(lambda s: s.stitch.role is Role.ORNAMENT and not s.halt, rest)
+def decorates(step: Step | None) -> TypeGuard[Step]:
+    """Whether a block is a seam stitch."""
+    return step is not None and step.stitch.role is Role.ORNAMENT
 
 
 def tag(step: Step) -> tuple[Shape, ...]:
-    """Return the seam number of a block of seam stitches."""
-    return seam_tag(str(step.stitch.seam), tag_place(step)) if step.stitch.seam is not None else ()
+    """Return the seam number of a block of seam stitches that is sewn now."""
+    return seam_tag(str(step.stitch.seam), tag_place(step), strong=True) if step.stitch.seam is not None else ()
 
 
 def tag_place(step: Step) -> tuple[float, float]:

@@ -30,7 +30,7 @@ from hoopwright.outputs.pictures.titles import tag
 CLOTH: Final = "#8fa9bf"
 ROW: Final = 13.0
 """Height of one entry, mm."""
-COLUMN: Final = 80.0
+COLUMN: Final = 88.0
 """Breadth of one entry, mm."""
 SAMPLE: Final = (18.0, 9.0)
 """Breadth and height of a sample, mm."""

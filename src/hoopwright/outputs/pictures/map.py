@@ -68,8 +68,8 @@ def _letter(panel: PiecedPanel, letter: str) -> tuple[Shape, ...]:
     name = Label(letter, (at[0], at[1] + size * 0.25), size, INK, bold=True, halo=WHITE, halo_width=0.6)
     if number is None:
         return (name,)
-    below = (at[0], at[1] - size * 0.6)
-    return name, Label(str(number), below, size * 0.6, HAND, halo=WHITE, halo_width=0.5)
+    below = (at[0], at[1] - size * 0.65)
+    return name, Label(str(number), below, size * 0.75, HAND, halo=WHITE, halo_width=0.5)
 
 
 def _seam(seam: SeamLine) -> tuple[Shape, ...]:

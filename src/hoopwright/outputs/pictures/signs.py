@@ -26,6 +26,9 @@ DARK = 0.3
 SLIVER = 0.3
 """A cut-away strip narrower than twice this, mm, is not worth showing."""
 
+SCRAP_SHOWN = 8.0
+"""A cut-away scrap smaller than this, mm2, such as the tip of a corner, is left out too."""
+
 
 def cloth_up(outline: BaseGeometry, colour: Paint) -> tuple[Shape, ...]:
     """Return a cloth with its right side up: its full colour, with a pale edge when the colour is dark."""
@@ -106,7 +109,7 @@ def sewn_now(paths: Sequence[LineString], colour: Paint) -> tuple[Shape, ...]:
 def ornament_now(paths: Sequence[LineString], colour: Paint) -> tuple[Shape, ...]:
     """Return seam stitches sewn now: the thread's colour in a casing that sets it off."""
     casing = INK if lightness(colour) > 0.5 else WHITE
-    return (*lines(paths, casing, 1.1), *lines(paths, colour, 0.6))
+    return (*lines(paths, WHITE, 2.4), *lines(paths, casing, 1.6), *lines(paths, colour, 0.8))
 
 
 def raw_edge(start: Point, end: Point) -> tuple[Shape, ...]:
@@ -119,7 +122,8 @@ def away(region: BaseGeometry) -> tuple[Shape, ...]:
     core = region.buffer(-SLIVER, join_style="mitre")
     if core.is_empty:
         return ()
-    region = shapely.intersection(region, core.buffer(2 * SLIVER, join_style="mitre"))
+    shown = shapely.intersection(region, core.buffer(2 * SLIVER, join_style="mitre"))
+    region = shapely.union_all([p for p in shapely.get_parts(shown) if p.area >= SCRAP_SHOWN])
     return (
         *areas(region, WHITE, opacity=0.55),
         *hatches(region, CUT, 0.3, 1.6, -45.0),

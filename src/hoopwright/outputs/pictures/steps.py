@@ -13,11 +13,11 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Side, Trim
-from hoopwright.outputs.drawing.geometry import lines
+from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Drawing, Label, Shape
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.naming import name_of, sheet_names
-from hoopwright.outputs.pictures.blocks import TAG, before, decorating, gap_of, now, placement_lines, tag, tag_place
+from hoopwright.outputs.pictures.blocks import TAG, before, decorates, gap_of, now, placement_lines, tag, tag_place
 from hoopwright.outputs.pictures.finished import strands_of
 from hoopwright.outputs.pictures.frame import extent_of, stage
 from hoopwright.outputs.pictures.inks import HAND, WHITE, cloth_paint
@@ -39,6 +39,9 @@ from hoopwright.outputs.pictures.signs import (
 from hoopwright.outputs.pictures.symbols import flip_arrow, scissors
 from hoopwright.outputs.pictures.titles import SHOWN, Named, named
 
+PALE = 0.6
+"""How far the work is paled behind the seam stitch that is sewn now."""
+
 ASIDE = 0.25
 """An arrow to the underside starts at this share of its line, beside the one of what is folded above it."""
 
@@ -59,21 +62,26 @@ def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
     here, last = scene(plan, hooping, index), parts(hands)[-1][0]
     shown_before = hands_drawing(plan, hooping, index) is not None
     fresh = tuple(r for r in here.cuts if not r.under and not (step is None and shown_before))
-    sewing, gap = decorating(hooping, step), gap_of(plan, hooping, step)
-    marks = shapely.union_all([_marks((), fresh), *(Point(tag_place(s)).buffer(TAG) for s in sewing)])
+    sewing, gap = step if decorates(step) else None, gap_of(plan, hooping, step)
+    marks = shapely.union_all([_marks((), fresh), *(Point(tag_place(s)).buffer(TAG) for s in (sewing,) if s)])
     shapes = (
         *_laid(plan, hooping, index, here, last),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
         *_edges(here, last),
-        *(now(plan, hooping, step) if step else ()),
+        *(areas(_everything(here), WHITE, opacity=PALE) if sewing else ()),
+        *(now(plan, step) if step else ()),
         *(opening(gap) if gap is not None else ()),
         *_names(plan, hooping, here, _pieces(last), marks),
         *(s for r in fresh for s in _snips(r)),
-        *(t for s in sewing for t in tag(s)),
+        *(tag(sewing) if sewing else ()),
     )
     title = f"step {index}: {step.stitch.title}" if step else "when all is sewn"
     sentences = [h.sentence for h in hands] + ([step.stitch.sentence] if step else [])
     return _framed(plan, hooping, shapes, title, sentences)
+
+
+def _everything(here: Scene) -> BaseGeometry:
+    return shapely.union_all([p.shows for p in here.on_top])
 
 
 def lay_drawings(plan: Plan, hooping: Hooping, index: int) -> tuple[Drawing, ...]:

@@ -24,6 +24,8 @@ USUAL: Mm = 120.0
 """Height of the part of the hoop that a picture of a pieced panel usually shows, mm."""
 PAD: Mm = 1.2
 """From the words to the edge of their tag, mm."""
+WIDER = 1.1
+"""Words are measured in the semibold face; the bold one that is drawn is up to this much wider."""
 WIDEST = 0.6
 """A title that takes a larger share of the picture's breadth is cut off."""
 SHOWN = 60.0
@@ -98,7 +100,7 @@ def _rows(title: str, size: Mm, widest: Mm) -> tuple[tuple[str, ...], ...]:
 
 
 def _size(rows: Sequence[str], size: Mm) -> tuple[Mm, Mm]:
-    width = max(text_width(r, size / POINT, bold=True) for r in rows)
+    width = WIDER * max(text_width(r, size / POINT, bold=True) for r in rows)
     return width + 2 * PAD, size * (0.3 + len(rows)) + PAD / 2
 
 

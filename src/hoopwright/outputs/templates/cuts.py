@@ -46,6 +46,8 @@ def rough_cuts(project: Project, patches: Sequence[Patch]) -> tuple[RoughCut, ..
 def _rough_cut(project: Project, patch: Patch) -> RoughCut:
     cloth = project.cloths[patch.cloth]
     along, across = (show_length(mm, project.units) for mm in rough_size(project, patch))
+    if patch.seam is None:
+        along, across = f"{along} wide", f"{across} high"
     grain = f"{grain_words(patch)}{', mind its up' if cloth.has_up else ''}"
     return RoughCut(f"{patch.number} · {patch.letters[0]}", cloth.name, cloth.colour, along, across, grain)
 
@@ -59,16 +61,17 @@ def rough_size(project: Project, patch: Patch) -> tuple[Mm, Mm]:
 
 def grain_words(patch: Patch) -> str:
     """Return how the warp lies in the rectangle, whose first side runs along the seam (along x for the first patch)."""
-    turn = 0.0
+    turn, first, second = 0.0, "width", "height"
     if patch.seam is not None:
+        first, second = "length", "width"
         (a, b), (c, d) = patch.seam.start, patch.seam.end
         turn = math.degrees(math.atan2(d - b, c - a))
     angle = (patch.grain - turn) % 180
     if min(angle, 180 - angle) <= ALIGNED:
-        return "with the length"
+        return f"with the {first}"
     if abs(angle - 90) <= ALIGNED:
-        return "with the width"
-    return f"{min(angle, 180 - angle):.0f}° from the length"
+        return f"with the {second}"
+    return f"{min(angle, 180 - angle):.0f}° from the {first}"
 
 
 def cut_pages(cuts: Sequence[RoughCut], sheet: Sheet) -> tuple[tuple[Mark, ...], ...]:

@@ -52,6 +52,12 @@ def printable(text: str) -> str:
     return " ".join(shown.split())
 
 
+def unknown_letters(text: str) -> str:
+    """Return the letters of a text that the fonts cannot show, each once, in their order."""
+    plain = unicodedata.normalize("NFC", text)
+    return "".join(dict.fromkeys(c for c in plain if not unicodedata.category(c).startswith("C") and not _known(c)))
+
+
 def drawable(text: str) -> str:
     """Return text of any length with UNKNOWN for every letter that the fonts cannot show, and nothing else changed."""
     strange = {c for c in set(text) if not c.isascii() and not _known(c)}
