@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -68,10 +68,21 @@ def listed(words: Iterable[str]) -> str:
 
 def clipped(value: object, room: int = 40) -> str:
     """Return a value as the maker wrote it, cut short when long."""
-    text = {True: "true", False: "false"}.get(value) if isinstance(value, bool) else None
-    try:
-        text = text or (f'"{value}"' if isinstance(value, str) else str(value))
-    except ValueError:  # an integer with more digits than can be printed
-        text = "a very large number"
-    text = "".join(c if c.isprintable() else " " for c in text)
+    text = "".join(c if c.isprintable() else " " for c in _written(value))
     return text if len(text) <= room else f"{text[: room - 1]}…"
+
+
+def _written(value: object) -> str:
+    """Return a value in the file's own notation."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f'"{value}"'
+    if isinstance(value, list | tuple):
+        return f"[{', '.join(_written(v) for v in value)}]"
+    if isinstance(value, Mapping):
+        return f"{{ {', '.join(f'{k} = {_written(v)}' for k, v in value.items())} }}" if value else "{}"
+    try:
+        return str(value)
+    except ValueError:  # an integer with more digits than can be printed
+        return "a very large number"
