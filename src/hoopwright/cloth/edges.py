@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.cloth.shapes import Layer, Stack
+from hoopwright.cloth.shapes import Join, Layer, Stack
 from hoopwright.core.tolerances import COVER, FLAT, MERGE
 
 NOTHING = LineString()
@@ -39,8 +39,12 @@ def raw_edges(stack: Stack, within: BaseGeometry | None = None) -> tuple[RawEdge
 
     Only what lies ``within`` a region is looked at when one is given.
     """
-    bound = [j.path.buffer(j.binds) for j in stack.joins if j.binds > 0.0]
-    lines = {i: line for i, p in enumerate(stack.layers) if (line := _cut_edge(p, bound, within)).length > MERGE}
+    binding = [j for j in stack.joins if j.binds > 0.0]
+    lines = {
+        i: line
+        for i, p in enumerate(stack.layers)
+        if (line := _cut_edge(p, [bound_by(j, p) for j in binding], within)).length > MERGE
+    }
     if not lines:
         return ()
     wide = shapely.buffer([p.region for p in stack.layers], COVER, join_style="mitre")
@@ -48,6 +52,17 @@ def raw_edges(stack: Stack, within: BaseGeometry | None = None) -> tuple[RawEdge
     for at, cover in shapely.STRtree(wide).query(list(lines.values()), predicate="intersects").T.tolist():
         over[list(lines)[at]].append(cover)
     return tuple(_raw_edge(stack, i, line, wide, over[i]) for i, line in lines.items())
+
+
+def bound_by(join: Join, layer: Layer) -> BaseGeometry:
+    """Return what an edge satin covers, where it lies now for a layer: it was folded with the layer it holds."""
+    over: BaseGeometry = join.path.buffer(join.binds)
+    rows = [h for h in join.held if h.sheet == layer.sheet]
+    if not rows or any(h.placing.like(layer.placing) for h in rows):
+        return over
+    own = layer.placing.undone().shape(layer.region)
+    nearest = max(rows, key=lambda h: float(shapely.intersection(own, h.own_line).length))
+    return layer.placing.after(nearest.placing.undone()).shape(over)
 
 
 def _raw_edge(

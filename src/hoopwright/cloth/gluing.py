@@ -20,11 +20,11 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import substring
 
 from hoopwright.cloth.shapes import Held, Join, Region
-from hoopwright.core.tolerances import GRID, MERGE
+from hoopwright.core.tolerances import COVER, GRID
 from hoopwright.core.types import Points
 
-NEAR: Final = 5.0 * MERGE
-"""Places of a sheet nearer than this are one node, mm."""
+NEAR: Final = 3.0 * COVER
+"""Places of a sheet nearer than this are one node, mm: a needle on a fold catches a hair (COVER) past it on both sides."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

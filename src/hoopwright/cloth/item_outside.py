@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.columns import columns, visible
 from hoopwright.cloth.course import Course
-from hoopwright.cloth.edges import raw_edges
+from hoopwright.cloth.edges import bound_by, raw_edges
 from hoopwright.cloth.shapes import Layer, Region, Stack, united
 from hoopwright.cloth.trial import worth_mention
 from hoopwright.core.findings import Finding
@@ -25,8 +25,15 @@ RIM: Final[Mm] = 1.5
 LEAST_SHOWN: Final[Mm2] = 20.0
 """A piece of which less shows is hidden, mm2 (from memory)."""
 
+LEAST_FACE: Final[Mm2] = 3.0
+"""Wrong sides of less area do not show, mm2: half a stitch wide, a few stitches long."""
+
 LEAST_EDGE: Final[Mm] = 2.0
 """Cut edges shorter than this are corners, mm (from memory)."""
+
+
+NEAR_EDGE: Final[Mm] = 10.0
+"""Cut edges this near to a satin edge are those it should close over, mm."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,12 +102,14 @@ def _inside_of_seams(course: Course) -> BaseGeometry:
 def _faces(course: Course, view: View) -> Iterator[Finding]:
     for shown in visible(view.stack, view.side, columns(view.stack)):
         layer = view.stack.layers[shown.layer]
-        region = worth_mention(shapely.intersection(shown.region, view.area))
-        if region.is_empty:
+        satin = [bound_by(j, layer) for j in view.stack.joins if j.binds > 0.0]
+        bare = shapely.difference(shown.region, shapely.union_all(satin)) if satin else shown.region
+        region = worth_mention(shapely.intersection(bare, view.area))
+        if region.area < LEAST_FACE:
             continue
         if layer.foundation or course.kind(layer) == "stiffener":
             yield _hidden_shows(course, view, layer, region)
-        elif not shown.right:
+        elif not shown.right and not (view.inside and course.kind(layer) == "zip"):
             yield _wrong_side(course, view, layer, region)
 
 
@@ -128,6 +137,25 @@ def _edges(course: Course, view: View) -> Iterator[Finding]:
         message = f"A cut edge of {course.name(edge.sheet)} lies open {view.words} of the finished work, over {course.length(line.length)}"
         cure = "Let a seam, a fold or another piece cover it: see how it is laid and where it is cut."
         yield course.finding("HW560" if view.inside else "HW556", message, cure, at=line)
+
+
+def edges_are_bound(course: Course) -> tuple[Finding, ...]:
+    """HW561: a satin edge is sewn beside the cut edge it should close over."""
+    steps = [step for step, _ in course.sewn() if step.stitch.role is Role.EDGE]
+    if not steps:
+        return ()
+    stack = course.stacks[steps[-1].index - 1]
+    open_edges = [
+        shapely.intersection(line, shapely.union_all(list(steps[-1].stitch.paths)).buffer(NEAR_EDGE))
+        for e in raw_edges(stack)
+        for line in (e.open_above, e.open_below)
+    ]
+    line = shapely.union_all(open_edges)
+    if line.length < LEAST_EDGE:
+        return ()
+    message = f"The satin edge passes beside the cut edge, which stays open over {course.length(line.length)}"
+    cure = "Trim the cloth where the line shows, and sew the satin over the cut edge."
+    return (course.finding("HW561", message, cure, at=line, step=steps[-1]),)
 
 
 def _lost(course: Course, look: Look) -> Iterator[Finding]:

@@ -10,7 +10,7 @@ from hoopwright.cloth.item_foot import goes_under_the_foot
 from hoopwright.cloth.item_halts import halts_are_right, zips_are_open
 from hoopwright.cloth.item_laying import caught_at_its_ends_only, fits_the_hoop, folds_stay_free, held_below
 from hoopwright.cloth.item_opening import handwork_can_be_done, openings_are_fit
-from hoopwright.cloth.item_outside import looks_right
+from hoopwright.cloth.item_outside import edges_are_bound, looks_right
 from hoopwright.cloth.item_seams import (
     cloth_past_the_seam,
     holds_nothing_else,
@@ -36,6 +36,7 @@ ITEM_PROOFS: Final[tuple[ItemProof, ...]] = (
     folds_stay_free,
     held_below,
     openings_are_fit,
+    edges_are_bound,
     looks_right,
     keeps_its_promise,
     goes_under_the_foot,

@@ -14,7 +14,7 @@ from hoopwright.cloth.course import Course
 from hoopwright.cloth.needles import Needles, needles_of
 from hoopwright.cloth.shapes import Join, Layer, Stack, united
 from hoopwright.core.findings import Finding, Severity
-from hoopwright.core.tolerances import FLAT, MERGE
+from hoopwright.core.tolerances import COVER, FLAT, MERGE
 from hoopwright.core.types import Mm
 from hoopwright.needle.shapes import Step
 from hoopwright.operations.vocabulary import Lay, Role
@@ -34,18 +34,29 @@ OFF_LINE: Final[Mm] = 0.5
 STRETCH: Final = 4
 """So many neighbouring needle positions make a stretch that is told."""
 
+HOLDING: Final = frozenset({Role.TACK, Role.SEAM, Role.BASTE})
+"""Blocks of these roles hold the piece they are sewn for."""
+
+LAY_ON_LINE: Final = "Lay it where its line was sewn, or cut it larger."
+
 UPSETS: Final = frozenset({Role.SEAM, Role.CLOSING, Role.BASTE, Role.EDGE, Role.TOPSTITCH})
 """Lines that a stiffener must stay clear of."""
 
 
 def holds_what_it_must(course: Course) -> tuple[Finding, ...]:
-    """HW540: a block misses a piece that it must hold. HW541: the piece does not lie there yet."""
+    """HW540: a block misses a piece that it must hold, or a stretch of it. HW541: the piece does not lie there yet."""
     return tuple(f for step, stack in course.sewn() for f in _misses(course, step, stack))
+
+
+def must_hold(step: Step) -> tuple[str, ...]:
+    """Return what a block must hold: the pieces it names, and the one it is sewn for."""
+    own = (step.stitch.piece,) if step.stitch.piece is not None and step.stitch.role in HOLDING else ()
+    return tuple(dict.fromkeys((*own, *step.stitch.catches)))
 
 
 def _misses(course: Course, step: Step, stack: Stack) -> tuple[Finding, ...]:
     join, found = stack.joins[-1], []
-    for sheet in step.stitch.catches:
+    for sheet in must_hold(step):
         name = course.name(sheet)
         if not stack.of(sheet):
             message = f"The block “{step.stitch.title}” must hold {name}, which is not laid yet when it is sewn"
@@ -53,10 +64,33 @@ def _misses(course: Course, step: Step, stack: Stack) -> tuple[Finding, ...]:
             found.append(course.finding("HW541", message, cure, at=join.path, step=step))
         elif join.length_of(sheet) < LEAST_HELD:
             message = f"The block “{step.stitch.title}” must hold {name}, but passes beside it"
-            cure = "Lay it where its line was sewn, or cut it larger."
-            at = united(p.region for p in stack.of(sheet))
-            found.append(course.finding("HW540", message, cure, at=at, step=step))
+            found.append(course.finding("HW540", message, LAY_ON_LINE, at=_lying(stack, sheet), step=step))
+        elif (missed := _missed(course, step, stack, sheet)).length > course.allowance / 2.0:
+            message = f"The block “{step.stitch.title}” misses {name} over {course.length(missed.length)}"
+            found.append(course.finding("HW540", message, LAY_ON_LINE, at=missed, step=step))
     return tuple(found)
+
+
+def _lying(stack: Stack, sheet: str) -> BaseGeometry:
+    return united(p.region for p in stack.of(sheet))
+
+
+def _missed(course: Course, step: Step, stack: Stack, sheet: str) -> BaseGeometry:
+    """Return what of a line misses a piece along the piece's own seam line, or along the whole line when it is sewn for it.
+
+    A seam may run on past both ends of what it holds.
+    """
+    path, piece = stack.joins[-1].path, course.piece(sheet)
+    if step.stitch.role is Role.SEAM and step.stitch.piece == sheet:
+        ends = (
+            path.boundary if not path.boundary.is_empty else shapely.MultiPoint(shapely.get_coordinates(path)[[0, -1]])
+        )
+        wanted = shapely.difference(path, ends.buffer(course.allowance))
+    elif step.stitch.role is Role.CLOSING and piece is not None and piece.sewn is not None:
+        wanted = shapely.intersection(path, piece.sewn.exterior.buffer(OFF_LINE))
+    else:
+        return LineString()
+    return shapely.difference(wanted, _lying(stack, sheet).buffer(COVER))
 
 
 def holds_nothing_else(course: Course) -> tuple[Finding, ...]:

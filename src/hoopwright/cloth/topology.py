@@ -25,7 +25,7 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.cloth.gluing import Glue, glue_of
+from hoopwright.cloth.gluing import NEAR, Glue, glue_of
 from hoopwright.cloth.shapes import Held, Join, Region, Stack, region_of
 from hoopwright.cloth.turning import SEAM_END, Opening
 from hoopwright.core.tolerances import GRID, MERGE
@@ -70,7 +70,8 @@ def topology(
     all), ``sheets`` the sheets that count (None: all but the foundation).
     """
     wanted = set(sheets if sheets is not None else (p.sheet for p in stack.layers if not p.foundation))
-    joins = [_only(j, wanted) for j in stack.joins if roles is None or j.role is None or j.role in roles]
+    counted = (_only(j, wanted) for j in stack.joins if roles is None or j.role is None or j.role in roles)
+    joins = [j for j in counted if len(j.held) > 1]
     gaps = [_gap(stack, replace(o, path=_reaching(o, joins)), wanted) for o in openings]
     every = [*joins, *gaps]
     shells = {sheet: _shell(_own_region(stack, sheet), _lines_of(every, sheet), fringe) for sheet in sorted(wanted)}
@@ -148,7 +149,7 @@ def _loops(shells: dict[str, Region], glue: Glue) -> int:
         for part in shapely.get_parts(shapely.line_merge(edge)):
             if part.is_ring:
                 whole += 1
-            elif part.length > 10.0 * MERGE:
+            elif part.length > 2.0 * NEAR:
                 a, b = (glue.place(sheet, np.asarray(part.coords[k])) for k in (0, -1))
                 ends.append((a, b))
     return whole + _circles(ends)

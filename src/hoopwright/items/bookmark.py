@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Annotated, Final
 
+import shapely
 from pydantic import Field
 from shapely.affinity import translate
 from shapely.geometry import LineString, Polygon, box
@@ -23,7 +24,7 @@ from hoopwright.items.parts.in_hoop import InHoop, cut_corners, stays_in_hoop, t
 from hoopwright.items.parts.opening import FROM_CORNER, least_opening, opening_findings, proposed_opening
 from hoopwright.items.parts.room import not_turned, too_large
 from hoopwright.items.parts.strap import CLEAR
-from hoopwright.items.recipe import HoopingOperations, Making, Piece, Promise, Recipe, Wanted, Workshop
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Promise, Recipe, Wanted, Workshop
 from hoopwright.needle.working_lines import largest
 from hoopwright.operations.vocabulary import Close, Face, HandWork, Operation, Press
 from hoopwright.piecing.outline import outline_of
@@ -162,12 +163,14 @@ def _make(shop: Workshop) -> Making:
         *front.operations,
         *_ribboned(shop, shapes, ribbons),
         _lay_back(shop, back),
-        _closed(shop, shapes, gaps),
+        _closed(shop, shapes, gaps, (*front.along(*(s.exterior for s in shapes)), *ribbons, back)),
         *_taken_out(shop, back, shapes),
     )
     hooping = HoopingOperations(KEY, shop.project.title, KEY, front.section, work)
-    promise = PROMISE if settings.count == 1 else None
-    return Making((*front.before, hooping), (back, *ribbons), _assembly(shop, front, gaps), CARE, promise)
+    shell = (*(p.label for p in front.patches), back.key)
+    promise = replace(PROMISE, shell=shell) if settings.count == 1 else None
+    look = Look(KEY, shapely.union_all(shapes), tuple(p.key for p in ribbons), (back.key,))
+    return Making((*front.before, hooping), (back, *ribbons), _assembly(shop, front, gaps), CARE, promise, (look,))
 
 
 def _ribbons(shop: Workshop, shapes: tuple[Polygon, ...]) -> tuple[Piece, ...]:
@@ -222,9 +225,11 @@ def _lay_back(shop: Workshop, back: Piece) -> Operation:
     return lay(shop, back, Face.DOWN, where)
 
 
-def _closed(shop: Workshop, shapes: tuple[Polygon, ...], gaps: tuple[LineString, ...]) -> Operation:
+def _closed(
+    shop: Workshop, shapes: tuple[Polygon, ...], gaps: tuple[LineString, ...], catches: tuple[Piece | str, ...]
+) -> Operation:
     """Return the seam round every bookmark as one block."""
-    seams = [closing_seam(shop, shape, gap) for shape, gap in zip(shapes, gaps, strict=True)]
+    seams = [closing_seam(shop, shape, gap, catches=catches) for shape, gap in zip(shapes, gaps, strict=True)]
     return replace(seams[0], paths=tuple(p for seam in seams for p in seam.paths))
 
 

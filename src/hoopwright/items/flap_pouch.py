@@ -7,6 +7,7 @@ it is the front. The strap is laid before the pocket: what lies above the pocket
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 import shapely
@@ -32,7 +33,7 @@ from hoopwright.items.parts.pocket import pocket_lay, pocket_line, pocket_piece
 from hoopwright.items.parts.stiffener import cutting_hooping, held, laid, stiffener_pieces
 from hoopwright.items.parts.strap import strap_basting, strap_hands, strap_mark, strap_piece
 from hoopwright.items.pieced import pieced_hoopings
-from hoopwright.items.recipe import HoopingOperations, Making, Piece, Promise, Recipe, Wanted, Workshop
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Promise, Recipe, Wanted, Workshop
 from hoopwright.needle.working_lines import ring
 from hoopwright.operations.vocabulary import (
     Face,
@@ -73,7 +74,16 @@ def _make(shop: Workshop) -> Making:
         HoopingOperations(KEY, title, KEY, 0, _pouch(shop, plan, stiff, pieces)),
     )
     cut = (*stiff, *(p for kind in pieces.values() for p in kind))
-    return Making(hoopings, cut, _assembly(plan), CARE, PROMISE)
+    promise = replace(PROMISE, shell=("outer", "flap", "lining")) if plan.slit is None else PROMISE
+    return Making(hoopings, cut, _assembly(plan), CARE, promise, (_look(plan, pieces),))
+
+
+def _look(plan: Draft, pieces: dict[str, tuple[Piece, ...]]) -> Look:
+    """Return how the pouch lies when it is done: the back and the flap above, the front below, the lining between."""
+    linings = tuple(p.key for p in pieces["lining"])
+    straps = tuple(p.key for p in pieces["strap"])
+    walls = (("pocket",), ("outer", "flap", *linings))
+    return Look(KEY, plan.outline, ("outer", "flap", *straps), ("pocket", linings[-1]), walls)
 
 
 def _stiffeners(shop: Workshop, plan: Draft) -> tuple[Piece, ...]:
@@ -113,7 +123,13 @@ def _pouch(
         pocket_lay(shop, pieces["pocket"][0], plan.low),
         pocket_line(shop, pieces["pocket"][0], plan.bottom),
         *lining_lays(shop, pieces["lining"]),
-        closing_seam(shop, plan.outline, gap),
+        closing_seam(
+            shop,
+            plan.outline,
+            gap,
+            catches=("outer", "flap", *(p for key in ("strap", "pocket", "lining") for p in pieces[key])),
+            spares=stiff,
+        ),
         *_out(shop, plan),
     )
 

@@ -27,7 +27,7 @@ from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line,
 from hoopwright.items.parts.pocket import pocket_lay, pocket_line, pocket_piece
 from hoopwright.items.parts.stiffener import cutting_hooping, held, inset_parts, laid
 from hoopwright.items.parts.strap import CLEAR, Strap, strap_basting, strap_hands, strap_mark, strap_piece
-from hoopwright.items.recipe import HoopingOperations, Making, Piece, Promise, Recipe, Wanted, Workshop
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Promise, Recipe, Wanted, Workshop
 from hoopwright.needle.working_lines import largest, ring
 from hoopwright.operations.vocabulary import (
     Face,
@@ -71,7 +71,20 @@ def _make(shop: Workshop) -> Making:
         *((cutting_hooping(shop, pieces["stiffener"], KEY),) if pieces["stiffener"] else ()),
         HoopingOperations(KEY, title, KEY, 0, _sleeve(shop, plan, pieces)),
     )
-    return Making(hoopings, tuple(p for kind in pieces.values() for p in kind), _assembly(plan), CARE, PROMISE)
+    cut = tuple(p for kind in pieces.values() for p in kind)
+    promise = replace(PROMISE, shell=("back", "lining")) if plan.slit is None else PROMISE
+    return Making(hoopings, cut, _assembly(plan), CARE, promise, _looks(shop, plan, pieces))
+
+
+def _looks(shop: Workshop, plan: Draft, pieces: dict[str, tuple[Piece, ...]]) -> tuple[Look, Look]:
+    """Return how the lined front and the finished sleeve lie: the back above, the front below, the lining between."""
+    on_top = ("back", *(p.key for key in ("strap", "pocket") for p in pieces[key]))
+    linings = tuple(p.key for p in pieces["lining"])
+    walls = ((FRONT,), ("back", *linings))
+    return (
+        Look(FRONT, shop.panels[FRONT].outline, underside=("front-lining",)),
+        Look(KEY, plan.outline, on_top, (FRONT, linings[-1]), walls),
+    )
 
 
 def _pieces(shop: Workshop, plan: Draft) -> dict[str, tuple[Piece, ...]]:
@@ -188,7 +201,13 @@ def _sleeve(shop: Workshop, plan: Draft, pieces: dict[str, tuple[Piece, ...]]) -
         *_pocket(shop, plan, pieces["pocket"]),
         *_front(shop, plan),
         *lining_lays(shop, pieces["lining"]),
-        closing_seam(shop, plan.outline, gap),
+        closing_seam(
+            shop,
+            plan.outline,
+            gap,
+            catches=("back", FRONT, *(p for key in ("strap", "pocket", "lining") for p in pieces[key])),
+            spares=pieces["stiffener"],
+        ),
         *taken_out(shop, plan.outline, "the sleeve", what),
     )
 

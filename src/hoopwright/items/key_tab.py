@@ -20,7 +20,7 @@ from hoopwright.items.parts.flat import grown, lay
 from hoopwright.items.parts.in_hoop import InHoop, stays_in_hoop
 from hoopwright.items.parts.room import not_turned, too_large
 from hoopwright.items.parts.threads import thread_findings
-from hoopwright.items.recipe import HoopingOperations, Making, Piece, Recipe, Wanted, Workshop
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Recipe, Wanted, Workshop
 from hoopwright.items.words import name_of
 from hoopwright.needle.working_lines import largest
 from hoopwright.operations.vocabulary import Close, Face, Fold, HandWork, Operation, Release, Side, Trim
@@ -156,7 +156,8 @@ def _make(shop: Workshop) -> Making:
     back = Piece("back", "Back", chosen_cloth(shop.project, settings.back, "cloth"), cut)
     work = (*front.operations, *_backed(shop, front, back, edges), *_released(shop, edges))
     hooping = HoopingOperations(KEY, shop.project.title, KEY, front.section, work)
-    return Making((*front.before, hooping), (back,), _assembly(shop, front), CARE)
+    look = Look(KEY, shapely.union_all([e.finished for e in edges]), underside=(back.key,))
+    return Making((*front.before, hooping), (back,), _assembly(shop, front), CARE, None, (look,))
 
 
 def _backed(shop: Workshop, front: InHoop, back: Piece, edges: tuple[Edge, ...]) -> tuple[Operation, ...]:

@@ -13,7 +13,7 @@ from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_finding
 from hoopwright.items.parts.envelope import envelope, lay_envelope
 from hoopwright.items.parts.in_hoop import cut_corners, stays_in_hoop, taken_out
 from hoopwright.items.parts.room import not_turned, too_large
-from hoopwright.items.recipe import HoopingOperations, Making, Recipe, Wanted, Workshop
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Recipe, Wanted, Workshop
 from hoopwright.operations.vocabulary import HandWork, Press, Turn
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Key, Length, Model, Project, RectangleOutline
@@ -114,7 +114,7 @@ def _make(shop: Workshop) -> Making:
     work = (
         *front.operations,
         *lay_envelope(shop, back, settings.overlap),
-        closing_seam(shop, outline, None),
+        closing_seam(shop, outline, None, catches=(*front.along(outline.exterior), back.lower, back.upper)),
         *taken_out(shop, outline, "the mat", cut_corners(settings.corner)),
     )
     turn = Turn(
@@ -124,8 +124,9 @@ def _make(shop: Workshop) -> Making:
         "Turn the mat right side out through the overlap of its backs, and push the corners out with something blunt.",
     )
     press: HandWork = Press("all", "Roll the seam between your fingers so that it lies on the edge, and press.")
+    look = Look(KEY, outline, underside=(back.lower.key, back.upper.key))
     hooping = HoopingOperations(KEY, shop.project.title, KEY, front.section, work)
-    return Making((*front.before, hooping), (back.lower, back.upper), (turn, press), CARE)
+    return Making((*front.before, hooping), (back.lower, back.upper), (turn, press), CARE, None, (look,))
 
 
 MAT: Final = Recipe(

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.findings import Finding
 from hoopwright.core.types import Degrees, Mm
@@ -81,7 +82,7 @@ class Look:
     """
 
     hooping: str
-    area: Polygon
+    area: BaseGeometry
     top: tuple[str, ...] = ()
     underside: tuple[str, ...] = ()
     walls: tuple[tuple[str, ...], ...] = ()

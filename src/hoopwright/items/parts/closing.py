@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.ops import substring
@@ -9,7 +11,7 @@ from shapely.ops import substring
 from hoopwright.core.errors import GeometryError
 from hoopwright.core.tolerances import FLAT
 from hoopwright.core.types import Mm, Point
-from hoopwright.items.recipe import Workshop
+from hoopwright.items.recipe import Piece, Workshop
 from hoopwright.operations.vocabulary import Close, HandWork, Press, Role, RunStyle, Stitch, Turn
 
 TIMES = 2
@@ -30,8 +32,19 @@ def gap_on(outline: Polygon, middle: Point, width: Mm) -> LineString:
     return LineString(substring(twice, start, start + width).coords)
 
 
-def closing_seam(shop: Workshop, outline: Polygon, gap: LineString | None, title: str = "Closing seam") -> Stitch:
-    """Return the seam round ``outline``, sewn twice, leaving ``gap`` open; without a gap it is closed."""
+def closing_seam(
+    shop: Workshop,
+    outline: Polygon,
+    gap: LineString | None,
+    title: str = "Closing seam",
+    *,
+    catches: Iterable[Piece | str] = (),
+    spares: Iterable[Piece | str] = (),
+) -> Stitch:
+    """Return the seam round ``outline``, sewn twice, leaving ``gap`` open; without a gap it is closed.
+
+    It must hold the pieces it ``catches`` and leave free those it ``spares``.
+    """
     ring = LineString(outline.exterior.coords)
     path = ring if gap is None else _round_from(ring, gap)
     leaves = "" if gap is None else " It leaves the opening free."
@@ -42,7 +55,13 @@ def closing_seam(shop: Workshop, outline: Polygon, gap: LineString | None, title
         (path,),
         RunStyle(shop.project.stitching.seam_run, times=TIMES),
         f"The seam runs round twice and joins everything that lies there.{leaves}",
+        catches=_keys(catches),
+        spares=_keys(spares),
     )
+
+
+def _keys(pieces: Iterable[Piece | str]) -> tuple[str, ...]:
+    return tuple(p if isinstance(p, str) else p.key for p in pieces)
 
 
 def _round_from(ring: LineString, gap: LineString) -> LineString:

@@ -13,7 +13,7 @@ from hoopwright.items.parts.flat import grown, holding, lay, placement
 from hoopwright.items.parts.frame_draft import FrameDraft
 from hoopwright.items.parts.in_hoop import hoop_foundation, stays_in_hoop
 from hoopwright.items.pieced import pieced_hoopings, region_cut
-from hoopwright.items.recipe import HoopingOperations, Making, Piece, Promise, Workshop
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Promise, Workshop
 from hoopwright.needle.working_lines import ring
 from hoopwright.operations.vocabulary import (
     Close,
@@ -87,7 +87,15 @@ def making(purse: Purse) -> Making:
     plain = [p for p in _shell_pieces(purse) if p.key not in purse.pieced]
     gap = opening_line(purse)
     hoopings = (*_pieced_back(purse), *_shell(purse), _lining(purse, gap))
-    return Making(hoopings, (*plain, *_lining_pieces(purse)), _assembly(purse, gap), _CARE, PROMISE)
+    return Making(hoopings, (*plain, *_lining_pieces(purse)), _assembly(purse, gap), _CARE, PROMISE, _looks(purse))
+
+
+def _looks(purse: Purse) -> tuple[Look, Look]:
+    """Return how shell and lining lie when each is turned; the shell is pushed into the lining, whose sides then look inwards."""
+    return (
+        Look("shell", purse.shell.outline, underside=("back",)),
+        Look("lining", purse.lining.outline, ("lining-front",), ("lining-back",)),
+    )
 
 
 def _shell_pieces(purse: Purse) -> tuple[Piece, Piece]:
@@ -115,9 +123,14 @@ def _shell(purse: Purse) -> tuple[HoopingOperations, ...]:
     line = LineString(purse.shell.opening.coords)
     if "front" in purse.pieced:
         front = stays_in_hoop(purse.shop, "front", title)
-        work = (*front.operations, *_close_shell(purse, front.top_at(line), purse.shop.project.stitching.hold_outside))
+        work = (
+            *front.operations,
+            *_close_shell(
+                purse, front.top_at(line), front.along(*purse.shell.seams), purse.shop.project.stitching.hold_outside
+            ),
+        )
         return (*front.before, HoopingOperations("shell", title, "front", front.section, work))
-    work = (*_plain_front(purse), *_close_shell(purse, "front", purse.shop.project.stitching.tack_outside))
+    work = (*_plain_front(purse), *_close_shell(purse, "front", ("front",), purse.shop.project.stitching.tack_outside))
     return (HoopingOperations("shell", title, "shell", 0, work),)
 
 
@@ -134,7 +147,7 @@ def _plain_front(purse: Purse) -> tuple[Operation, ...]:
     )
 
 
-def _close_shell(purse: Purse, front: str, stays: Mm) -> tuple[Operation, ...]:
+def _close_shell(purse: Purse, front: str, fronts: tuple[str, ...], stays: Mm) -> tuple[Operation, ...]:
     """Return sewing the back on, taking the shell out, trimming and turning it; ``stays`` is where the line at the edge lies."""
     s, line = purse.says(purse.allowance), purse.shell.opening
     trim = (
@@ -143,7 +156,7 @@ def _close_shell(purse: Purse, front: str, stays: Mm) -> tuple[Operation, ...]:
     )
     return (
         _lay_back(purse),
-        hinge_seam(purse, purse.shell, "front and back", None),
+        hinge_seam(purse, purse.shell, "front and back", None, (*fronts, "back")),
         Release("Take the shell out of the hoop and mark both hinge points, where the seam begins and ends."),
         Trim("shell", None, trim, keep=grown(purse.shell.outline, purse.allowance)),
         *_boxed(purse, "shell"),
@@ -175,7 +188,9 @@ def _lay_back(purse: Purse) -> Lay:
     return lay(purse.shop, _shell_pieces(purse)[1], Face.DOWN, where)
 
 
-def hinge_seam(purse: Purse, pattern: FrameDraft, what: str, gap: LineString | None) -> Stitch:
+def hinge_seam(
+    purse: Purse, pattern: FrameDraft, what: str, gap: LineString | None, catches: tuple[str, ...] = ()
+) -> Stitch:
     """Return the seam from hinge to hinge round the bottom, each line sewn forth and back and locked at both its ends."""
     lines = [part for seam in pattern.seams for part in (_without(seam, gap) if gap else (seam,))]
     paths = tuple(row for line in lines for row in (line, LineString(line.coords[::-1])))
@@ -189,6 +204,7 @@ def hinge_seam(purse: Purse, pattern: FrameDraft, what: str, gap: LineString | N
         RunStyle(purse.shop.project.stitching.seam_run),
         f"The seam joins {what} from hinge point to hinge point round the bottom, sewn twice and locked exactly at the "
         f"points.{leaves}{corners}",
+        catches=catches,
     )
 
 
@@ -220,7 +236,7 @@ def _lining(purse: Purse, gap: LineString) -> HoopingOperations:
         placement(shop, "the lining", purse.lining.outline),
         lay(shop, front, Face.UP, f"on its line; it reaches {s} past it all round. Tape it."),
         lay(shop, back, Face.DOWN, "exactly on the lining front, right sides together. Tape both clear of the seam."),
-        hinge_seam(purse, purse.lining, "lining front and lining back", gap),
+        hinge_seam(purse, purse.lining, "lining front and lining back", gap, (front.key, back.key)),
         Release(f"Take the lining out of the hoop and tear the {foundation} away.", foundation_goes=True),
         Trim(
             "lining",

@@ -8,15 +8,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import takewhile
+from typing import Final
 
+import shapely
 from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
+from hoopwright.core.tolerances import MERGE
+from hoopwright.core.types import Mm
 from hoopwright.items.parts.flat import grown
 from hoopwright.items.pieced import pieced_hoopings
 from hoopwright.items.recipe import HoopingOperations, Workshop
 from hoopwright.operations.vocabulary import HandWork, Hoop, Operation, Release, Role, Stitch, Trim
 from hoopwright.piecing.shapes import Patch, PiecedPanel
 from hoopwright.project.schema import FoundationModel
+
+HELD: Final[Mm] = 8.0
+"""A patch that lies along a seam for less need not be held by it, mm (from memory)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -35,6 +43,11 @@ class InHoop:
         """Return the name of the patch sewn last among those that lie under ``line``; the first patch if none does."""
         under = [p.label for p in self.patches if p.area.intersects(line)]
         return under[-1] if under else self.patches[0].label
+
+    def along(self, *lines: BaseGeometry) -> tuple[str, ...]:
+        """Return the names of the patches of which at least HELD mm lie along the lines: a seam there must hold them."""
+        whole = shapely.union_all(list(lines))
+        return tuple(p.label for p in self.patches if p.area.buffer(MERGE).intersection(whole).length >= HELD)
 
 
 def stays_in_hoop(shop: Workshop, key: str, title: str, *, outlined: bool = False) -> InHoop:

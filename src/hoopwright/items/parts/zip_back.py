@@ -15,7 +15,7 @@ from hoopwright.items.parts.lining import BESIDE, HEM, OVERLAP, lining_lays, lin
 from hoopwright.items.parts.strap import strap_basting, strap_hands, strap_mark, strap_piece
 from hoopwright.items.parts.zip_front import FRONT, ON_TAPE, Pouch, front_pieces, panel, side_seam, zip_on, zip_piece
 from hoopwright.items.pieced import pieced_hoopings
-from hoopwright.items.recipe import HoopingOperations, Making, Piece
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece
 from hoopwright.operations.vocabulary import Close, Face, Fold, HandWork, Open, Operation, Press, Side, Trim, Turn
 
 SPARE: Final[Mm] = 3.0
@@ -33,7 +33,20 @@ def making(pouch: Pouch) -> Making:
     before = pieced_hoopings(shop, FRONT, f"{shop.project.title}, lower front") if pouch.pieced else ()
     hooping = HoopingOperations("pouch", shop.project.title, "pouch", 0, _operations(pouch))
     pieces = (zip_piece(pouch), *front_pieces(pouch), *_strap_pieces(pouch), _back(pouch), *_back_linings(pouch))
-    return Making((*before, hooping), pieces, _assembly(pouch), CARE)
+    return Making((*before, hooping), pieces, _assembly(pouch), CARE, None, (_look(pouch),))
+
+
+def _look(pouch: Pouch) -> Look:
+    """Return how the pouch lies when it is done: the front with its zip above, the back below, linings between."""
+    straps = tuple(p.key for p in _strap_pieces(pouch))
+    back, front = _walls(pouch)
+    return Look("pouch", pouch.outline, (front[0], front[1], "zip", *straps), ("back",), (back, front))
+
+
+def _walls(pouch: Pouch) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return the pieces of the back with its lining and of the front with its own."""
+    lower = FRONT if pouch.pieced else "front-lower"
+    return ("back", "lining-lower", "lining-upper"), ("front-upper", lower, "front-lining-upper", "front-lining-lower")
 
 
 def _operations(pouch: Pouch) -> tuple[Operation, ...]:
@@ -46,7 +59,9 @@ def _operations(pouch: Pouch) -> tuple[Operation, ...]:
         *_strapped(pouch),
         *_zip_open(pouch),
         *_backs(pouch),
-        closing_seam(shop, pouch.outline, None),
+        closing_seam(
+            shop, pouch.outline, None, catches=("zip", *_walls(pouch)[0], *_walls(pouch)[1], *_strap_pieces(pouch))
+        ),
         *taken_out(shop, pouch.outline, "the pouch", cut_corners(pouch.corner)),
     )
 
@@ -146,6 +161,7 @@ def _assembly(pouch: Pouch) -> tuple[HandWork, ...]:
             "Reach in through the open zip and turn the pouch through it: now the outer cloth is outside. Push the corners out "
             "with something blunt, through the slit.",
         ),
+        *_strips(pouch),
         Press(
             "all",
             "Roll the seam between your fingers so that it lies on the edge, and press; keep the iron off the zip.",
@@ -154,3 +170,11 @@ def _assembly(pouch: Pouch) -> tuple[HandWork, ...]:
             slit, "Pull the lining out through the zip and sew the fold of its upper part to the lower part by hand."
         ),
     )
+
+
+def _strips(pouch: Pouch) -> tuple[Trim, ...]:
+    """Return tearing away what was left of the foundation behind the zip, which would show inside."""
+    foundation = pouch.shop.project.foundation
+    strips = box(-pouch.half, side_seam(pouch, -1), pouch.half, side_seam(pouch, 1))
+    words = "Tear the narrow strips of {} behind the zip away up to its two seams: they would show inside."
+    return tuple(Trim(n, strips, words.format(n)) for n in (foundation.name, foundation.batting) if n)
