@@ -13,7 +13,9 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.findings import Severity, blocking
+from hoopwright.piecing.layouts import crazy, crazy_centre, search
 from hoopwright.piecing.layouts.generate import generate
+from hoopwright.piecing.layouts.slicing import MarkedRing, Measures, measure
 from hoopwright.piecing.order import sewing_order
 from hoopwright.piecing.outline import outline_of
 from hoopwright.piecing.shapes import PatchMap
@@ -209,3 +211,23 @@ def test_the_order_of_the_letters_can_be_sewn_on_one_foundation(way: str, shape:
     assert not blocking(order.findings)
     seams = [m.seam.number for m in order.sections[0].members if m.seam is not None]
     assert seams == list(range(1, len(made.letters)))
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_two_hundred_patches_are_answered_with_bounded_work(way: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every patch measured is counted: in all searches, in the last one at leisure, and about 66 times in each careful start."""
+    measured = 0
+
+    def counted(ring: MarkedRing) -> Measures:
+        nonlocal measured
+        measured += 1
+        return measure(ring)
+
+    for module in (search, crazy, crazy_centre):
+        monkeypatch.setattr(module, "measure", counted)
+    asked = wish(way, patches=200, least_area=100, least_edge=8, least_angle=20)
+    made, findings = generate(outline("ellipse"), asked)
+    assert measured <= 90_000
+    assert f"Only {len(made.letters)} of 200" in findings[0].message
+    assert len(made.letters) >= 10
+    check_promises(made, asked)

@@ -27,7 +27,8 @@ def likeness(lines: Sequence[SliceLine], ring: MarkedRing, least: Degrees) -> fl
     """Return the points against seams that run nearly parallel to one another or to a long side of the outline."""
     angles = [line.angle for line in lines]
     pairs = [_apart(a, b) for i, a in enumerate(angles) for b in angles[i + 1 :]]
-    rim = [_apart(a, b) for a in angles for b in _long_sides(ring)]
+    long_sides = _long_sides(ring)
+    rim = [_apart(a, b) for a in angles for b in long_sides]
     return 2.0 * sum(max(0.0, 1.0 - d / least) for d in pairs) + sum(max(0.0, 1.0 - 2.0 * d / least) for d in rim)
 
 

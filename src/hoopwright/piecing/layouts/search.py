@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
 
 import numpy as np
@@ -25,6 +25,15 @@ BROKEN: Final = 1000.0
 PROMISE: Final = 50.0
 """Points against a promise missed altogether."""
 
+HOPELESS: Final = 0.4
+"""A search ends where the best start misses more than this many promises a patch: half of that has never been mended."""
+
+FEW: Final = 8
+"""So few patches are always searched for to the end."""
+
+DEAR: Final = 50
+"""The work of one careful start, in judgings of the layout it makes."""
+
 
 @dataclass(frozen=True, slots=True)
 class Rule:
@@ -44,25 +53,42 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The best layout that was met: its lines in slicing order, its points, and whether every promise is kept."""
+    """The best layout that was met: its lines in slicing order, its points, whether every promise is kept.
+
+    ``missed`` is by how much they are missed, in promises; ``work`` is what the search took, in patches judged.
+    """
 
     lines: tuple[SliceLine, ...]
     points: float
     kept: bool
+    missed: float = 0.0
+    work: int = 0
 
 
-def search(rule: Rule, ring: MarkedRing, promises: Promises, seed: Sequence[int], steps: int) -> Found:
-    """Return the best layout met in about ``steps`` judgings. The same arguments give the same layout."""
+def search(
+    rule: Rule, ring: MarkedRing, promises: Promises, seed: Sequence[int], steps: int, *, hurried: bool = False
+) -> Found:
+    """Return the best layout met in about ``steps`` judgings; ``hurried``, the first that keeps every promise.
+
+    The same arguments give the same layout.
+    """
     rng = np.random.Generator(np.random.PCG64(np.random.SeedSequence(list(seed))))
     asked = promises.with_spare(SPARE)
     best: tuple[Found, Numbers] | None = None
     starts = max(4, steps // (120 if rule.careful else 8))
+    work = 0
     for _ in range(starts):
         best = _better(best, _judged(rule, ring, asked, rule.start(rng)))
+        work += DEAR if rule.careful else 1
     assert best is not None  # at least four starts were made
+    if best[0].missed > HOPELESS * (len(best[0].lines) + 1) > HOPELESS * FEW:
+        steps = starts
     for step in range(steps - starts):
+        if hurried and best[0].kept:
+            break
         best = _better(best, _judged(rule, ring, asked, _moved(rule, best[1], rng, 1.0 - 0.8 * step / steps)))
-    return best[0]
+        work += 1
+    return replace(best[0], work=work * (len(best[0].lines) + 1))
 
 
 def keeps(ring: MarkedRing, lines: Sequence[SliceLine], promises: Promises) -> bool:
@@ -91,9 +117,10 @@ def _judged(rule: Rule, ring: MarkedRing, promises: Promises, numbers: Numbers) 
     lines = tuple(rule.lines(numbers))
     made = slices(ring, lines)
     if len(made) < len(lines):
-        return Found(lines, BROKEN * (len(lines) - len(made)), False), numbers
+        short = len(lines) - len(made)
+        return Found(lines, BROKEN * short, False, short), numbers
     patches = [measure(s.off) for s in made]
     patches.append(measure(made[-1].rest if made else ring))
     missed = sum(fault(p, promises) for p in patches)
     points = PROMISE * missed + rule.taste(patches, lines)
-    return Found(lines, points, missed == 0.0), numbers
+    return Found(lines, points, missed == 0.0, missed), numbers

@@ -26,6 +26,12 @@ CORNER: Final = 1
 CHORD: Final = 2
 """Mark of the end of a chord."""
 
+UP: Final = b"\x00\x01"
+"""Two neighbouring points of a ring of which the second lies beyond a line."""
+
+DOWN: Final = b"\x01\x00"
+"""Two neighbouring points of a ring of which the first lies beyond a line."""
+
 Marked: TypeAlias = tuple[float, float, int]
 """A point of a ring with its mark."""
 
@@ -70,12 +76,11 @@ def slice_off(ring: MarkedRing, line: SliceLine) -> Slice | None:
     """Take off what lies beyond the line; None when that is not one chord across the ring."""
     cosine, sine = math.cos(math.radians(line.angle)), math.sin(math.radians(line.angle))
     heights = [x * cosine + y * sine - line.offset for x, y, _ in ring]
-    count = len(ring)
-    ups = [i for i in range(count) if heights[i] <= 0.0 < heights[(i + 1) % count]]
-    downs = [i for i in range(count) if heights[i] > 0.0 >= heights[(i + 1) % count]]
-    if len(ups) != 1 or len(downs) != 1 or min(abs(h) for h in heights) < GRID:
+    beyond = bytes([h > 0.0 for h in heights])
+    beyond += beyond[:1]
+    if beyond.count(UP) != 1 or beyond.count(DOWN) != 1 or min(map(abs, heights)) < GRID:
         return None
-    up, down = ups[0], downs[0]
+    up, down = beyond.index(UP), beyond.index(DOWN)
     enter, leave = _meets(ring, heights, up), _meets(ring, heights, down)
     off = (enter, *_run(ring, up + 1, down), leave)
     rest = (leave, *_run(ring, down + 1, up), enter)
