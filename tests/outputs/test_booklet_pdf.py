@@ -145,3 +145,22 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page(count: int) -> None:
         while lines and (lines[-1].startswith("Tide mill flap") or lines[-1][0].isdigit()):
             lines.pop()
         assert not lines[-1].startswith(heads)
+
+
+def test_the_end_of_the_sewing_never_stands_alone_on_its_page() -> None:
+    pages = texts(booklet_pdf(build_of(small_panel()), _pictures()))
+    (end,) = [p for p in pages if "When all is sewn" in p]
+    assert "Step 5" in end
+
+
+def test_page_two_warns_owners_of_machines_with_several_needles() -> None:
+    page = squeezed(texts(booklet_pdf(build_of(small_panel()), _pictures()))[1])
+    assert squeezed("set it to stop at each colour change") in page
+    assert squeezed("switch off colour sorting") in page
+
+
+def test_the_size_of_a_piece_of_foundation_is_told() -> None:
+    """A hoop takes 25 mm more than its field on every side (common practice, no source)."""
+    build = build_of(small_panel())
+    width, height = build.plan.field
+    assert squeezed(f"about {width + 50:g} × {height + 50:g} mm") in _text(booklet_pdf(build, _pictures()))

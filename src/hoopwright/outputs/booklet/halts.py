@@ -32,19 +32,25 @@ HALF_ROOM: tuple[Mm, Mm] = (74.0, 49.0)
 """The same where a halt has two pictures."""
 
 TALL_ROOM: tuple[Mm, Mm] = (74.0, 78.0)
-TALL_HALF: tuple[Mm, Mm] = (74.0, 58.0)
+TALL_HALF: tuple[Mm, Mm] = (74.0, 52.0)
 """The same two for pictures that are higher than broad, so that a halt of two and one of one share a page."""
+
+MANY_ROOM: tuple[Mm, Mm] = (74.0, 45.0)
+"""The same where a halt has three pictures or more."""
 
 HEM = 0.3
 """Of a piece folded on itself less than this share is a hem."""
 
+MANY = 3
+"""From so many pictures on a halt's are drawn smaller."""
+
 LONG_ROW = 4
 """More patches than this are named by the first and the last when their numbers run on."""
 
-SMALL: tuple[Mm, Mm] = (76.0, 66.0)
+SMALL: tuple[Mm, Mm] = (76.0, 58.0)
 """The same for the picture of a seam stitch; two stand in a row."""
 
-MAP: tuple[Mm, Mm] = (120.0, 100.0)
+MAP: tuple[Mm, Mm] = (116.0, 86.0)
 """The same for the map of the panel, beside which seam stitches are told by the numbers of their seams."""
 
 
@@ -115,7 +121,7 @@ def _panes(bench: Bench, group: tuple[Step, ...]) -> list[dict[str, object]]:
         rows[0] = rows[0][len(opening) :]
     shown += [(part, (), lay_file(key, index, k)) for k, part in enumerate(rows[:-1], start=1)]
     shown.append((rows[-1], group, step_file(key, index)))
-    room = ROOM if len(shown) == 1 and step.halt else HALF_ROOM
+    room = ROOM if len(shown) == 1 and step.halt else HALF_ROOM if len(shown) < MANY else MANY_ROOM
     return [_pane(bench, hands, sewn, file, room) for hands, sewn, file in shown]
 
 
@@ -125,7 +131,7 @@ def _pane(
     """Return one pane; the thread is changed after all other hand work."""
     shown = bench.pictures.get(file)
     if shown is not None and proportion(shown) < 1.0:
-        room = TALL_HALF if room is HALF_ROOM else TALL_ROOM
+        room = {ROOM: TALL_ROOM, HALF_ROOM: TALL_HALF}.get(room, room)
     said = [sentence(h.sentence) for h in hands] + [sentence(s.stitch.sentence) for s in group]
     rows, sews = [hand_row(bench, h) for h in hands], [sewn_row(bench, s) for s in group]
     if sews and sews[0]["change"]:
