@@ -14,13 +14,15 @@ from shapely.affinity import translate
 from shapely.geometry import LineString, Polygon, box
 from shapely.ops import substring
 
-from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import FLAT, MERGE
+from hoopwright.core.findings import Finding
+from hoopwright.core.tolerances import FLAT
 from hoopwright.core.types import Mm
 from hoopwright.items.parts.closing import closing_seam, gap_on, turning
 from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings
 from hoopwright.items.parts.flat import basting, grown, lay, placement
+from hoopwright.items.parts.hooped import hooped_thickness
 from hoopwright.items.parts.in_hoop import InHoop, cut_corners, stays_in_hoop, taken_out
+from hoopwright.items.parts.limits import Limit, too_much
 from hoopwright.items.parts.opening import FROM_CORNER, least_opening, opening_findings, proposed_opening
 from hoopwright.items.parts.room import not_turned, too_large
 from hoopwright.items.parts.strap import CLEAR
@@ -32,12 +34,6 @@ from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Key, Length, Model, Project, RectangleOutline
 
 KEY: Final = "bookmark"
-
-HOOPED: Final[Mm] = 0.3
-"""Thickness of the foundation that stays in the work, mm, from memory."""
-
-BATTING: Final[Mm] = 0.8
-"""Thickness of thin batting pressed flat, mm, from memory."""
 
 PROMISE: Final = Promise(parts=1, rims=1, euler=1, closed_rims=0, closed_euler=2)
 """Front and back: a bag with one hole; the hole closed, a sphere. Several of one strip are parted only by the scissors."""
@@ -95,7 +91,7 @@ def _needed(settings: BookmarkSettings, project: Project) -> Mm:
     """Return the narrowest gap through which one bookmark can be turned, mm."""
     back = project.cloths[chosen_cloth(project, settings.back, "cloth")].thickness
     front = max((c.thickness for c in project.cloths.values() if c.kind == "cloth"), default=back)
-    hooped = HOOPED + (BATTING if project.foundation.batting else 0.0)
+    hooped = hooped_thickness(project)
     return least_opening(settings.width, back + front + hooped, 0.0)
 
 
@@ -125,28 +121,19 @@ def _refuse(settings: BookmarkSettings, project: Project) -> tuple[Finding, ...]
 def _sound(settings: BookmarkSettings, project: Project) -> tuple[Finding, ...]:
     """HW465: corners rounder than the bookmark is wide; HW468: a ribbon that finds no room on it."""
     straight = settings.width - 2.0 * max(settings.corner, CLEAR / 2.0) if settings.tail else settings.width
+    tail = settings.length - CLEAR
     limits = (
-        ("HW465", "corner", settings.corner, settings.width / 2.0, "The corners are rounder than the bookmark is wide"),
-        (
-            "HW468",
-            "tail",
-            settings.tail,
-            settings.length - CLEAR,
-            "The ribbon is longer than the bookmark has room for",
+        Limit(
+            "HW465",
+            "corner",
+            settings.corner,
+            settings.width / 2.0,
+            "The corners are rounder than the bookmark is wide",
         ),
-        ("HW468", "ribbon_width", settings.ribbon_width, straight, "The ribbon is too wide"),
+        Limit("HW468", "tail", settings.tail, tail, "The ribbon is longer than the bookmark has room for"),
+        Limit("HW468", "ribbon_width", settings.ribbon_width, straight, "The ribbon is too wide"),
     )
-    return tuple(
-        Finding(
-            code,
-            Severity.BLOCKS,
-            message,
-            f"Make it at most {show_length(max(most, 0.0), project.units)}",
-            Where(path=f"make.{name}"),
-        )
-        for code, name, value, most, message in limits
-        if value > most + MERGE
-    )
+    return too_much(limits, project)
 
 
 def _make(shop: Workshop) -> Making:

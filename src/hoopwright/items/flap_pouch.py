@@ -20,8 +20,8 @@ from hoopwright.items.flap_pouch_sizes import (
     Draft,
     FlapPouchSettings,
     draft,
-    stiffener_cloth,
 )
+from hoopwright.items.parts.bag_cloths import stiffener_cloth
 from hoopwright.items.parts.closing import closing_seam, gap_on, turning
 from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.flap import flap_operations

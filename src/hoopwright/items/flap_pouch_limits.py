@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
 from hoopwright.items.flap_pouch_sizes import (
     FlapPouchSettings,
@@ -17,15 +16,15 @@ from hoopwright.items.flap_pouch_sizes import (
     in_the_edge,
     opening_needed,
     pocket_depth,
-    stiffener_cloth,
     strap_loop,
 )
-from hoopwright.items.parts.cloths import ClothWish, cloth_findings
+from hoopwright.items.parts.bag_cloths import bag_cloth_findings
+from hoopwright.items.parts.limits import Limit, refused, too_much
 from hoopwright.items.parts.lining import slit_line
 from hoopwright.items.parts.opening import opening_findings
 from hoopwright.items.parts.pocket import BELOW_EDGE
 from hoopwright.items.parts.room import too_large
-from hoopwright.items.parts.rounding import rounded_down, rounded_up
+from hoopwright.items.parts.rounding import rounded_up
 from hoopwright.items.parts.strap import longest_loop
 from hoopwright.project.lengths import show_length, show_size
 from hoopwright.project.schema import Project
@@ -82,27 +81,8 @@ def _gapes(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]
 
 
 def _cloths(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
-    wishes = [
-        ClothWish("outer", "back", settings.outer, "cloth"),
-        ClothWish("lining", "lining", settings.lining, "lining"),
-        ClothWish("pocket_cloth", "pocket", settings.pocket_cloth, "cloth"),
-    ]
-    if strap_loop(settings):
-        wishes.append(ClothWish("strap_cloth", "strap", settings.strap_cloth, "ribbon"))
-    stiff = stiffener_cloth(settings, project)
-    if settings.stiffened and (stiff or settings.stiffener):
-        wishes.append(ClothWish("stiffener", "stiffener", settings.stiffener, "stiffener"))
-    return (*cloth_findings(project, wishes), *(() if stiff or not settings.stiffened else (_soft(),)))
-
-
-def _soft() -> Finding:
-    return Finding(
-        "HW428",
-        Severity.NOTES,
-        "The project has no stiffener, so the pouch becomes soft",
-        'Add a cloth of the kind "stiffener", or write stiffened = false below [make]',
-        Where(path="make.stiffened"),
-    )
+    strap = bool(strap_loop(settings))
+    return bag_cloth_findings(settings, project, pocket=True, strap=strap, soft="HW428", what="the pouch")
 
 
 def _body(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
@@ -113,7 +93,7 @@ def _body(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
         wide, high = (rounded_up(v, project.units) for v in (LEAST_WIDTH, LEAST_HEIGHT))
         least = show_size(wide, high, project.units)
         return (
-            _blocks(
+            refused(
                 "HW421", f"A body of {size} is too small to be sewn and turned", f"It needs at least {least}", "body"
             ),
         )
@@ -122,7 +102,7 @@ def _body(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
         return ()
     width, height = (rounded_up(v, project.units) for v in (contents.flat_width(0.0), contents.back()))
     need = show_size(width, height, project.units)
-    return (_blocks("HW422", f"The contents do not go into a body of {size}", f"Make it at least {need}", "body"),)
+    return (refused("HW422", f"The contents do not go into a body of {size}", f"Make it at least {need}", "body"),)
 
 
 def _parts(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
@@ -131,26 +111,13 @@ def _parts(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]
     rise, depth = flap_height(settings), pocket_depth(settings)
     round_flap, round_body = min(width / 2.0, rise), min(width / 2.0, height)
     strap = strap_loop(settings)
+    wide = settings.strap_width if strap else 0.0
     limits = (
-        ("HW423", "flap", rise, height, "The flap is higher than the body and would hang below it"),
-        ("HW424", "flap_radius", flap_radius(settings), round_flap, "The flap has no room for corners so round"),
-        ("HW424", "corner", settings.corner, round_body, "The body has no room for corners so round"),
-        ("HW425", "pocket", depth, height - BELOW_EDGE, "The fold of the pocket comes too near to the flap"),
-        ("HW426", "strap", strap, longest_loop(width), "The loop of the strap finds no room on the body"),
-        (
-            "HW427",
-            "strap_width",
-            settings.strap_width if strap else 0.0,
-            height / 3.0,
-            "The strap is too wide for the body",
-        ),
+        Limit("HW423", "flap", rise, height, "The flap is higher than the body and would hang below it"),
+        Limit("HW424", "flap_radius", flap_radius(settings), round_flap, "The flap has no room for corners so round"),
+        Limit("HW424", "corner", settings.corner, round_body, "The body has no room for corners so round"),
+        Limit("HW425", "pocket", depth, height - BELOW_EDGE, "The fold of the pocket comes too near to the flap"),
+        Limit("HW426", "strap", strap, longest_loop(width), "The loop of the strap finds no room on the body"),
+        Limit("HW427", "strap_width", wide, height / 3.0, "The strap is too wide for the body"),
     )
-    return tuple(
-        _blocks(code, message, f"Make it at most {show_length(rounded_down(most, project.units), project.units)}", name)
-        for code, name, value, most, message in limits
-        if value > most + MERGE
-    )
-
-
-def _blocks(code: str, message: str, cure: str, setting: str) -> Finding:
-    return Finding(code, Severity.BLOCKS, message, cure, Where(path=f"make.{setting}"))
+    return too_much(limits, project)

@@ -12,9 +12,11 @@ from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.tolerances import ARC_CHORD, MERGE
 from hoopwright.core.types import Mm
-from hoopwright.items.parts.cloths import chosen_cloth, first_of
+from hoopwright.items.parts.bag_cloths import stiffener_cloth
+from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.contents import Contents
 from hoopwright.items.parts.flap import Flap
+from hoopwright.items.parts.hooped import hooped_thickness
 from hoopwright.items.parts.opening import FROM_CORNER, least_opening, proposed_opening
 from hoopwright.items.parts.pocket import BELOW_EDGE
 from hoopwright.items.parts.strap import Strap, longest_loop
@@ -35,13 +37,6 @@ STRAP_LOOP: Final[Mm] = 140.0
 
 STRAP_ROOM: Final[Mm] = 4.0
 """Free on both sides of the strap between the pocket's fold and the flap, mm."""
-
-HOOPED: Final[Mm] = 0.3
-"""Thickness of the foundation that stays in the work, mm, from memory."""
-
-BATTING: Final[Mm] = 0.8
-"""Thickness of thin batting pressed flat, mm, from memory."""
-
 
 _Size: TypeAlias = Annotated[Length, Field(gt=0, le=400)]
 
@@ -175,13 +170,6 @@ def pocket_depth(settings: FlapPouchSettings) -> Mm:
     return body_size(settings)[1] - max(BELOW_EDGE, strap)
 
 
-def stiffener_cloth(settings: FlapPouchSettings, project: Project) -> str | None:
-    """Return the key of the stiffener, None for a soft pouch or a project without one."""
-    if not settings.stiffened:
-        return None
-    return settings.stiffener if settings.stiffener in project.cloths else first_of(project, "stiffener")
-
-
 def passing(settings: FlapPouchSettings, project: Project) -> tuple[Mm, Mm]:
     """Return how thick everything is that passes the opening, and its stiffener alone (0: none), mm."""
     outer, lining, pocket = (
@@ -194,7 +182,7 @@ def passing(settings: FlapPouchSettings, project: Project) -> tuple[Mm, Mm]:
     )
     key = stiffener_cloth(settings, project)
     stiff = project.cloths[key].thickness if key else 0.0
-    hooped = HOOPED + (BATTING if project.foundation.batting else 0.0)
+    hooped = hooped_thickness(project)
     return outer + lining + 2.0 * pocket + stiff + hooped, stiff
 
 

@@ -26,17 +26,12 @@ from hoopwright.items.parts.frame_draft import (
     widest_flare,
 )
 from hoopwright.items.parts.frame_sewing import Purse, making
+from hoopwright.items.parts.hooped import hooped_thickness
 from hoopwright.items.parts.opening import least_opening, opening_findings, proposed_opening
 from hoopwright.items.parts.room import too_large
 from hoopwright.items.recipe import Making, Recipe, Wanted, Workshop
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Key, Length, Model, PolygonOutline, Project
-
-BATTING: Final[Mm] = 0.8
-"""Thickness of thin batting pressed flat, mm, from memory."""
-
-FOUNDATION: Final[Mm] = 0.3
-"""Thickness of a stabilizer, mm, from memory."""
 
 HANDY: Final[Mm] = 50.0
 """An opening that is pleasant to work through, mm, taken where the bottom has room for it (common practice, no source)."""
@@ -110,7 +105,7 @@ def lining_pattern(settings: FramePurseSettings) -> FrameDraft:
 def shell_thickness(settings: FramePurseSettings, project: Project) -> Mm:
     """Return how thick the shell is that must pass the opening: two sides, each of cloth, foundation and batting."""
     cloth = project.cloths[chosen_cloth(project, settings.outer, "cloth")].thickness
-    return 2 * (cloth + FOUNDATION + (BATTING if project.foundation.batting else 0.0))
+    return 2 * (cloth + hooped_thickness(project))
 
 
 def opening_needed(settings: FramePurseSettings, project: Project) -> Mm:

@@ -17,7 +17,8 @@ from shapely.geometry import LineString, Polygon, box
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm, Point
 from hoopwright.items.glasses_sleeve_limits import refuse
-from hoopwright.items.glasses_sleeve_sizes import Draft, GlassesSleeveSettings, draft, stiffener_cloth
+from hoopwright.items.glasses_sleeve_sizes import Draft, GlassesSleeveSettings, draft
+from hoopwright.items.parts.bag_cloths import stiffener_cloth
 from hoopwright.items.parts.closing import closing_seam, gap_on, turning
 from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.flat import basting, grown, holding, lay

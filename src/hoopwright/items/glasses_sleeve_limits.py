@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from hoopwright.core.findings import Finding, Severity, Where, blocking
+from hoopwright.core.findings import Finding, blocking
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
 from hoopwright.items.glasses_sleeve_sizes import (
@@ -16,10 +16,10 @@ from hoopwright.items.glasses_sleeve_sizes import (
     in_the_edge,
     inside_half_girth,
     opening_needed,
-    stiffener_cloth,
     wall,
 )
-from hoopwright.items.parts.cloths import ClothWish, cloth_findings
+from hoopwright.items.parts.bag_cloths import bag_cloth_findings
+from hoopwright.items.parts.limits import Limit, refused, too_much
 from hoopwright.items.parts.lining import BESIDE
 from hoopwright.items.parts.opening import opening_findings
 from hoopwright.items.parts.pocket import BELOW_EDGE
@@ -47,28 +47,8 @@ def refuse(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, 
 
 
 def _cloths(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, ...]:
-    wishes = [
-        ClothWish("outer", "back", settings.outer, "cloth"),
-        ClothWish("lining", "lining", settings.lining, "lining"),
-    ]
-    if settings.pocket:
-        wishes.append(ClothWish("pocket_cloth", "pocket", settings.pocket_cloth, "cloth"))
-    if settings.strap:
-        wishes.append(ClothWish("strap_cloth", "strap", settings.strap_cloth, "ribbon"))
-    stiff = stiffener_cloth(settings, project)
-    if settings.stiffened and (stiff or settings.stiffener):
-        wishes.append(ClothWish("stiffener", "stiffener", settings.stiffener, "stiffener"))
-    return (*cloth_findings(project, wishes), *(() if stiff or not settings.stiffened else (_soft(),)))
-
-
-def _soft() -> Finding:
-    return Finding(
-        "HW438",
-        Severity.NOTES,
-        "The project has no stiffener, so the sleeve becomes soft",
-        'Add a cloth of the kind "stiffener", or write stiffened = false below [make]',
-        Where(path="make.stiffened"),
-    )
+    pocket, strap = bool(settings.pocket), bool(settings.strap)
+    return bag_cloth_findings(settings, project, pocket=pocket, strap=strap, soft="HW438", what="the sleeve")
 
 
 def _body(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, ...]:
@@ -78,7 +58,7 @@ def _body(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, .
     if width < LEAST_WIDTH or height < LEAST_HEIGHT:
         least = show_size(LEAST_WIDTH, LEAST_HEIGHT, project.units)
         message = f"A sleeve of {size} is too small to be sewn and turned"
-        return (_blocks("HW439", message, f"It needs at least {least}", "body" if settings.body else "ease"),)
+        return (refused("HW439", message, f"It needs at least {least}", "body" if settings.body else "ease"),)
     contents = contents_of(settings)
     girth = half_girth_of_ellipse(contents.width, contents.thickness)
     inside = inside_half_girth(width, wall(settings, project)[0])
@@ -89,7 +69,7 @@ def _body(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, .
         f"The glasses do not go into a sleeve of {size}: half round they measure {show_length(girth, project.units)}, the "
         f"sleeve inside {show_length(inside, project.units)}, and they stand {show_length(contents.front(), project.units)} high"
     )
-    return (_blocks("HW431", message, f"Make it {need}, or leave body out", "body" if settings.body else "ease"),)
+    return (refused("HW431", message, f"Make it {need}, or leave body out", "body" if settings.body else "ease"),)
 
 
 def _parts(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, ...]:
@@ -99,20 +79,18 @@ def _parts(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, 
     round_flap = min(width / 2.0, flap) if flap else settings.flap_radius
     strap_room = height - settings.pocket - settings.strap_width - 2.0 * CLEAR
     limits = (
-        ("HW433", "corner", settings.corner, min(width, height) / 2.0, "The sleeve has no room for corners so round"),
-        ("HW434", "flap", flap, height, "The flap is higher than the body and would hang below it"),
-        ("HW434", "flap_radius", settings.flap_radius, round_flap, "The flap has no room for corners so round"),
-        ("HW435", "pocket", settings.pocket, height - BELOW_EDGE, "The pocket comes too near to the upper edge"),
-        ("HW436", "strap", settings.strap, longest_loop(width), "The loop of the strap finds no room on the body"),
+        Limit(
+            "HW433", "corner", settings.corner, min(width, height) / 2.0, "The sleeve has no room for corners so round"
+        ),
+        Limit("HW434", "flap", flap, height, "The flap is higher than the body and would hang below it"),
+        Limit("HW434", "flap_radius", settings.flap_radius, round_flap, "The flap has no room for corners so round"),
+        Limit("HW435", "pocket", settings.pocket, height - BELOW_EDGE, "The pocket comes too near to the upper edge"),
+        Limit("HW436", "strap", settings.strap, longest_loop(width), "The loop of the strap finds no room on the body"),
     )
-    found = tuple(
-        _blocks(code, message, f"Make it at most {show_length(most, project.units)}", name)
-        for code, name, value, most, message in limits
-        if value > most + MERGE
-    )
+    found = too_much(limits, project)
     if settings.strap and strap_room < 0.0:
         found += (
-            _blocks("HW436", "The strap finds no room above the pocket", "Make pocket or strap_width smaller", "strap"),
+            refused("HW436", "The strap finds no room above the pocket", "Make pocket or strap_width smaller", "strap"),
         )
     return found
 
@@ -131,7 +109,3 @@ def _opening(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding
         "make.opening_width" if edge else "make.stiffener_rolls",
         settings.stiffener_rolls,
     )
-
-
-def _blocks(code: str, message: str, cure: str, setting: str) -> Finding:
-    return Finding(code, Severity.BLOCKS, message, cure, Where(path=f"make.{setting}"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Annotated, Final, Literal
+from typing import Annotated, Literal
 
 import shapely
 from pydantic import Field
@@ -13,19 +13,15 @@ from shapely.affinity import translate
 from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.types import Mm
-from hoopwright.items.parts.cloths import chosen_cloth, first_of
+from hoopwright.items.parts.bag_cloths import stiffener_cloth
+from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.contents import Contents
 from hoopwright.items.parts.flap import Flap
+from hoopwright.items.parts.hooped import hooped_thickness
 from hoopwright.items.parts.opening import FROM_CORNER, least_opening, proposed_opening
 from hoopwright.needle.working_lines import largest
 from hoopwright.piecing.outline import outline_of
 from hoopwright.project.schema import FlapOutline, Key, Length, Model, Project
-
-HOOPED: Final[Mm] = 0.3
-"""Thickness of the foundation that stays in the work, mm, from memory."""
-
-BATTING: Final[Mm] = 0.8
-"""Thickness of thin batting pressed flat, mm, from memory."""
 
 
 class GlassesSleeveSettings(Model):
@@ -134,20 +130,13 @@ def inside_half_girth(width: Mm, wall: Mm) -> Mm:
     return width - math.pi * wall / 2.0
 
 
-def stiffener_cloth(settings: GlassesSleeveSettings, project: Project) -> str | None:
-    """Return the key of the stiffener, None for a soft sleeve or a project without one."""
-    if not settings.stiffened:
-        return None
-    return settings.stiffener if settings.stiffener in project.cloths else first_of(project, "stiffener")
-
-
 def wall(settings: GlassesSleeveSettings, project: Project) -> tuple[Mm, Mm]:
     """Return the thickness of the back with its lining, and that of its stiffener alone (0: none), mm."""
     outer = project.cloths[chosen_cloth(project, settings.outer, "cloth")].thickness
     lining = project.cloths[chosen_cloth(project, settings.lining, "lining")].thickness
     key = stiffener_cloth(settings, project)
     stiff = project.cloths[key].thickness if key else 0.0
-    return outer + lining + stiff + HOOPED + (BATTING if project.foundation.batting else 0.0), stiff
+    return outer + lining + stiff + hooped_thickness(project), stiff
 
 
 def opening_needed(settings: GlassesSleeveSettings, project: Project) -> Mm:

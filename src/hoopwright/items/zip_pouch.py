@@ -14,6 +14,7 @@ from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
 from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings
+from hoopwright.items.parts.hooped import hooped_thickness
 from hoopwright.items.parts.lining import BESIDE, HEM, OVERLAP
 from hoopwright.items.parts.opening import least_opening, proposed_opening
 from hoopwright.items.parts.room import too_large
@@ -33,12 +34,6 @@ STOP_CLEAR: Final[Mm] = 5.0
 
 BELOW_ZIP: Final[Mm] = 2.0
 """The strap lies this far below the edge of the zip's tape, mm: over it, more cloth would lie than goes under the foot."""
-
-FOUNDATION: Final[Mm] = 0.3
-"""Thickness of a stabilizer, mm, from memory."""
-
-BATTING: Final[Mm] = 0.8
-"""Thickness of thin batting pressed flat, mm, from memory."""
 
 LEAST_UPPER: Final[Mm] = 12.0
 """Least height of the part above the zip, mm: less cannot be turned (from memory)."""
@@ -94,7 +89,7 @@ def layers_thickness(settings: ZipPouchSettings, project: Project) -> Mm:
     """Return how thick the pouch is that must pass slit and zip: both sides, outer and lining, foundation, batting, and the zip."""
     cloths = [chosen_cloth(project, w.wanted, w.kind) for w in _wishes(settings)]
     outer, inner, zipper = (project.cloths[key].thickness for key in cloths[:3])
-    return 2 * (outer + inner) + zipper + FOUNDATION + (BATTING if project.foundation.batting else 0.0)
+    return 2 * (outer + inner) + zipper + hooped_thickness(project)
 
 
 def zip_opening(settings: ZipPouchSettings, project: Project) -> Mm:
