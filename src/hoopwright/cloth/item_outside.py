@@ -22,8 +22,8 @@ from hoopwright.operations.vocabulary import Role, Side
 RIM: Final[Mm] = 1.5
 """This near to the seam nothing is looked at, mm: allowances roll over the edge there."""
 
-LEAST_SHOWN: Final[Mm2] = 20.0
-"""A piece of which less shows is hidden, mm2 (from memory)."""
+LEAST_SHOWN: Final[Mm2] = 100.0
+"""A piece of which less shows is hidden, mm2; of small pieces a quarter is enough (from memory)."""
 
 LEAST_FACE: Final[Mm2] = 3.0
 """Wrong sides of less area do not show, mm2: half a stitch wide, a few stitches long."""
@@ -165,7 +165,9 @@ def _lost(course: Course, look: Look) -> Iterator[Finding]:
         shown = visible(course.end, side, columns(course.end)) if names else ()
         for sheet in names:
             region = united(s.region for s in shown if s.sheet == sheet)
-            if shapely.intersection(region, area).area < LEAST_SHOWN:
+            piece = course.piece(sheet)
+            least = LEAST_SHOWN if piece is None else min(LEAST_SHOWN, piece.cut.area / 4.0)
+            if shapely.intersection(region, area).area < least:
                 where = "on the upper side" if side is Side.TOP else "on the underside"
                 message = f"{course.name(sheet)} does not show {where} of the finished work, where it should"
                 cure = "Lay it in its turn between the pieces it comes out from, with its free part inwards."

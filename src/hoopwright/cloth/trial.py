@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.columns import Columns, Shown, columns, visible
@@ -123,6 +123,8 @@ def place_in(shape: BaseGeometry | None) -> Point | None:
     """Return a place inside the largest part of a shape, rounded to a tenth of a millimetre; None without one."""
     if shape is None or shape.is_empty:
         return None
+    if isinstance(shape, MultiPoint):
+        shape = shape.geoms[len(shape.geoms) // 2]
     part = max(shapely.get_parts(shape), key=lambda p: (p.area, p.length))
-    at = part.interpolate(0.5, normalized=True) if part.area == 0.0 else part.representative_point()
+    at = part.interpolate(0.5, normalized=True) if part.length and not part.area else part.representative_point()
     return round(at.x, 1), round(at.y, 1)
