@@ -47,10 +47,10 @@ MANY = 3
 LONG_ROW = 4
 """More patches than this are named by the first and the last when their numbers run on."""
 
-SMALL: tuple[Mm, Mm] = (76.0, 58.0)
-"""The same for the picture of a seam stitch; two stand in a row."""
+SMALL: tuple[Mm, Mm] = (76.0, 55.0)
+"""The same for the picture of a seam stitch; two stand in a row, or three narrow ones."""
 
-MAP: tuple[Mm, Mm] = (116.0, 86.0)
+MAP: tuple[Mm, Mm] = (116.0, 78.0)
 """The same for the map of the panel, beside which seam stitches are told by the numbers of their seams."""
 
 
@@ -240,8 +240,10 @@ def _side_up(bench: Bench, lay: Lay) -> str:
         return "flat"
     if lay.side is Side.UNDER:
         return f"right side {'towards' if lay.face is Face.UP else 'AWAY from'} the hoop"
-    if lay.fold is not None:
+    if lay.fold is not None and cloth is not None:
         return _folded(lay, lay.fold)
+    if lay.fold is not None:
+        return f"right side {lay.face.upper()}, its other half folded over it"
     return "right side UP" if lay.face is Face.UP else "right side DOWN: you see the wrong side"
 
 

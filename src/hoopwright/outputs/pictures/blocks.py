@@ -59,17 +59,21 @@ def decorates(step: Step | None) -> TypeGuard[Step]:
     return step is not None and step.stitch.role is Role.ORNAMENT
 
 
-def tag(step: Step) -> tuple[Shape, ...]:
-    """Return the seam number of a block of seam stitches that is sewn now."""
-    return seam_tag(str(step.stitch.seam), tag_place(step), strong=True) if step.stitch.seam is not None else ()
+def tag(step: Step, grow: float) -> tuple[Shape, ...]:
+    """Return the seam number of a block of seam stitches that is sewn now, ``grow`` times as large as usual."""
+    return (
+        seam_tag(str(step.stitch.seam), tag_place(step, grow), strong=True, grow=grow)
+        if step.stitch.seam is not None
+        else ()
+    )
 
 
-def tag_place(step: Step) -> tuple[float, float]:
+def tag_place(step: Step, grow: float) -> tuple[float, float]:
     """Return a place beside the middle of the block's path, clear of its stitches."""
     style, path = step.stitch.style, step.stitch.paths[0]
     (ax, ay), (bx, by) = path.coords[0], path.coords[-1]
     length = math.dist((ax, ay), (bx, by)) or 1.0
-    aside = (0.5 * style.width if isinstance(style, OrnamentStyle) else 0.0) + TAG
+    aside = (0.5 * style.width if isinstance(style, OrnamentStyle) else 0.0) + grow * TAG
     middle = path.interpolate(0.5, normalized=True)
     return middle.x - (by - ay) / length * aside, middle.y + (bx - ax) / length * aside
 

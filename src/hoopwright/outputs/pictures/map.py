@@ -18,6 +18,7 @@ from hoopwright.outputs.drawing.geometry import areas, hatches
 from hoopwright.outputs.drawing.shapes import Area, Circle, Drawing, Label, Line, Shape
 from hoopwright.outputs.pictures.finished import panel_of
 from hoopwright.outputs.pictures.inks import CUT, FAINT, HAND, INK, WHITE, cloth_paint, mix
+from hoopwright.outputs.pictures.titles import growth
 from hoopwright.piecing.shapes import PiecedPanel, SeamLine
 from hoopwright.plane.inscribed import pole_of_inaccessibility
 
@@ -39,11 +40,12 @@ def map_drawing(plan: Plan, key: str, findings: Iterable[Finding] = ()) -> Drawi
     panel = panel_of(plan, key)
     left, low, right, high = panel.outline.bounds
     extent = (left - AROUND, low - AROUND, right + AROUND, high + AROUND)
+    grow = growth(extent)
     shapes = (
         *_patches(plan, panel),
         *_scale(extent),
-        *(s for seam in panel.map.seams for s in _seam(seam)),
-        *(s for letter in panel.map.letters for s in _letter(panel, letter)),
+        *(s for seam in panel.map.seams for s in _seam(seam, grow)),
+        *(s for letter in panel.map.letters for s in _letter(panel, letter, grow)),
         *(s for f in findings for s in _ringed(f)),
     )
     words = "Letters name the patches in the project file, small numbers say when each is sewn, square plates number the seams."
@@ -61,9 +63,9 @@ def _patches(plan: Plan, panel: PiecedPanel) -> tuple[Shape, ...]:
     return (*shapes, *areas(panel.outline, None, INK, 0.7))
 
 
-def _letter(panel: PiecedPanel, letter: str) -> tuple[Shape, ...]:
+def _letter(panel: PiecedPanel, letter: str, grow: float) -> tuple[Shape, ...]:
     at, room = pole_of_inaccessibility(panel.map.polygon(letter))
-    size = min(LETTER, room * 1.1)
+    size = min(grow * LETTER, room * 1.1)
     number = next((p.number for p in panel.patches if p.letters == (letter,) and p.made_of is None), None)
     name = Label(letter, (at[0], at[1] + size * 0.25), size, INK, bold=True, halo=WHITE, halo_width=0.6)
     if number is None:
@@ -72,13 +74,14 @@ def _letter(panel: PiecedPanel, letter: str) -> tuple[Shape, ...]:
     return name, Label(str(number), below, size * 0.75, HAND, halo=WHITE, halo_width=0.5)
 
 
-def _seam(seam: SeamLine) -> tuple[Shape, ...]:
+def _seam(seam: SeamLine, grow: float) -> tuple[Shape, ...]:
     """Return the number plate of a seam, at the middle of the line."""
     middle = seam.line.interpolate(0.5, normalized=True)
     x, y = middle.x, middle.y
-    wide = TAG * (1.0 if seam.number < 10 else 1.4)
-    plate = ((x - wide, y - TAG), (x + wide, y - TAG), (x + wide, y + TAG), (x - wide, y + TAG))
-    return Area((plate,), fill=WHITE, edge=INK, width=0.25), Label(str(seam.number), (x, y), TAG * 1.5, INK)
+    high = grow * TAG
+    wide = high * (1.0 if seam.number < 10 else 1.4)
+    plate = ((x - wide, y - high), (x + wide, y - high), (x + wide, y + high), (x - wide, y + high))
+    return Area((plate,), fill=WHITE, edge=INK, width=0.25), Label(str(seam.number), (x, y), high * 1.5, INK)
 
 
 def _scale(extent: tuple[Mm, Mm, Mm, Mm]) -> tuple[Shape, ...]:

@@ -37,7 +37,7 @@ from hoopwright.outputs.pictures.signs import (
     raw_edge,
 )
 from hoopwright.outputs.pictures.symbols import flip_arrow, scissors
-from hoopwright.outputs.pictures.titles import SHOWN, Named, named
+from hoopwright.outputs.pictures.titles import SHOWN, Named, growth, named
 
 PALE = 0.6
 """How far the work is paled behind the seam stitch that is sewn now."""
@@ -63,7 +63,10 @@ def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
     shown_before = hands_drawing(plan, hooping, index) is not None
     fresh = tuple(r for r in here.cuts if not r.under and not (step is None and shown_before))
     sewing, gap = step if decorates(step) else None, gap_of(plan, hooping, step)
-    marks = shapely.union_all([_marks((), fresh), *(Point(tag_place(s)).buffer(TAG) for s in (sewing,) if s)])
+    grow = growth(extent_of(plan, hooping))
+    marks = shapely.union_all(
+        [_marks((), fresh), *(Point(tag_place(s, grow)).buffer(grow * TAG) for s in (sewing,) if s)]
+    )
     shapes = (
         *_laid(plan, hooping, index, here, last),
         *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
@@ -73,7 +76,7 @@ def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
         *(opening(gap) if gap is not None else ()),
         *_names(plan, hooping, here, _pieces(last), marks),
         *(s for r in fresh for s in _snips(r)),
-        *(tag(sewing) if sewing else ()),
+        *(tag(sewing, grow) if sewing else ()),
     )
     title = f"step {index}: {step.stitch.title}" if step else "when all is sewn"
     sentences = [h.sentence for h in hands] + ([step.stitch.sentence] if step else [])

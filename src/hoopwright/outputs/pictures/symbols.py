@@ -53,9 +53,11 @@ def number_disc(text: str, at: Point, *, strong: bool = False, radius: Mm = DISC
     return Circle(at, radius, ground, INK, 0.35), Label(text, at, size, ink, bold=True)
 
 
-def seam_tag(text: str, at: Point, *, strong: bool = False) -> tuple[Shape, ...]:
-    """Return a seam number on a small square tag; that of the seam that is decorated now is ``strong``."""
-    half = (1.3 + 1.2 * len(text), 2.7)
+def seam_tag(text: str, at: Point, *, strong: bool = False, grow: float = 1.0) -> tuple[Shape, ...]:
+    """Return a seam number on a small square tag, ``grow`` times as large as usual; that of the seam that is decorated
+    now is ``strong``.
+    """
+    half = (grow * (1.3 + 1.2 * len(text)), grow * 2.7)
     corners = tuple((at[0] + half[0] * x, at[1] + half[1] * y) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1)))
     ground, ink = (INK, WHITE) if strong else (WHITE, INK)
-    return Area((corners,), ground, INK, 0.3), Label(text, at, 5.2, ink, bold=strong)
+    return Area((corners,), ground, INK, 0.3), Label(text, at, grow * 5.2, ink, bold=strong)

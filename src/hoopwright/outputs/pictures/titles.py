@@ -46,7 +46,7 @@ class Named:
 def named(sheets: Sequence[Named], marks: BaseGeometry, extent: Extent) -> tuple[Shape, ...]:
     """Return the names of all sheets; they keep clear of ``marks`` and of each other where there is room."""
     shapes: list[Shape] = []
-    taken, grow = marks, _growth(extent)
+    taken, grow = marks, growth(extent)
     everything = shapely.union_all([s.shows for s in sheets])
     for sheet in sorted(sheets, key=lambda s: (not s.name.numbered, not s.strong)):
         if sheet.name.numbered:
@@ -61,7 +61,7 @@ def named(sheets: Sequence[Named], marks: BaseGeometry, extent: Extent) -> tuple
     return tuple(shapes)
 
 
-def _growth(extent: Extent) -> float:
+def growth(extent: Extent) -> float:
     """Return how much larger than usual names are drawn, because the picture is higher than usual."""
     return max((extent[3] - extent[1]) / USUAL, 1.0)
 
@@ -70,7 +70,7 @@ def _tag(
     sheet: Named, taken: BaseGeometry, everything: BaseGeometry, extent: Extent
 ) -> tuple[tuple[Shape, ...], BaseGeometry]:
     """Return the tag of a title and the room it takes: inside its sheet at one of the sizes, else beside it."""
-    grow = _growth(extent)
+    grow = growth(extent)
     widest = WIDEST * (extent[2] - extent[0])
     for size in (grow * s for s in SIZES):
         for rows in _rows(sheet.name.sign, size, widest):
