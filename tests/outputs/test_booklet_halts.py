@@ -3,11 +3,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, cast
 
-from shapely.geometry import LineString
+from shapely.geometry import LineString, Point, box
 
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import OrnamentStyle, Role, Stitch
-from hoopwright.outputs.booklet.halts import bench_of, ending, grouped, halt
+from hoopwright.operations.vocabulary import Face, Lay, OrnamentStyle, Role, Side, Stitch
+from hoopwright.outputs.booklet.halts import bench_of, ending, grouped, halt, hand_row
+from hoopwright.plane.half_plane import left_of
+from hoopwright.project.schema import ClothModel
 from tests.outputs.paper_builds import build_of, hooping_of, small_panel
 
 PANEL = small_panel()
@@ -121,3 +123,37 @@ def test_a_change_of_thread_without_other_hand_work_is_the_only_thing_to_do() ->
     assert [h["verb"] for h in last["panes"][0]["hands"]] == ["Thread"]
     assert last["change"]
     assert not last["halt"]
+
+
+def _laid(fold: float | None, cloth: str, face: Face) -> list[str]:
+    """The facts of laying a piece of 20 by 100 mm, ``fold`` mm of it folded on top."""
+    project = build_of(PANEL).plan.project
+    ends = None if fold is None else ((20.0, 100.0 - fold), (0.0, 100.0 - fold))
+    ends = ends if ends is None or left_of(*ends).contains(Point(10, 99)) else (ends[1], ends[0])
+    lay = Lay("pocket", cloth, box(0, 0, 20, 100), face, Side.TOP, None, None, "Lay it.", ends)
+    felt = ClothModel(name="felt", colour="#808080", kind="stiffener")
+    project = project.model_copy(update={"cloths": {**project.cloths, "felt": felt}})
+    bench = bench_of(build_of(PANEL), hooping_of(PANEL), {})
+    return cast("list[str]", hand_row(replace(bench, project=project), lay)["facts"])
+
+
+def test_which_side_of_a_folded_piece_shows() -> None:
+    """Folded in half with its right side out, the right side shows above and below; a hem shows only itself."""
+    linen = next(iter(build_of(PANEL).plan.project.cloths))
+    assert _laid(None, linen, Face.DOWN) == ["right side DOWN: you see the wrong side"]
+    assert _laid(50.0, linen, Face.DOWN) == ["folded", "right side OUT: you see the right side"]
+    assert _laid(50.0, linen, Face.UP) == ["folded", "right side IN: you see the wrong side"]
+    assert _laid(8.0, linen, Face.DOWN) == ["right side DOWN, its hem folded on top"]
+
+
+def test_a_stiffener_has_no_right_side() -> None:
+    assert _laid(None, "felt", Face.UP) == ["flat"]
+
+
+def test_a_raw_edge_an_allowance_away_is_told_as_the_allowance() -> None:
+    """6.35 mm is told as 6.4 mm everywhere, also when it was reckoned from places and came out a hair less."""
+    lay = Lay(
+        "x", "y", box(0, 0, 1, 1), Face.DOWN, Side.TOP, ((0, -49.35), (9, -49.35)), ((0, -43), (9, -43)), "Lay it."
+    )
+    facts = hand_row(bench_of(build_of(PANEL), hooping_of(PANEL), {}), lay)["facts"]
+    assert cast("list[str]", facts)[1] == "raw edge 6.4 mm past the seam line"

@@ -49,6 +49,15 @@ def test_grain_is_told_from_the_seam(grain: float, words: str) -> None:
     assert grain_words(replace(PATCH, seam=turned, grain=grain + 45)) == words
 
 
+def test_the_first_patch_has_no_seam_so_its_sides_are_wide_and_high() -> None:
+    first = replace(small_panel().patches[0], grain=90.0)
+    assert first.seam is None
+    (cut,) = rough_cuts(project(), (first,))
+    assert cut.along.endswith(" mm wide")
+    assert cut.across.endswith(" mm high")
+    assert grain_words(first) == "with the height"
+
+
 def test_the_table_names_every_patch_with_its_size() -> None:
     from tests.outputs.paper_builds import build_of
 

@@ -1,12 +1,15 @@
 from __future__ import annotations
 
+import json
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from hoopwright.build import Build
 from hoopwright.outputs.writing import WARNING_NAME, machine_stage, warning_text
-from hoopwright.pipeline import build
+from hoopwright.pipeline import build, write
+from hoopwright.project.load import load
 from hoopwright.project.schema import Project
 
 
@@ -47,3 +50,14 @@ def test_the_warning_names_what_blocks_and_nothing_else(too_wide: Build) -> None
     assert WARNING_NAME.endswith(".txt")
     assert "HW601" in text
     assert "notes" not in text
+
+
+def test_findings_of_the_record_carry_their_line_of_the_project_file(tmp_path: Path) -> None:
+    """What the stitch files leave out is found last of all, and still leads back to the line that asks for it."""
+    example = Path(__file__).parents[2] / "examples" / "tide-mill-flap" / "project.toml"
+    loaded = load(example)
+    write(build(loaded.project, prove=False), tmp_path / "out", text=loaded.text)
+    found = json.loads((tmp_path / "out" / "build.json").read_text(encoding="utf-8"))["findings"]
+    (where,) = [f["where"] for f in found if f["code"] == "HW806"]
+    lines = loaded.text.splitlines()
+    assert lines[where["line"] - 1].startswith("halt_at")

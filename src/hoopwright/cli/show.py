@@ -204,5 +204,5 @@ def fact_rows(facts: StitchFacts, speed: int | None = None) -> tuple[tuple[str, 
         ("shortest stitch", f"{facts.shortest:.1f} mm"),
         ("most needle holes", f"{facts.densest} in one square millimetre, at x {x:.1f}, y {y:.1f} mm"),
         ("thread cuts", str(facts.trims)),
-        ("sewing time", f"about {_minutes(facts.minutes)}{at}, handwork and changes of thread left out"),
+        ("sewing time", f"about {_minutes(facts.minutes)}{at}, handwork left out"),
     )
