@@ -117,7 +117,7 @@ def _pieced(
     model = project.panel
     if wanted.outline is not None:
         model = model.model_copy(update={"outline": wanted.outline})
-    map_, findings = clock.stage("patch map", lambda: patch_map(model, drawings))
+    map_, findings = clock.stage("patch map", lambda: patch_map(model, drawings, project.units))
     if map_ is None:
         return None, (), findings
     panel = _piece(project, model, wanted.key, map_, clock)
@@ -125,7 +125,7 @@ def _pieced(
         return replace(panel, order=UNSEWN), (), findings
     if not panel.order.sewable:
         return panel, (), (*findings, *panel.findings)
-    rows, found = clock.stage("seam stitches", lambda: plan_ornaments(map_, model, map_.outline))
+    rows, found = clock.stage("seam stitches", lambda: plan_ornaments(map_, model, map_.outline, project.units))
     return panel, rows, (*findings, *panel.findings, *found)
 
 

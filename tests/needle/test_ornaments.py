@@ -18,6 +18,7 @@ from hoopwright.needle.ornaments import Ornament, plan_ornaments, sewing_order
 from hoopwright.needle.seam_stitches import SEAM_STITCHES, sew_seam_stitch
 from hoopwright.piecing.shapes import PatchMap, SeamLine
 from hoopwright.plane.subdivision import subdivide
+from hoopwright.project.lengths import Units
 from hoopwright.project.schema import PanelModel, RectangleOutline, SeamStitchModel
 
 Cut = tuple[tuple[float, float], tuple[float, float]]
@@ -201,6 +202,15 @@ def test_a_sliver_of_a_patch_leaves_its_seam_plain() -> None:
     cuts = [((-50.0, 0.0), (50.0, 0.0)), ((-50.0, 2.5), (50.0, 2.5))]
     ornaments, findings = plan(SQUARE, cuts, panel_with(stitch="feather"))
     assert ornaments == () and codes(findings) == ["HW345", "HW345"]
+
+
+@pytest.mark.parametrize(("units", "told"), [("mm", "2.5 mm across"), ("in", "2.5 mm (1/8 in) across")])
+def test_lengths_are_told_in_the_units_of_the_maker(units: Units, told: str) -> None:
+    """2.5 mm are 1.57 sixteenths of an inch: shown to the nearest, 1/8 in."""
+    patches = map_of(SQUARE, [((-50.0, 0.0), (50.0, 0.0)), ((-50.0, 2.5), (50.0, 2.5))])
+    _, findings = plan_ornaments(patches, panel_with(stitch="feather"), SQUARE, units)
+    assert all(told in f.message and f.message.startswith("Seam") for f in findings)
+    assert len(findings) == 2
 
 
 def test_a_seam_too_short_for_one_repeat_stays_plain() -> None:

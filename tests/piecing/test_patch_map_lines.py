@@ -44,7 +44,14 @@ def test_a_polygon_and_its_lines_share_their_numbers() -> None:
 def test_a_loose_end_blocks_and_says_where() -> None:
     _, findings = made({"way": "lines", "lines": [[[-50, 0], [50, 0]], [[10, 50], [10, 4]]]})
     assert [(f.code, f.severity, f.where.point) for f in findings] == [("HW261", Severity.BLOCKS, (10.0, 4.0))]
-    assert "4.0 mm ahead" in findings[0].message
+    assert "4 mm ahead" in findings[0].message
+
+
+def test_gaps_are_told_in_the_units_of_the_maker() -> None:
+    work = {"way": "lines", "lines": [[[-50, 0], [50, 0]], [[10, 50], [10, 6.35]]]}
+    panel = PanelModel.model_validate({"outline": SQUARE, "patchwork": work})
+    _, findings = patch_map(panel, {}, "in")
+    assert "6.35 mm (1/4 in) ahead" in findings[0].message
 
 
 def test_a_line_that_parts_nothing_blocks() -> None:

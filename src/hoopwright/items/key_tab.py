@@ -18,6 +18,7 @@ from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_finding
 from hoopwright.items.parts.edge import LEAST_WIDTH, WIDEST, Edge, edge_of, edge_satin, edge_tack, trim_to_edge
 from hoopwright.items.parts.flat import grown, lay
 from hoopwright.items.parts.in_hoop import InHoop, stays_in_hoop
+from hoopwright.items.parts.limits import Limit, too_much
 from hoopwright.items.parts.room import not_turned, too_large
 from hoopwright.items.parts.threads import thread_findings
 from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Recipe, Wanted, Workshop
@@ -132,7 +133,7 @@ def _refuse(settings: KeyTabSettings, project: Project) -> tuple[Finding, ...]:
 def _sound_tail(settings: KeyTabSettings, project: Project) -> tuple[Finding, ...]:
     """HW464: a tail too wide for the tab or too narrow for two satin edges; HW465: corners rounder than the tab."""
     least, most = 2.0 * settings.edge + PLAY + BARE, settings.width - 2.0 * settings.edge + PLAY
-    show = [show_length(v, project.units) for v in (settings.ring, least, most, settings.width / 2.0)]
+    show = [show_length(v, project.units) for v in (settings.ring, least, most)]
     found = []
     if not least - MERGE <= settings.ring <= most + MERGE:
         message = (
@@ -140,12 +141,9 @@ def _sound_tail(settings: KeyTabSettings, project: Project) -> tuple[Finding, ..
         )
         cure = f"Choose a ring of {show[1]} to {show[2]}, or make the tab wider"
         found.append(Finding("HW464", Severity.BLOCKS, message, cure, Where(path="make.ring")))
-    if settings.corner > min(settings.width / 2.0, settings.length) + MERGE:
-        message = "The corners are rounder than the tab is wide"
-        found.append(
-            Finding("HW465", Severity.BLOCKS, message, f"Make them at most {show[3]}", Where(path="make.corner"))
-        )
-    return tuple(found)
+    most_round = min(settings.width / 2.0, settings.length)
+    corner = Limit("HW465", "corner", settings.corner, most_round, "The tab has no room for corners so round")
+    return (*found, *too_much((corner,), project))
 
 
 def _make(shop: Workshop) -> Making:

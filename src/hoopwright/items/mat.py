@@ -12,7 +12,9 @@ from hoopwright.items.parts.closing import closing_seam
 from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings
 from hoopwright.items.parts.envelope import envelope, lay_envelope
 from hoopwright.items.parts.in_hoop import cut_corners, stays_in_hoop, taken_out
+from hoopwright.items.parts.limits import Limit, too_much
 from hoopwright.items.parts.room import not_turned, too_large
+from hoopwright.items.parts.rounding import rounded_down
 from hoopwright.items.recipe import HoopingOperations, Look, Making, Recipe, Wanted, Workshop
 from hoopwright.operations.vocabulary import HandWork, Press, Turn
 from hoopwright.project.lengths import show_length
@@ -81,23 +83,15 @@ def _refuse(settings: MatSettings, project: Project) -> tuple[Finding, ...]:
 
 def _sound_back(settings: MatSettings, project: Project) -> tuple[Finding, ...]:
     """HW461: the overlap leaves too little of each back beside it; HW462: corners rounder than the mat is wide."""
-    found = []
-    if 2.0 * settings.corner > settings.width:
-        cure = f"Make the corners at most {show_length(settings.width / 2.0, project.units)}"
-        found.append(
-            Finding(
-                "HW462",
-                Severity.BLOCKS,
-                "The corners are rounder than the mat is wide",
-                cure,
-                Where(path="make.corner"),
-            )
-        )
+    corner = Limit(
+        "HW462", "corner", settings.corner, settings.width / 2.0, "The corners are rounder than the mat is wide"
+    )
+    found = list(too_much((corner,), project))
     most = settings.height - 2.0 * (settings.corner + settings.hem + LEAST_BESIDE)
     if settings.overlap > most:
         cure = (
-            f"Make the overlap at most {show_length(most, project.units)}"
-            if most >= LEAST_OVERLAP
+            f"Make the overlap at most {show_length(rounded_down(most, project.units), project.units)}"
+            if rounded_down(most, project.units) >= LEAST_OVERLAP
             else "Make the mat higher"
         )
         message = f"An overlap of {show_length(settings.overlap, project.units)} leaves too little of each back"

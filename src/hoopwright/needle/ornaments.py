@@ -21,6 +21,7 @@ from hoopwright.needle.seam_stitches import SEAM_STITCHES, SeamStitch, has_room,
 from hoopwright.operations.vocabulary import OrnamentStyle
 from hoopwright.piecing.shapes import PatchMap, SeamLine
 from hoopwright.plane.subdivision import OUTSIDE
+from hoopwright.project.lengths import Units, show_measure
 from hoopwright.project.schema import PanelModel, SeamStitchModel
 
 INSIDE_OUTLINE: Mm = 1.0
@@ -80,13 +81,14 @@ def plan_ornaments(
     map: PatchMap,  # noqa: A002 - the word of the piecing room
     panel: PanelModel,
     outline: Polygon,
+    units: Units = "mm",
 ) -> tuple[tuple[Ornament, ...], tuple[Finding, ...]]:
     """Return the ornaments of a panel in sewing order, and what the maker should know.
 
     A seam takes its stitch from ``panel.seams`` by its number, else from ``panel.seam_stitch``; "none" leaves it plain.
     A seam with an entry of its own that names no thread takes the thread of ``panel.seam_stitch``.
     Where one seam ends on another, the ending one comes first; otherwise the order is that of the numbers.
-    ``outline`` is the panel's outline in the frame of the map.
+    ``outline`` is the panel's outline in the frame of the map, ``units`` those of the sentences.
     """
     findings = [*_missing_seams(map, panel), *_unknown_stitches(map, panel)]
     sites = tuple(_sites(map, panel))
@@ -94,7 +96,7 @@ def plan_ornaments(
     field = outline.buffer(-INSIDE_OUTLINE, join_style="mitre")
     widths: dict[int, Mm] = {}
     for site in sites:
-        width, said = _width(map, site, across)
+        width, said = _width(map, site, across, units)
         findings += said
         if width is not None:
             widths[site.line.number] = width
@@ -105,7 +107,7 @@ def plan_ornaments(
         covers = [
             (t.line.line, COVERED * widths[t.line.number]) for t in sites if t.line.number in through[site.line.number]
         ]
-        ornament = _ornament(map, site, widths[site.line.number], covers, field)
+        ornament = _ornament(map, site, widths[site.line.number], covers, field, units)
         if isinstance(ornament, Ornament):
             planned[site.line.number] = ornament
         else:
@@ -179,15 +181,15 @@ def _inscribed(patches: PatchMap, sites: tuple[_Site, ...]) -> dict[int, Mm]:
     return {f: 2.0 * float(r) for f, r in zip(faces, shapely.length(circles), strict=True)}
 
 
-def _width(patches: PatchMap, site: _Site, across: Mapping[int, Mm]) -> tuple[Mm | None, list[Finding]]:
+def _width(patches: PatchMap, site: _Site, across: Mapping[int, Mm], units: Units) -> tuple[Mm | None, list[Finding]]:
     """Return the width to sew: the maker's, or the widest sensible one up to the stitch's own; None: no room."""
     small = min(site.faces, key=lambda f: (across[f], f))
     letter, room = patches.letters[small], across[small]
     stitch, fits = site.stitch, _stepped(PART_OF_PATCH * room)
     if site.wish.width is not None:
-        return site.wish.width, list(_about_width(site, letter, room, fits))
+        return site.wish.width, list(_about_width(site, letter, room, fits, units))
     if stitch.least_width >= room:
-        return None, [_no_room(site, letter, room)]
+        return None, [_no_room(site, letter, room, units)]
     return max(stitch.least_width, min(stitch.width, fits)), []
 
 
@@ -211,38 +213,38 @@ def _stepped(width: Mm) -> Mm:
 
 
 def _ornament(
-    patches: PatchMap, site: _Site, width: Mm, covers: list[tuple[LineString, Mm]], field: Polygon
+    patches: PatchMap, site: _Site, width: Mm, covers: list[tuple[LineString, Mm]], field: Polygon, units: Units
 ) -> Ornament | Finding:
     """Return the ornament of one seam, or why the seam stays plain."""
     clip, path = _clip_and_path(patches, site, covers, field)
     wish, stitch, number = site.wish, site.stitch, site.line.number
     if clip is None or path is None or not has_room(path.length, stitch.wished_repeat(width, wish.repeat)):
-        return _too_short(site, 0.0 if path is None else path.length)
+        return _too_short(site, 0.0 if path is None else path.length, units)
     style = OrnamentStyle(stitch.name, width, wish.repeat, wish.mirror, wish.turn, clip)
     return Ornament(number, path, style, site.thread, f"{stitch.title} on seam {number}")
 
 
-def _about_width(site: _Site, letter: str, across: Mm, fits: Mm) -> Iterator[Finding]:
+def _about_width(site: _Site, letter: str, across: Mm, fits: Mm, units: Units) -> Iterator[Finding]:
     """Say when the maker's own width is too wide for the patches or too narrow for the stitch."""
     width = site.wish.width or 0.0
     where = Where(path=f"{site.path}.width", patch=letter)
-    title, number = site.stitch.title, site.line.number
+    title, number, least = site.stitch.title, site.line.number, site.stitch.least_width
     if width >= across:
         yield Finding(
             "HW343",
             Severity.WARNS,
-            f"{title} on seam {number} is {width:.1f} mm wide, but patch {letter} beside it is only {across:.1f} mm "
-            "across: the stitch would fill the patch and meet its other seams",
-            f"Make it {fits:.1f} mm wide or less, or leave the width out",
+            f"{title} on seam {number} is {show_measure(width, units)} wide, but patch {letter} beside it is only "
+            f"{show_measure(across, units)} across: the stitch would fill the patch and meet its other seams",
+            f"Make it {show_measure(fits, units)} wide or less, or leave the width out",
             where,
         )
-    if width < site.stitch.least_width:
+    if width < least:
         yield Finding(
             "HW344",
             Severity.WARNS,
-            f"{title} on seam {number} is {width:.1f} mm wide; narrower than {site.stitch.least_width:.1f} mm its arms "
-            "are shorter than a stitch and it can't be recognised",
-            f"Make it at least {site.stitch.least_width:.1f} mm wide or choose a smaller stitch, such as coral or chain",
+            f"{title} on seam {number} is {show_measure(width, units)} wide; narrower than {show_measure(least, units)} "
+            "its arms are shorter than a stitch and it can't be recognised",
+            f"Make it at least {show_measure(least, units)} wide or choose a smaller stitch, such as coral or chain",
             where,
         )
 
@@ -279,7 +281,7 @@ def _missing_seams(patches: PatchMap, panel: PanelModel) -> Iterator[Finding]:
             yield Finding(
                 "HW341",
                 Severity.WARNS,
-                f"a stitch is given for seam {key}, but the patchwork has no such seam",
+                f"A stitch is given for seam {key}, but the patchwork has no such seam",
                 f"Use one of the seam numbers of the layout: {there}",
                 Where(path=f"panel.seams.{key}"),
             )
@@ -299,23 +301,23 @@ def _unknown_stitches(patches: PatchMap, panel: PanelModel) -> Iterator[Finding]
             )
 
 
-def _no_room(site: _Site, letter: str, across: Mm) -> Finding:
+def _no_room(site: _Site, letter: str, across: Mm, units: Units) -> Finding:
     return Finding(
         "HW345",
         Severity.NOTES,
-        f"seam {site.line.number} is left plain: patch {letter} beside it is only {across:.1f} mm across, and "
-        f"{site.stitch.title.lower()} needs {site.stitch.least_width:.1f} mm",
+        f"Seam {site.line.number} is left plain: patch {letter} beside it is only {show_measure(across, units)} across, and "
+        f"{site.stitch.title.lower()} needs {show_measure(site.stitch.least_width, units)}",
         "Give this seam a smaller stitch, such as coral or chain, or make the patch larger",
         Where(path=site.path, patch=letter),
     )
 
 
-def _too_short(site: _Site, length: Mm) -> Finding:
+def _too_short(site: _Site, length: Mm, units: Units) -> Finding:
     return Finding(
         "HW346",
         Severity.NOTES,
-        f"seam {site.line.number} is left plain: only {length:.1f} mm of it can be decorated, too short for one repeat "
-        f"of {site.stitch.title.lower()}",
+        f"Seam {site.line.number} is left plain: only {show_measure(length, units)} of it can be decorated, too short for one "
+        f"repeat of {site.stitch.title.lower()}",
         "Give this seam a stitch with a shorter repeat, or leave it plain",
         Where(path=site.path),
     )
@@ -325,7 +327,7 @@ def _cycle(number: int) -> Finding:
     return Finding(
         "HW347",
         Severity.NOTES,
-        f"seam {number} belongs to a ring of seams that each end on the next, so its ornament is sewn first of them "
+        f"Seam {number} belongs to a ring of seams that each end on the next, so its ornament is sewn first of them "
         "and the one that ends on it lies over it",
         "Nothing needs doing; look at that junction in the picture of the finished panel",
         Where(path="panel.seams"),

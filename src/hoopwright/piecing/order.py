@@ -145,7 +145,9 @@ def _unproven(best: BestOrder) -> tuple[Finding, ...]:
     if best.proven:
         return ()
     message = "There are too many orders to compare them all: the order shown is valid and good, but there may be a better one"
-    return (Finding("HW229", Severity.NOTES, message, "Give your own order if you see a better one"),)
+    return (
+        Finding("HW229", Severity.NOTES, message, "Give your own order if you see a better one", Where("panel.order")),
+    )
 
 
 def _in_sections(task: _Task, base: Foundation) -> SewingOrder:

@@ -17,14 +17,15 @@ from hoopwright.plane.healing import Healed, heal
 from hoopwright.plane.pieces import mean_width
 from hoopwright.plane.strokes import Stroke
 from hoopwright.plane.subdivision import Subdivision, bridges, subdivide
+from hoopwright.project.lengths import Units, show_measure
 
 
 def map_from_lines(
-    outline: Polygon, strokes: Sequence[Stroke], gap: Mm, path: str
+    outline: Polygon, strokes: Sequence[Stroke], gap: Mm, path: str, units: Units = "mm"
 ) -> tuple[PatchMap, tuple[Finding, ...]]:
     """Heal the strokes (mm, the outline's frame) and cut the outline along them.
 
-    Letters and seam numbers follow reading order. The map is made of what can be used even when a finding blocks.
+    Letters and seam numbers follow reading order; ``units`` are those of the sentences. The map is made of what can be used even when a finding blocks.
     """
     healed = heal(outline, strokes, gap)
     curves = [pair for c in healed.curves for pair in itertools.pairwise(c)]
@@ -33,8 +34,8 @@ def map_from_lines(
     names = [letter(i) for i in range(len(plane.faces))]
     patches = map_with(outline, plane, names, _numbers(plane))
     findings = (
-        *_mended(healed, path),
-        *_loose(healed, gap, path),
+        *_mended(healed, path, units),
+        *_loose(healed, gap, path, units),
         *_idle(bridges(outline, segments), path),
         *_curved(healed, path),
         *_slivers(patches, path),
@@ -52,9 +53,9 @@ def _numbers(plane: Subdivision) -> dict[int, int]:
     return {chain: i + 1 for i, chain in enumerate(sorted(range(len(plane.chains)), key=middle))}
 
 
-def _mended(healed: Healed, path: str) -> Iterator[Finding]:
+def _mended(healed: Healed, path: str, units: Units) -> Iterator[Finding]:
     for mended in healed.mended:
-        by = f" (moved by {mended.by:.2f} mm)" if mended.by else ""
+        by = f" (moved by {show_measure(mended.by, units)})" if mended.by else ""
         yield Finding(
             "HW260",
             Severity.NOTES,
@@ -64,13 +65,13 @@ def _mended(healed: Healed, path: str) -> Iterator[Finding]:
         )
 
 
-def _loose(healed: Healed, gap: Mm, path: str) -> Iterator[Finding]:
+def _loose(healed: Healed, gap: Mm, path: str, units: Units) -> Iterator[Finding]:
     for loose in healed.loose:
-        ahead = "" if loose.ahead is None else f", the next line lies {loose.ahead:.1f} mm ahead of it"
+        ahead = "" if loose.ahead is None else f", the next line lies {show_measure(loose.ahead, units)} ahead of it"
         yield Finding(
             "HW261",
             Severity.BLOCKS,
-            f"A line ends inside a patch{ahead}; gaps up to {gap:g} mm are closed by themselves",
+            f"A line ends inside a patch{ahead}; gaps up to {show_measure(gap, units)} are closed by themselves",
             "Draw it on to the next line or to the outline, or take it out",
             Where(path=path, point=loose.point),
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hoopwright.core.findings import Finding, Severity
+from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.words import listed
 from hoopwright.piecing.order_words import several
 from hoopwright.piecing.shapes import Member, Section
@@ -18,7 +18,7 @@ def sections_finding(sections: tuple[Section, ...]) -> Finding:
     cure = (
         "Piece each section on a foundation of its own, trim it to its seam allowance, and join it when its step comes"
     )
-    return Finding("HW225", Severity.NOTES, message.removesuffix("."), cure)
+    return Finding("HW225", Severity.NOTES, message.removesuffix("."), cure, Where("panel.patchwork"))
 
 
 def _join(sections: tuple[Section, ...], on: Section, member: Member) -> str:
@@ -31,4 +31,10 @@ def _join(sections: tuple[Section, ...], on: Section, member: Member) -> str:
 def bounded_finding() -> Finding:
     """Return HW226: the search for fewer sections was cut short."""
     message = "The drawing is so intricate that the search for the fewest sections was cut short: there may be a way with fewer"
-    return Finding("HW226", Severity.NOTES, message, "Let some seams run straight through to need fewer sections")
+    return Finding(
+        "HW226",
+        Severity.NOTES,
+        message,
+        "Let some seams run straight through to need fewer sections",
+        Where("panel.patchwork"),
+    )

@@ -21,6 +21,7 @@ from hoopwright.piecing.seam_lines import chain_numbers, map_with
 from hoopwright.piecing.shapes import PatchMap
 from hoopwright.plane.pieces import Ring, split, with_vertex
 from hoopwright.plane.subdivision import subdivision_of
+from hoopwright.project.lengths import Units, show_length
 from hoopwright.project.schema import GeneratedPatchwork
 
 MOST_WORK: Final = 15_000
@@ -52,7 +53,7 @@ LEAST_ROOM: Final = 0.8
 
 
 def generate(
-    outline: Polygon, wish: GeneratedPatchwork, path: str = "panel.patchwork"
+    outline: Polygon, wish: GeneratedPatchwork, path: str = "panel.patchwork", units: Units = "mm"
 ) -> tuple[PatchMap, tuple[Finding, ...]]:
     """Return a patch map by the rule of ``wish.way``; the same outline and wish give the same map.
 
@@ -66,19 +67,19 @@ def generate(
     found = _most(_Task(wish, rough, ring, promises), outline.area)
     patches = _map(outline, ring, found.lines)
     count = len(patches.letters)
-    return patches, () if count == wish.patches else (_fewer(wish, count, path),)
+    return patches, () if count == wish.patches else (_fewer(wish, count, path, units),)
 
 
 def _rim(outline: Polygon) -> Ring:
     return tuple((float(x), float(y)) for x, y in outline.exterior.coords[:-1])
 
 
-def _fewer(wish: GeneratedPatchwork, count: int, path: str) -> Finding:
+def _fewer(wish: GeneratedPatchwork, count: int, path: str, units: Units) -> Finding:
     return Finding(
         "HW270",
         Severity.WARNS,
         f"Only {count} of {wish.patches} patches were found to fit when each has at least {wish.least_area:g} mm², "
-        f"sides of {wish.least_edge:g} mm and corners of {wish.least_angle:g} degrees",
+        f"sides of {show_length(wish.least_edge, units)} and corners of {wish.least_angle:g} degrees",
         "Ask for fewer patches, a larger outline, or smaller least sizes",
         Where(path=f"{path}.patches"),
     )
