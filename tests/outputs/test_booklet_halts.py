@@ -90,7 +90,7 @@ def test_without_placement_lines_the_seam_is_named_by_the_numbers_beside_it() ->
     project = build.plan.project.model_copy(update={"piecing": piecing})
     bench = bench_of(replace(build, plan=replace(build.plan, project=project)), hooping, {})
     said = cast("dict[str, Any]", halt(bench, grouped(hooping.steps)[2]))["panes"][0]["hands"][0]["facts"]
-    assert said[1] == "raw edge 6.4 mm past the seam between 2 and 1"
+    assert said[1] == "raw edge 6.4 mm past the seam between 1 and 2"
 
 
 def _threads(keys: str) -> list[dict[str, Any]]:

@@ -52,7 +52,9 @@ def seam_between(patch: Patch, panel: PiecedPanel) -> str:
     section = panel.of_section(patch.section)
     earlier = section[: section.index(patch)]
     across = [sewn_number(p) for p in earlier if p.area.buffer(ON_SEAM).intersection(line).length > 1.0]
-    return f"the seam between {sewn_number(patch)} and {listed(across)}" if across else "the seam line"
+    if len(across) > 1:
+        return f"the seam between {sewn_number(patch)} on one side and {listed(across)} on the other"
+    return f"the seam between {across[0]} and {sewn_number(patch)}" if across else "the seam line"
 
 
 def beside_seam(panel: PiecedPanel, seam: int) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from typing import Final
 
@@ -13,7 +14,7 @@ from hoopwright.estimate.shapes import ClothNeed, ThreadUse
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Close, HandWork, Turn
 from hoopwright.outputs.booklet.wording import thread_length
-from hoopwright.project.lengths import Units, show_length, show_size
+from hoopwright.project.lengths import INCH, Units, show_length, show_size
 from hoopwright.project.schema import Project
 
 THICK_TEX = 40.0
@@ -43,12 +44,19 @@ def materials(build: Build) -> dict[str, object]:
     return {
         "foundation": [x for x in (foundation.name, foundation.batting) if x],
         "field": show_size(width, height, project.units),
-        "sheet": show_size(width + 2 * HELD, height + 2 * HELD, project.units),
+        "sheet": _sheet(width, height, project.units),
         "hoopings": counted(len(build.plan.hoopings), "hooping"),
         "cloths": [_cloth(project, need) for need in build.estimate.cloths],
         "threads": [_thread(project, use) for use in build.estimate.threads],
         "tools": _tools(build),
     }
+
+
+def _sheet(width: Mm, height: Mm, units: Units) -> str:
+    """Return the size of foundation for a hooping, rounded up to whole centimetres or half inches."""
+    step = INCH / 2 if units == "in" else 10.0
+    across, along = (math.ceil((side + 2 * HELD) / step) * step for side in (width, height))
+    return show_size(across, along, units)
 
 
 def _cloth(project: Project, need: ClothNeed) -> dict[str, object]:

@@ -104,7 +104,7 @@ def _fresh(at: Point) -> tuple[Shape, ...]:
 
 
 def _tag(at: Point) -> tuple[Shape, ...]:
-    return seam_tag("2", at)
+    return seam_tag("2", at, strong=True)
 
 
 def _field(at: Point) -> tuple[Shape, ...]:
@@ -116,7 +116,7 @@ ENTRIES: Final[tuple[tuple[Callable[[Point], tuple[Shape, ...]], str], ...]] = (
     (_down, "cloth, right side down"),
     (_number, "number of a patch that lies"),
     (_fresh, "number of the patch to lay now"),
-    (_tag, "number of a seam"),
+    (_tag, "number of the seam decorated now"),
     (_raw, "raw edge: it must lie here"),
     (_sew, "what is sewn now"),
     (_before, "what was sewn before"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
@@ -14,18 +15,21 @@ from hoopwright.outputs.pictures.stamp import stamped, stamped_png
 from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing
 from hoopwright.outputs.pictures.vector import finished_drawing
 
+LEGEND: Final = "legend"
+"""Name of the picture that explains the signs."""
+
 
 def all_pictures(plan: Plan, *, blocked: bool = False) -> tuple[tuple[str, bytes], ...]:
     """Return (file name, bytes) of the finished panels, the steps of every hooping, and the legend.
 
-    Every picture of a blocked plan carries a warning.
+    Every picture of a blocked plan carries a warning, but not the legend, which shows no work.
 
     A plan of one panel names it "finished", others "finished-<panel>". A panel that cannot be pieced has no patches
     and no picture. "<hooping>-step-03-hands.svg" shows what hands do at a halt before they lay the next piece,
     "<hooping>-step-03-lay-1.svg" the first of several pieces laid at one halt; the highest step number is the work
     when all is sewn.
     """
-    drawings = ((name, stamped(d) if blocked else d) for name, d in _drawings(plan))
+    drawings = ((name, stamped(d) if blocked and name != LEGEND else d) for name, d in _drawings(plan))
     return (*_photographs(plan, blocked), *((f"{name}.svg", to_svg(d).encode()) for name, d in drawings))
 
 
@@ -48,7 +52,7 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, Drawing]]:
     for hooping in plan.hoopings:
         yield from _steps(plan, hooping)
     if plan.hoopings:
-        yield "legend", legend_drawing(pieces=bool(plan.making.pieces))
+        yield LEGEND, legend_drawing(pieces=bool(plan.making.pieces))
 
 
 def _steps(plan: Plan, hooping: Hooping) -> Iterator[tuple[str, Drawing]]:
