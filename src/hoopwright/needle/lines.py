@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 from shapely.geometry import LineString
 
 from hoopwright.core.tolerances import SAME_PLACE
@@ -30,8 +31,10 @@ def even_stitches(line: LineString, length: Mm, shortest: Mm) -> Points:
     Corners are kept unless two of them lie nearer than ``shortest``. The ends are exact.
     """
     points = _without_repeats(np.asarray(line.coords, dtype=np.float64)[:, :2])
-    marks = _thin(_corner_distances(points), shortest)
-    travelled = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    steps = np.diff(points, axis=0)
+    travelled = np.zeros(len(points))
+    np.cumsum(np.hypot(steps[:, 0], steps[:, 1]), out=travelled[1:])
+    marks = _thin([0.0, *travelled[_corners(steps)].tolist(), float(travelled[-1])], shortest)
     stops = [0.0]
     for a, b in pairwise(marks):
         parts = max(1, math.ceil((b - a) / length - SAME_PLACE))
@@ -44,19 +47,16 @@ def even_stitches(line: LineString, length: Mm, shortest: Mm) -> Points:
 
 
 def _without_repeats(points: Points) -> Points:
-    steps = np.hypot(*np.diff(points, axis=0).T)
-    return np.asarray(points[np.concatenate([[True], steps > SAME_PLACE])], dtype=np.float64)
-
-
-def _corner_distances(points: Points) -> list[float]:
-    """Return the distances along the line of its ends and corners."""
     steps = np.diff(points, axis=0)
-    lengths = np.hypot(steps[:, 0], steps[:, 1])
-    travelled = np.concatenate([[0.0], np.cumsum(lengths)])
+    far = np.hypot(steps[:, 0], steps[:, 1]) > SAME_PLACE
+    return points if far.all() else np.asarray(points[np.concatenate([[True], far])], dtype=np.float64)
+
+
+def _corners(steps: Points) -> NDArray[np.intp]:
+    """Return the places, as rows of the line, where it bends sharply between two steps."""
     angles = np.arctan2(steps[:, 1], steps[:, 0])
-    bends = np.abs((np.diff(angles) + math.pi) % (2 * math.pi) - math.pi)
-    sharp = np.nonzero(bends > math.radians(CORNER_DEGREES))[0] + 1
-    return [0.0, *(float(travelled[i]) for i in sharp), float(travelled[-1])]
+    bends = np.abs((angles[1:] - angles[:-1] + math.pi) % (2 * math.pi) - math.pi)
+    return np.flatnonzero(bends > math.radians(CORNER_DEGREES)) + 1
 
 
 def _thin(marks: list[float], shortest: Mm) -> list[float]:

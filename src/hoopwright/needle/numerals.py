@@ -14,6 +14,7 @@ import shapely
 from HersheyFonts import HersheyFonts
 from shapely import affinity
 from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm
@@ -73,20 +74,20 @@ def _best_place(region: Polygon, aspect: float, height: Mm) -> tuple[Point, floa
     """Return middle, angle in degrees and height of the largest numeral that fits, upright unless turning pays."""
     circle = shapely.maximum_inscribed_circle(region, tolerance=0.2)
     middle = Point(circle.coords[0])
-    upright = _fitting(region, middle, 0.0, aspect, height)
+    inner = region.buffer(-CLEARANCE)
+    shapely.prepare(inner)
+    upright = _fitting(inner, middle, 0.0, aspect, height)
     slanted = _long_axis(region)
-    turned = _fitting(region, middle, slanted, aspect, height)
+    turned = _fitting(inner, middle, slanted, aspect, height)
     if turned > TURN_GAIN * upright:
         return middle, slanted, turned
     return middle, 0.0, upright
 
 
-def _fitting(region: Polygon, middle: Point, angle: float, aspect: float, height: Mm) -> Mm:
-    """Return the largest height up to ``height`` at which the numeral's box keeps clear of the edges (bisection)."""
-    inner = region.buffer(-CLEARANCE)
+def _fitting(inner: BaseGeometry, middle: Point, angle: float, aspect: float, height: Mm) -> Mm:
+    """Return the largest height up to ``height`` at which the numeral's box stays in ``inner`` (bisection)."""
     if inner.is_empty or not inner.covers(middle):
         return 0.0
-    shapely.prepare(inner)
     low, high = 0.0, height
     if inner.covers(_box(middle, angle, aspect, high)):
         return high

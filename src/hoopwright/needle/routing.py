@@ -8,15 +8,18 @@ way between each pair is sewn twice.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final, TypeAlias
 
 import networkx as nx
 import shapely
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import dijkstra
 from shapely.geometry import LineString
 
 from hoopwright.core.tolerances import GRID, MERGE
 from hoopwright.core.types import Mm
+from hoopwright.needle.pairing import FREE, Pairs, Ways, least_pairs
 
 MOST_ODD_EXACT: Final = 40
 """Above so many odd places they are paired nearest first instead of by the exact least-weight matching."""
@@ -54,11 +57,9 @@ def _corner(part: Network) -> Node:
 
 
 def _walk(part: Network) -> LineString:
-    odd = sorted(n for n, degree in part.degree() if degree % 2)
-    for a, b in _pairs(part, odd):
-        for u, v in itertools.pairwise(nx.shortest_path(part, a, b, weight="length")):
-            key = min(part[u][v], key=lambda k, u=u, v=v: (part[u][v][k]["length"], k))  # type: ignore[misc]
-            part.add_edge(u, v, **part[u][v][key])
+    for u, v in list(_twice(part)):
+        key = min(part[u][v], key=lambda k, u=u, v=v: (part[u][v][k]["length"], k))  # type: ignore[misc]
+        part.add_edge(u, v, **part[u][v][key])
     left = sorted(n for n, degree in part.degree() if degree % 2)
     start = left[0] if left else min(part.nodes)
     coords: list[tuple[float, float]] = []
@@ -69,33 +70,38 @@ def _walk(part: Network) -> LineString:
     return LineString(coords)
 
 
-def _pairs(part: Network, odd: list[Node]) -> list[tuple[Node, Node]]:
-    """Pair all odd places but two, so that the paths between the pairs are shortest together."""
-    if len(odd) <= 2:
-        return []
-    ways = {n: nx.single_source_dijkstra_path_length(part, n, weight="length") for n in odd}
-    if len(odd) > MOST_ODD_EXACT:
-        return _nearest_pairs(odd, ways)
-    table: nx.Graph[Node | str] = nx.Graph()
-    for a, b in itertools.combinations(odd, 2):
-        table.add_edge(a, b, weight=ways[a][b])
-    for free in ("start", "end"):
-        for a in odd:
-            table.add_edge(free, a, weight=0.0)
-    matched = nx.min_weight_matching(table)
-    return sorted(_sorted_pair(a, b) for a, b in matched if not isinstance(a, str) and not isinstance(b, str))
+def _twice(part: Network) -> Iterator[tuple[Node, Node]]:
+    """Return the stretches to be sewn twice: the ways between pairs of all odd places but two."""
+    nodes = sorted(part.nodes)
+    odd = [i for i, n in enumerate(nodes) if part.degree(n) % 2]
+    if len(odd) <= FREE:
+        return
+    lengths, before = dijkstra(_lengths(part, nodes), directed=False, indices=odd, return_predecessors=True)
+    ways = lengths[:, odd]
+    for a, b in least_pairs(ways) if len(odd) <= MOST_ODD_EXACT else _nearest_pairs(ways):
+        at = odd[b]
+        while at != odd[a]:
+            yield nodes[before[a, at]], nodes[at]
+            at = before[a, at]
 
 
-def _sorted_pair(a: Node, b: Node) -> tuple[Node, Node]:
-    return (a, b) if a <= b else (b, a)
+def _lengths(part: Network, nodes: list[Node]) -> csr_array:
+    """Return the table of the shortest direct way between any two places."""
+    number = {n: i for i, n in enumerate(nodes)}
+    least: dict[tuple[int, int], Mm] = {}
+    for u, v, data in part.edges(data=True):
+        pair = min(number[u], number[v]), max(number[u], number[v])
+        least[pair] = min(data["length"], least.get(pair, data["length"]))
+    rows, columns = zip(*least, strict=True)
+    return csr_array((list(least.values()), (rows, columns)), shape=(len(nodes), len(nodes)))
 
 
-def _nearest_pairs(odd: list[Node], ways: dict[Node, dict[Node, Mm]]) -> list[tuple[Node, Node]]:
+def _nearest_pairs(ways: Ways) -> Pairs:
     """Pair odd places nearest first, leaving the last two."""
     pairs = []
-    left = set(odd)
-    for _, a, b in sorted((ways[a][b], a, b) for a, b in itertools.combinations(odd, 2)):
-        if len(left) > 2 and a in left and b in left:
+    left = set(range(len(ways)))
+    for _, a, b in sorted((ways[a, b], a, b) for a, b in itertools.combinations(range(len(ways)), 2)):
+        if len(left) > FREE and a in left and b in left:
             pairs.append((a, b))
             left -= {a, b}
-    return pairs
+    return tuple(pairs)
