@@ -8,7 +8,7 @@ lies just before the work is turned.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hoopwright.cloth.replay import Undone, attempt_hands, attempt_steps, bench_of
 from hoopwright.cloth.shapes import Layer, Stack
@@ -33,7 +33,10 @@ class Turning:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Course:
-    """One hooping carried out: ``stacks`` after each step, ``out`` after its own handwork, ``end`` after the assembly, too."""
+    """One hooping carried out: ``stacks`` after each step, ``out`` after its own handwork, ``end`` after the assembly, too.
+
+    ``before`` are the courses of the hoopings before it.
+    """
 
     plan: Plan
     hooping: Hooping
@@ -44,6 +47,7 @@ class Course:
     end: Stack
     turnings: tuple[Turning, ...]
     undone: tuple[Undone, ...]
+    before: tuple[Course, ...] = ()
 
     @property
     def hands(self) -> tuple[HandWork, ...]:
@@ -119,13 +123,13 @@ class Course:
 def courses_of(plan: Plan) -> tuple[Course, ...]:
     """Carry out every hooping in which more than a panel is pieced, each with the handwork after it."""
     panels = {panel.key: panel for panel in plan.panels}
-    rows = []
+    rows: tuple[Course, ...] = ()
     for number, hooping in enumerate(plan.hoopings):
         first = pieced_steps(hooping, panels.get(hooping.panel))
         last = number + 1 == len(plan.hoopings)
         if first < len(hooping.steps) or (last and plan.making.promise is not None):
-            rows.append(_carried_out(plan, hooping, first, last))
-    return tuple(rows)
+            rows = (*rows, replace(_carried_out(plan, hooping, first, last), before=rows))
+    return rows
 
 
 def pieced_steps(hooping: Hooping, panel: PiecedPanel | None) -> int:

@@ -100,14 +100,14 @@ class _Groups:
         self.of[self.root(i)] = self.root(j)
 
 
-def glue_of(joins: Sequence[Join], shells: Mapping[str, Region]) -> Glue:
-    """Return what the joins glue of the sheets, of which only the ``shells`` count."""
+def glue_of(joins: Sequence[Join], shells: Mapping[str, Region], marks: Sequence[Points]) -> Glue:
+    """Return what the joins glue of the sheets, of which only the ``shells`` count; each join is cut at its ``marks``."""
     corners: list[_Row] = []
     edges: list[_Row] = []
     lines: list[BaseGeometry] = []
     number = 0
-    for join, marks in zip(joins, _marks(joins, shells), strict=True):
-        for piece in _pieces(join, marks):
+    for join, own_marks in zip(joins, marks, strict=True):
+        for piece in _pieces(join, own_marks):
             corners += _rows(join, shells, piece.coords[0], number)
             corners += _rows(join, shells, piece.coords[-1], number + 1)
             middle = _rows(join, shells, _middle(piece), number + 2)
@@ -155,7 +155,7 @@ def _pieces(join: Join, marks: Points) -> list[LineString]:
     return found
 
 
-def _marks(joins: Sequence[Join], shells: Mapping[str, Region]) -> list[Points]:
+def marks_of(joins: Sequence[Join], shells: Mapping[str, Region]) -> list[Points]:
     """Return for every join the places, in the hoop, where it must be cut."""
     held = [(j, h, h.own_line) for j, join in enumerate(joins) for h in join.held if h.sheet in shells]
     marks = [[_nodes([join.path]), *(shapely.get_coordinates(h.line.boundary) for h in join.held)] for join in joins]

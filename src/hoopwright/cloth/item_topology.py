@@ -2,16 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Final
+
+import shapely
+from shapely.geometry import LineString
+
 from hoopwright.cloth.course import Course, Turning
-from hoopwright.cloth.topology import Topology, topology
+from hoopwright.cloth.placing import AS_LAID, Placing
+from hoopwright.cloth.shapes import Held, Join, Layer, Stack
+from hoopwright.cloth.topology import Topology, before_and_after
 from hoopwright.cloth.turning import Opening
 from hoopwright.core.errors import GeometryError
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.items.recipe import Promise
+from hoopwright.core.tolerances import MERGE
+from hoopwright.items.recipe import HandSeam, Promise
 from hoopwright.operations.vocabulary import Role
 
 SEWN = frozenset({Role.SEAM, Role.CLOSING})
 """Lines that make the surface; lines that only hold something down do not."""
+
+SEWN_BY_HAND: Final = "sewn by hand"
+"""Name of a join made after the hoopings."""
 
 
 def keeps_its_promise(course: Course) -> tuple[Finding, ...]:
@@ -56,14 +69,37 @@ def impossible_to_turn(found: Topology, hooping: str | None = None) -> tuple[Fin
 def _before_and_after(course: Course, promise: Promise) -> tuple[Topology, Topology]:
     """Return what the shell is before the first turning, with all openings, and when those that get closed are."""
     turnings = course.turnings
-    stack = turnings[0].stack if turnings else course.out
+    stack = with_hand_seams(turnings[0].stack if turnings else course.out, course)
     openings = [_opening(t, promise.shell) for t in turnings]
     shut = [any(c.line.hausdorff_distance(t.turn.line) <= 1.0 for c in course.closes) for t in turnings]
-    before = topology(stack, openings, roles=SEWN, sheets=promise.shell)
-    if all(shut) and openings:
-        return before, topology(stack, openings, closed=True, roles=SEWN, sheets=promise.shell)
-    return before, before if not any(shut) else topology(
-        stack, [o for o, s in zip(openings, shut, strict=True) if s], closed=True, roles=SEWN, sheets=promise.shell
+    return before_and_after(stack, openings, shut, roles=SEWN, sheets=promise.shell)
+
+
+def with_hand_seams(stack: Stack, course: Course) -> Stack:
+    """Return the work of all hoopings together, with what is sewn by hand afterwards; ``stack`` is that of the last one."""
+    seams = course.plan.making.hand_seams
+    if not seams:
+        return stack
+    ends = [earlier.out for earlier in course.before]
+    layers = (*(p for end in ends for p in end.layers), *stack.layers)
+    joins = (*(j for end in ends for j in end.joins), *stack.joins)
+    return replace(stack, layers=layers, joins=(*joins, *(_by_hand(layers, seam) for seam in seams)))
+
+
+def _by_hand(layers: Sequence[Layer], seam: HandSeam) -> Join:
+    """Return the join of a seam by hand; what lay elsewhere in its hoop is shifted to the line."""
+    (x, y), (ox, oy) = seam.line.coords[0][:2], seam.other_line.coords[0][:2]
+    shift = Placing(1.0, 0.0, 0.0, 1.0, x - ox, y - oy)
+    held = (*_along(layers, seam.pieces, seam.line, AS_LAID), *_along(layers, seam.others, seam.other_line, shift))
+    return Join(SEWN_BY_HAND, Role.SEAM, None, seam.line, held)
+
+
+def _along(layers: Sequence[Layer], sheets: tuple[str, ...], line: LineString, shift: Placing) -> tuple[Held, ...]:
+    rows = [(p, shapely.intersection(line, p.region)) for p in layers if p.sheet in sheets and not p.foundation]
+    return tuple(
+        Held(p.sheet, p.face, part.length, shift.shape(part), shift.after(p.placing))
+        for p, part in rows
+        if part.length > MERGE
     )
 
 

@@ -25,11 +25,11 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from hoopwright.cloth.gluing import NEAR, Glue, glue_of
+from hoopwright.cloth.gluing import NEAR, Glue, glue_of, marks_of
 from hoopwright.cloth.shapes import Held, Join, Region, Stack, region_of
 from hoopwright.cloth.turning import SEAM_END, Opening
 from hoopwright.core.tolerances import GRID, MERGE
-from hoopwright.core.types import Mm
+from hoopwright.core.types import Mm, Points
 from hoopwright.operations.vocabulary import Role
 
 FRINGE: Final[Mm] = 10.0
@@ -69,14 +69,56 @@ def topology(
     ``openings`` are gaps left in the seams; they are sewn shut when ``closed``. ``roles`` names the joins that count (None:
     all), ``sheets`` the sheets that count (None: all but the foundation).
     """
+    work = _laid_out(stack, openings, roles, sheets, fringe)
+    return work.counted((True,) * len(openings) if closed else ())
+
+
+def before_and_after(
+    stack: Stack,
+    openings: Sequence[Opening],
+    shut: Sequence[bool],
+    *,
+    roles: Collection[Role] | None = None,
+    sheets: Collection[str] | None = None,
+    fringe: Mm = FRINGE,
+) -> tuple[Topology, Topology]:
+    """Return the topology with all openings, and with those closed that are ``shut``; see ``topology``."""
+    work = _laid_out(stack, openings, roles, sheets, fringe)
+    return work.counted(()), work.counted(shut)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _LaidOut:
+    """The sheets that count, laid out flat without their fringes, and what joins them; ``marks`` for ``joins``, then ``gaps``."""
+
+    shells: dict[str, Region]
+    joins: tuple[Join, ...]
+    gaps: tuple[Join, ...]
+    marks: tuple[Points, ...]
+
+    def counted(self, shut: Sequence[bool]) -> Topology:
+        """Return the topology with those gaps closed that are ``shut``."""
+        closed = [i for i, yes in enumerate(shut) if yes]
+        joins = (*self.joins, *(self.gaps[i] for i in closed))
+        marks = (*self.marks[: len(self.joins)], *(self.marks[len(self.joins) + i] for i in closed))
+        return _counted(self.shells, glue_of(joins, self.shells, marks))
+
+
+def _laid_out(
+    stack: Stack,
+    openings: Sequence[Opening],
+    roles: Collection[Role] | None,
+    sheets: Collection[str] | None,
+    fringe: Mm,
+) -> _LaidOut:
     wanted = set(sheets if sheets is not None else (p.sheet for p in stack.layers if not p.foundation))
     counted = (_only(j, wanted) for j in stack.joins if roles is None or j.role is None or j.role in roles)
-    joins = [j for j in counted if len(j.held) > 1]
-    gaps = [_gap(stack, replace(o, path=_reaching(o, joins)), wanted) for o in openings]
-    every = [*joins, *gaps]
+    joins = tuple(j for j in counted if len(j.held) > 1)
+    gaps = tuple(_gap(stack, replace(o, path=_reaching(o, joins)), wanted) for o in openings)
+    every = (*joins, *gaps)
     shells = {sheet: _shell(_own_region(stack, sheet), _lines_of(every, sheet), fringe) for sheet in sorted(wanted)}
     shells = {sheet: shell for sheet, shell in shells.items() if not shell.is_empty}
-    return _counted(shells, glue_of(every if closed else joins, shells))
+    return _LaidOut(shells, joins, gaps, tuple(marks_of(every, shells)))
 
 
 def _only(join: Join, sheets: set[str]) -> Join:

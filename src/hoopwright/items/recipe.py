@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.findings import Finding
@@ -88,6 +88,20 @@ class Look:
     walls: tuple[tuple[str, ...], ...] = ()
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class HandSeam:
+    """A seam sewn by hand or on a sewing machine after the hoopings.
+
+    It joins ``pieces`` along ``line`` with ``others`` along ``other_line``, each as it lay in its hoop; the two lines differ by a
+    shift only.
+    """
+
+    line: LineString
+    pieces: tuple[str, ...]
+    other_line: LineString
+    others: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class HoopingOperations:
     """The operations of one hooping, in sewing order.
@@ -106,7 +120,8 @@ class HoopingOperations:
 class Making:
     """What a recipe yields: hoopings in order, pieces to cut, handwork after the last hooping, care of the finished item.
 
-    ``promise`` and ``looks`` say what must come of it; both are proved on the cloth.
+    ``promise`` and ``looks`` say what must come of it; both are proved on the cloth, with the ``hand_seams`` that the assembly
+    tells of in words.
     """
 
     hoopings: tuple[HoopingOperations, ...]
@@ -115,6 +130,7 @@ class Making:
     care: tuple[str, ...] = ()
     promise: Promise | None = None
     looks: tuple[Look, ...] = ()
+    hand_seams: tuple[HandSeam, ...] = ()
     findings: tuple[Finding, ...] = ()
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from shapely.geometry import LineString, Point
@@ -13,7 +13,7 @@ from hoopwright.items.parts.flat import grown, holding, lay, placement
 from hoopwright.items.parts.frame_draft import FrameDraft
 from hoopwright.items.parts.in_hoop import hoop_foundation, stays_in_hoop
 from hoopwright.items.pieced import pieced_hoopings, region_cut
-from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Promise, Workshop
+from hoopwright.items.recipe import HandSeam, HoopingOperations, Look, Making, Piece, Promise, Workshop
 from hoopwright.needle.working_lines import ring
 from hoopwright.operations.vocabulary import (
     Close,
@@ -87,7 +87,19 @@ def making(purse: Purse) -> Making:
     plain = [p for p in _shell_pieces(purse) if p.key not in purse.pieced]
     gap = opening_line(purse)
     hoopings = (*_pieced_back(purse), *_shell(purse), _lining(purse, gap))
-    return Making(hoopings, (*plain, *_lining_pieces(purse)), _assembly(purse, gap), _CARE, PROMISE, _looks(purse))
+    return Making(hoopings, (*plain, *_lining_pieces(purse)), _assembly(purse, gap), _CARE, *_proved(purse))
+
+
+def _proved(purse: Purse) -> tuple[Promise, tuple[Look, Look], tuple[HandSeam, HandSeam]]:
+    """Return what is proved of the purse: its surface (with boxed corners nothing, they are told in words), its looks, and
+    the two seams that join shell and lining along their upper edges.
+    """
+    panel = purse.shop.panels["front"] if "front" in purse.pieced else None
+    front = tuple(p.label for p in panel.patches) if panel is not None else ("front",)
+    edge, inner = purse.shell.opening, purse.lining.opening
+    seams = HandSeam(edge, front, inner, ("lining-front",)), HandSeam(edge, ("back",), inner, ("lining-back",))
+    shell = () if purse.boxed else (*front, "back", "lining-front", "lining-back")
+    return replace(PROMISE, shell=shell), _looks(purse), seams
 
 
 def _looks(purse: Purse) -> tuple[Look, Look]:
