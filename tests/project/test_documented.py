@@ -86,12 +86,3 @@ def test_lengths_name_their_unit(place: tuple[str, str]) -> None:
     setting = settings_called(place)[0]
     if "*" not in setting.table and is_length((*setting.table, setting.name), {}):
         assert ROWS[place][1] == "mm"
-
-
-def test_every_finding_code_is_explained_once() -> None:
-    source = ROOT / "src" / "hoopwright" / "project"
-    used = {c for f in source.glob("*.py") for c in re.findall(r'"(HW1\d\d)"', f.read_text(encoding="utf-8"))}
-    pages = [*(ROOT / "docs").glob("findings.d/*.md"), *(ROOT / "docs").glob("findings.md")]
-    text = "\n".join(p.read_text(encoding="utf-8") for p in pages)
-    explained = [c for c in re.findall(r"^\| (HW\d{3}) \|", text, re.MULTILINE) if c.startswith("HW1")]
-    assert sorted(explained) == sorted(used)
