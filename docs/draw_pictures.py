@@ -18,6 +18,7 @@ from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.finished import finished_png
 from hoopwright.outputs.pictures.legend import legend_drawing
 from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing, step_svg
+from hoopwright.outputs.pictures.vector import finished_drawing
 from hoopwright.pipeline import new_project, plan
 from hoopwright.project.load import load, parse
 
@@ -44,7 +45,7 @@ class Shown:
     """One picture of a recipe's page: its name after the recipe's, and the halt it shows.
 
     The halt is that before the first block of ``role`` that belongs to ``piece`` (of any piece for "*"), in the hooping of
-    the same key; the role "end" is the work when all is sewn. ``part`` "step" shows what is laid and sewn, "hands" what is
+    the same key; the role "end" is the work when all is sewn, the role "finished" the finished panel of that key. ``part`` "step" shows what is laid and sewn, "hands" what is
     trimmed, flipped and folded before, "lay" the first of several pieces laid there.
     """
 
@@ -78,7 +79,7 @@ SHOWN: Final[dict[str, tuple[str | None, tuple[Shown, ...]]]] = {
     "mat": (
         "tide-mat",
         (
-            Shown("decorate", "mat", "seam stitch"),
+            Shown("pieced", "mat", "finished"),
             Shown("lower-back", "mat", "closing seam", None, "lay"),
             Shown("upper-back", "mat", "closing seam"),
         ),
@@ -123,7 +124,7 @@ SHOWN: Final[dict[str, tuple[str | None, tuple[Shown, ...]]]] = {
         "lockkeeper-purse",
         (
             Shown("lay", "shell", "seam", "D"),
-            Shown("decorate", "shell", "seam stitch"),
+            Shown("pieced", "front", "finished"),
             Shown("back", "shell", "closing seam"),
             Shown("lining", "lining", "closing seam"),
         ),
@@ -199,6 +200,8 @@ def recipe_plan(recipe: str) -> Plan:
 def recipe_drawing(recipe: str, shown: Shown) -> Drawing:
     """Return one picture of a recipe's page. Raises StopIteration when the plan has no such hooping or halt."""
     made = recipe_plan(recipe)
+    if shown.role == "finished":
+        return finished_drawing(made, shown.hooping)
     hooping = next(h for h in made.hoopings if h.key == shown.hooping)
     halts = ((s.index, s.stitch.role.value, s.stitch.piece) for s in hooping.steps)
     ends = ((len(hooping.steps) + 1, "end", None),)
