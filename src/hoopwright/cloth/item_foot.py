@@ -21,6 +21,8 @@ def goes_under_the_foot(course: Course, limit: Mm = THICKNESS_LIMIT) -> tuple[Fi
     """HW563 (warns): more than ``limit`` mm under the needle; HW564: more than NEVER. One finding a hooping, at the worst place."""
     worst, at, title, number = 0.0, (0.0, 0.0), "", 0
     for step, stack in course.sewn():
+        if not step.runs:
+            continue
         points = np.concatenate([run.points for run in step.runs])
         thick = thickness_at(stack, points)
         most = int(thick.argmax())

@@ -23,7 +23,7 @@ from hoopwright.items.plan import Plan
 
 ItemProof = Callable[[Course], tuple[Finding, ...]]
 
-ITEM_PROOFS: Final[tuple[ItemProof, ...]] = (
+SEWING: Final[tuple[ItemProof, ...]] = (
     handwork_can_be_done,
     halts_are_right,
     zips_are_open,
@@ -37,15 +37,29 @@ ITEM_PROOFS: Final[tuple[ItemProof, ...]] = (
     held_below,
     openings_are_fit,
     edges_are_bound,
-    looks_right,
-    keeps_its_promise,
     goes_under_the_foot,
 )
+"""Proofs of how it is sewn."""
+
+OUTCOME: Final[tuple[ItemProof, ...]] = (keeps_its_promise, looks_right)
+"""Proofs of what comes of it, each left out when one before shows that nothing can come of it."""
+
+ROOTS: Final = frozenset({"HW530", "HW540", "HW541", "HW550", "HW573", "HW574"})
+"""Something is not held at all or cannot be turned: what is wrong with the look of such work only follows from that."""
 
 
 def prove_item(plan: Plan) -> tuple[Finding, ...]:
     """Return what is wrong with an item, found by carrying out every hooping and its assembly on the sheet stack.
 
-    What pieces a panel is left to prove_panel.
+    What pieces a panel is left to prove_panel. What only follows from a seam that misses its piece, or from work that cannot be
+    turned, is left out.
     """
-    return tuple(finding for course in courses_of(plan) for proof in ITEM_PROOFS for finding in proof(course))
+    return tuple(finding for course in courses_of(plan) for finding in _proved(course))
+
+
+def _proved(course: Course) -> tuple[Finding, ...]:
+    found = tuple(finding for proof in SEWING for finding in proof(course))
+    for proof in OUTCOME:
+        if not any(f.code in ROOTS for f in found):
+            found = (*found, *proof(course))
+    return found

@@ -81,6 +81,8 @@ def _missed(course: Course, step: Step, stack: Stack, sheet: str) -> BaseGeometr
     A seam may run on past both ends of what it holds.
     """
     path, piece = stack.joins[-1].path, course.piece(sheet)
+    if path.is_empty:
+        return path
     if step.stitch.role is Role.SEAM and step.stitch.piece == sheet:
         ends = (
             path.boundary if not path.boundary.is_empty else shapely.MultiPoint(shapely.get_coordinates(path)[[0, -1]])
@@ -146,7 +148,7 @@ def cloth_past_the_seam(course: Course) -> tuple[Finding, ...]:
     """
     found: list[Finding] = []
     for step, stack in course.sewn():
-        if step.stitch.role is Role.CLOSING:
+        if step.stitch.role is Role.CLOSING and step.runs:
             needles = needles_of(step, stack)
             found += [*_bare(course, step, needles), *_edges(course, step, needles), *_off_line(course, step, needles)]
     return tuple(found)
