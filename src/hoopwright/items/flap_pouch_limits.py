@@ -19,13 +19,13 @@ from hoopwright.items.flap_pouch_sizes import (
     strap_loop,
 )
 from hoopwright.items.parts.bag_cloths import bag_cloth_findings
-from hoopwright.items.parts.limits import Limit, refused, too_much
+from hoopwright.items.parts.limits import Least, Limit, refused, too_little, too_much
 from hoopwright.items.parts.lining import slit_line
 from hoopwright.items.parts.opening import opening_findings
 from hoopwright.items.parts.pocket import BELOW_EDGE
 from hoopwright.items.parts.room import too_large
 from hoopwright.items.parts.rounding import rounded_up
-from hoopwright.items.parts.strap import longest_loop
+from hoopwright.items.parts.strap import LEAST_LOOP, longest_loop
 from hoopwright.project.lengths import show_length, show_size
 from hoopwright.project.schema import Project
 
@@ -120,4 +120,5 @@ def _parts(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]
         Limit("HW426", "strap", strap, longest_loop(width), "The loop of the strap finds no room on the body"),
         Limit("HW427", "strap_width", wide, height / 3.0, "The strap is too wide for the body"),
     )
-    return too_much(limits, project)
+    short = Least("HW426", "strap", strap, LEAST_LOOP, "The loop of the strap is too short to be sewn")
+    return (*too_much(limits, project), *too_little((short,), project))

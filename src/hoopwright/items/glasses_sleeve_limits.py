@@ -19,17 +19,20 @@ from hoopwright.items.glasses_sleeve_sizes import (
     wall,
 )
 from hoopwright.items.parts.bag_cloths import bag_cloth_findings
-from hoopwright.items.parts.limits import Limit, refused, too_much
+from hoopwright.items.parts.limits import Least, Limit, refused, too_little, too_much
 from hoopwright.items.parts.lining import BESIDE
 from hoopwright.items.parts.opening import opening_findings
-from hoopwright.items.parts.pocket import BELOW_EDGE
+from hoopwright.items.parts.pocket import BELOW_EDGE, LEAST_POCKET
 from hoopwright.items.parts.room import not_turned, too_large
-from hoopwright.items.parts.strap import CLEAR, longest_loop
+from hoopwright.items.parts.strap import CLEAR, LEAST_LOOP, longest_loop
 from hoopwright.project.lengths import show_length, show_size
 from hoopwright.project.schema import Project
 
 LEAST_WIDTH: Final[Mm] = 50.0
 """Narrower sleeves cannot be turned, mm (from memory)."""
+
+LEAST_FLAP: Final[Mm] = 20.0
+"""Lower flaps do not stay closed, mm (from memory)."""
 
 LEAST_HEIGHT: Final[Mm] = 45.0
 """Lower sleeves hold nothing, mm (from memory)."""
@@ -87,7 +90,12 @@ def _parts(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, 
         Limit("HW435", "pocket", settings.pocket, height - BELOW_EDGE, "The pocket comes too near to the upper edge"),
         Limit("HW436", "strap", settings.strap, longest_loop(width), "The loop of the strap finds no room on the body"),
     )
-    found = too_much(limits, project)
+    least = (
+        Least("HW434", "flap", flap, LEAST_FLAP, "The flap is too low to close anything"),
+        Least("HW435", "pocket", settings.pocket, LEAST_POCKET, "The pocket is too shallow to hold anything"),
+        Least("HW436", "strap", settings.strap, LEAST_LOOP, "The loop of the strap is too short to be sewn"),
+    )
+    found = (*too_much(limits, project), *too_little(least, project))
     if settings.strap and strap_room < 0.0:
         found += (
             refused("HW436", "The strap finds no room above the pocket", "Make pocket or strap_width smaller", "strap"),

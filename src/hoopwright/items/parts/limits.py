@@ -1,4 +1,4 @@
-"""Settings of a recipe that are too large for the rest of the work, and what would do."""
+"""Settings of a recipe that are too large for the rest of the work, or too small to be sewn, and what would do."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
-from hoopwright.items.parts.rounding import rounded_down
+from hoopwright.items.parts.rounding import rounded_down, rounded_up
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
 
@@ -40,3 +40,27 @@ def too_much(limits: Iterable[Limit], project: Project) -> tuple[Finding, ...]:
 
 def _at_most(most: Mm, project: Project) -> str:
     return f"Make it at most {show_length(max(rounded_down(most, project.units), 0.0), project.units)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Least:
+    """The ``least`` mm a part must measure if it is there at all: a ``setting`` of 0 leaves it out."""
+
+    code: str
+    setting: str
+    value: Mm
+    least: Mm
+    message: str
+
+
+def too_little(limits: Iterable[Least], project: Project) -> tuple[Finding, ...]:
+    """Return a blocking finding for every part that is there and too small, with the smallest length that would do."""
+    return tuple(
+        refused(one.code, one.message, _at_least(one.least, project), one.setting)
+        for one in limits
+        if 0.0 < one.value < one.least - MERGE
+    )
+
+
+def _at_least(least: Mm, project: Project) -> str:
+    return f"Make it at least {show_length(rounded_up(least, project.units), project.units)}, or 0 for none"

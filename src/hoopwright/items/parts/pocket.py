@@ -13,6 +13,9 @@ from hoopwright.core.types import Mm, Point
 from hoopwright.items.recipe import Piece, Workshop
 from hoopwright.operations.vocabulary import Face, Lay, Role, RunStyle, Side, Stitch
 
+LEAST_POCKET: Final[Mm] = 20.0
+"""A pocket less deep holds nothing, mm (from memory)."""
+
 BELOW_EDGE: Final[Mm] = 10.0
 """The fold stays at least this far below the upper edge of what it lies on, mm."""
 

@@ -19,6 +19,9 @@ from hoopwright.operations.vocabulary import Face, Fold, HandWork, Lay, Press, S
 CLEAR: Final[Mm] = 10.0
 """The loop stays at least this far from every seam that is not its own, mm (common practice, no source)."""
 
+LEAST_LOOP: Final[Mm] = 15.0
+"""A loop that hangs out less is no loop, mm (from memory)."""
+
 STRIP: Final = 4
 """A strap of cloth is cut this many times as wide as it ends up, and folded to four layers."""
 
