@@ -203,6 +203,18 @@ def test_the_seams_run_an_allowance_inside_both_tape_edges_and_clear_of_the_teet
             assert (np.abs(ys - zip_y(**make)) >= chosen.zip_teeth / 2 + 3.0 - 1e-9).all()
 
 
+def test_a_seam_at_the_zip_never_runs_off_its_cloth() -> None:
+    """A tack-down far outside and a narrow allowance: the seam's ends still lie on the front, between seam and cut edge."""
+    one = project("zip-pouch", piecing={"allowance": 3.0}, stitching={"tack_outside": 5.0})
+    made = plan(one)
+    fronts = [p.cut for p in made.making.pieces if p.key.startswith("front-")]
+    seams = [s for s in steps(made, Role.SEAM) if "front" in s.stitch.title]
+    assert len(seams) == 2 and fronts
+    reach = max(f.bounds[2] for f in fronts)
+    assert all(abs(x) <= reach for s in seams for line in s.stitch.paths for x, _ in line.coords)
+    assert all(max(x for x, _ in line.coords) > 55.0 for s in seams for line in s.stitch.paths)
+
+
 @pytest.mark.parametrize("make", MADE, ids=str)
 def test_stops_and_pull_lie_outside_every_stitch_until_the_zip_is_opened(make: dict[str, object]) -> None:
     made = planned(**make)

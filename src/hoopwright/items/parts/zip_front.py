@@ -157,7 +157,7 @@ def _side_pieces(pouch: Pouch, way: int) -> tuple[Piece, Piece]:
 def panel(pouch: Pouch, way: int) -> tuple[Operation, ...]:
     """Return laying one panel and its lining, their seam, flipping both away from the zip, and the top stitching."""
     shop, (outer, inner) = pouch.shop, _side_pieces(pouch, way)
-    seam, past = side_seam(pouch, way), shop.project.stitching.tack_outside
+    seam, past = side_seam(pouch, way), min(shop.project.stitching.tack_outside, pouch.allowance / 2.0)
     edge = "upper" if way > 0 else "lower"
     name = "front" if pouch.pieced and way < 0 else outer.key
     joint = Stitch(
