@@ -150,12 +150,12 @@ def test_the_front_ends_below_the_flap_and_the_strap_keeps_clear(name: str) -> N
         assert layer.region.bounds[3] <= one.hinge - 4.0 + 1e-9
 
 
-@pytest.mark.xfail(reason="stitches across a fold leave vertices a hundredth of a millimetre apart", strict=True)
 def test_the_work_is_one_bag_with_one_hole() -> None:
+    """Strap and pocket hang on it and do not count."""
     plan = made()
     turn = next(h for h in plan.making.assembly if isinstance(h, Turn))
-    opening = Opening(turn.line, turn.below, turn.above)
-    shell = ("outer", "flap", "pocket", "lining")
+    opening = Opening(turn.line, "outer", turn.above)
+    shell = ("outer", "flap", "lining")
     sewn = {Role.CLOSING, Role.SEAM}
     for closed, loops, euler in (
         (False, PROMISE.rims, PROMISE.euler),
