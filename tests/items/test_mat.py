@@ -10,7 +10,6 @@ from hoopwright.cloth.replay import CLOSED_BY_HAND, after_hands, bench_of
 from hoopwright.cloth.turning import Opening, parting
 from hoopwright.core.errors import GeometryError
 from hoopwright.core.findings import blocking
-from hoopwright.items.mat import back_length
 from hoopwright.operations.vocabulary import Face, Lay, Release, Role, Side, Trim, Turn
 from tests.cloth.flap import with_face
 from tests.items.small_items import (
@@ -122,7 +121,6 @@ def test_backs_are_cut_as_the_rule_says() -> None:
         left, low, right, high = piece.cut.bounds
         assert right - left == pytest.approx(100 + 2 * allowance)
         assert high - low == pytest.approx(75 + 15 + 10 + allowance)
-        assert high - low == pytest.approx(back_length(150, 30, 10, allowance))
         assert piece.cut.area == pytest.approx((right - left) * (high - low))
 
 

@@ -50,14 +50,6 @@ CARE: Final = (
 )
 
 
-def back_length(height: Mm, overlap: Mm, hem: Mm, allowance: Mm) -> Mm:
-    """Return how long each back is cut: half of the height and of the overlap, the hem and one allowance.
-
-    Rule: two folded edges that cross the middle by half the overlap each (plain geometry).
-    """
-    return (height + overlap) / 2.0 + hem + allowance
-
-
 def _outline(settings: MatSettings) -> RectangleOutline:
     return RectangleOutline(shape="rectangle", width=settings.width, height=settings.height, radius=settings.corner)
 
