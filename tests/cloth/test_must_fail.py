@@ -1,14 +1,22 @@
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+from pathlib import Path
+
 import pytest
 
+import hoopwright.cloth
 from hoopwright.checks.cloth import comes_out
 from hoopwright.cloth.item_topology import impossible_to_turn
 from hoopwright.cloth.topology import topology
 from hoopwright.core.findings import blocking
+from hoopwright.operations.vocabulary import Fold
 from tests.cloth.must_fail import VARIANTS, Variant
-from tests.cloth.spoiling import sound
+from tests.cloth.spoiling import changed, sound
 from tests.cloth.test_topology import ARMHOLES, NECK, garment, loose
+
+CLOTH = Path(hoopwright.cloth.__file__).parent
 
 
 @pytest.mark.parametrize("variant", VARIANTS, ids=[v.title for v in VARIANTS])
@@ -25,6 +33,19 @@ def test_as_it_is_nothing_is_found(example: str) -> None:
 
 def test_there_are_many_and_each_has_another_title() -> None:
     assert len({v.title for v in VARIANTS}) == len(VARIANTS) >= 20
+
+
+def test_every_finding_about_items_is_provoked() -> None:
+    """HW530 and HW574 are provoked elsewhere: a fold without a line, and a garment."""
+    text = "".join(path.read_text(encoding="utf-8") for path in sorted(CLOTH.glob("item_*.py")))
+    codes = set(re.findall(r'"(HW5\d\d)"', text)) - {"HW530", "HW574"}
+    assert codes - {v.code for v in VARIANTS} == set()
+
+
+def test_handwork_that_cannot_be_done_is_told() -> None:
+    """A line without length cannot be folded about."""
+    spoil = changed("pouch", lambda o: replace(o, line=(o.line[0], o.line[0])) if isinstance(o, Fold) else o)
+    assert {f.code for f in comes_out(spoil(sound("quay-pouch")))} >= {"HW530"}
 
 
 def test_a_lined_dress_machined_at_neck_and_both_armholes_is_refused() -> None:
