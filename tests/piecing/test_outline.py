@@ -67,7 +67,9 @@ def test_a_tongue_keeps_its_size_and_bulges_nowhere(width: float, height: float,
     tip *= height
     x = width / 2
     largest = x if tip >= x or tip == 0 else (x * x + tip * tip) / (2 * tip)
-    polygon = good({"shape": "tongue", "width": width, "height": height, "tip": tip, "radius": radius * min(largest, 9000.0)})
+    polygon = good(
+        {"shape": "tongue", "width": width, "height": height, "tip": tip, "radius": radius * min(largest, 9000.0)}
+    )
     assert size(polygon) == pytest.approx((width, height), abs=0.03)
     assert polygon.convex_hull.area == pytest.approx(polygon.area, rel=1e-6)
 
