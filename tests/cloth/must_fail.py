@@ -80,9 +80,9 @@ HINGE = piece(POUCH, "outer").bounds[3] - 6.35
 RIM = piece(SLEEVE, "back").bounds[3] - 6.35
 
 
-def unfolded(key: str, sheet: str) -> Spoil:
-    """A hem is not folded in."""
-    return changed(key, lambda o: () if isinstance(o, Fold) and o.pieces == (sheet,) else o)
+def unfolded(key: str, *sheets: str) -> Spoil:
+    """Hems are not folded in."""
+    return changed(key, lambda o: () if isinstance(o, Fold) and o.pieces[0] in sheets else o)
 
 
 def raised_pocket(o: Lay) -> Lay:
@@ -181,7 +181,7 @@ VARIANTS: Sequence[Variant] = (
     Variant("zip left closed", ZIP, left_out("pouch", Open), "HW553"),
     Variant("lining under the hoop with the wrong face", ZIP, faced("pouch", "front-lining-lower", Face.DOWN), "HW559"),
     Variant("lining under the hoop laid a block too early", ZIP, earlier("pouch", "lining-lower"), "HW570"),
-    Variant("edge of the back lining not folded in", ZIP, unfolded("pouch", "lining-lower"), "HW560"),
+    Variant("edge of the back lining not folded in", ZIP, unfolded("pouch", "lining-upper"), "HW560"),
     Variant("tab inside out", ZIP, faced("pouch", "strap", Face.UP), "HW555"),
     Variant("back of the zip pouch right side up", ZIP, faced("pouch", "back", Face.UP), "HW555"),
     Variant(

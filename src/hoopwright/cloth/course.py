@@ -10,15 +10,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+import shapely
+
 from hoopwright.cloth.replay import Undone, attempt_hands, attempt_steps, bench_of
-from hoopwright.cloth.shapes import Layer, Stack
+from hoopwright.cloth.shapes import Held, Join, Layer, Region, Stack, united
 from hoopwright.cloth.trial import place_in
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
 from hoopwright.items.recipe import Look, Piece
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import Close, HandWork, Lay, Turn
+from hoopwright.operations.vocabulary import Close, Face, HandWork, Lay, Turn
 from hoopwright.piecing.shapes import PiecedPanel
 from hoopwright.project.lengths import show_length
 
@@ -118,6 +120,33 @@ class Course:
             hooping=self.hooping.key,
         )
         return Finding(code, severity, message[:1].upper() + message[1:], cure, where)
+
+
+def in_one(course: Course, stack: Stack) -> Stack:
+    """Return a stack with the patches pieced in this course as one sheet, named like their panel: how they hold together is
+    proved where they are pieced.
+    """
+    panel = next((p for p in course.plan.panels if p.key == course.hooping.panel), None)
+    patches = {p.label for p in panel.patches} if panel is not None else set()
+    lying = [i for i, p in enumerate(stack.layers) if p.sheet in patches]
+    if panel is None or not lying:
+        return stack
+    lowest = stack.layers[lying[0]]
+    region = united(stack.layers[i].region for i in lying)
+    whole = Layer(panel.key, "", lowest.thickness, region, lowest.face, lowest.side)
+    layers = (
+        whole if i == lying[0] else p for i, p in enumerate(stack.layers) if i == lying[0] or p.sheet not in patches
+    )
+    joins = (_with_one(j, panel.key, patches, region) for j in stack.joins if j.step is None or j.step > course.first)
+    return replace(stack, layers=tuple(layers), joins=tuple(joins))
+
+
+def _with_one(join: Join, key: str, patches: set[str], region: Region) -> Join:
+    line = shapely.intersection(join.path, region)
+    if not any(h.sheet in patches for h in join.held):
+        return join
+    others = tuple(h for h in join.held if h.sheet not in patches)
+    return replace(join, held=(Held(key, Face.UP, line.length, line), *others))
 
 
 def courses_of(plan: Plan) -> tuple[Course, ...]:

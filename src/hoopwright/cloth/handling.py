@@ -7,7 +7,7 @@ touch is found by their bounding boxes first; layers out of reach are handed on 
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import replace
 
 import shapely
@@ -120,8 +120,8 @@ def _parted(layer: Layer, beyond: BaseGeometry, crease: LineString) -> tuple[Lay
     """Return what stays of a layer and what lies beyond the crease; each remembers the folded edge."""
     if not shapely.intersects(layer.region, beyond):
         return layer, None
-    part = region_of(shapely.intersection(layer.region, beyond))
-    rest = region_of(shapely.difference(layer.region, beyond))
+    part = region_of(_overlaid(shapely.intersection, layer.region, beyond))
+    rest = region_of(_overlaid(shapely.difference, layer.region, beyond))
     if part.is_empty or rest.is_empty:
         return (layer, None) if part.is_empty else (None, layer)
     edge = shapely.intersection(layer.region, crease)
@@ -158,7 +158,13 @@ def trim(stack: Stack, away: BaseGeometry, sheets: Collection[str] | None = None
 def _cut(layer: Layer, away: BaseGeometry) -> Layer | None:
     if not shapely.intersects(away, layer.region):
         return layer
-    return _with_region(layer, shapely.difference(layer.region, away))
+    return _with_region(layer, _overlaid(shapely.difference, layer.region, away))
+
+
+def _overlaid(overlay: Callable[..., BaseGeometry], region: Region, other: BaseGeometry) -> BaseGeometry:
+    """Return an overlay of two regions; on the grid where edges that all but coincide would give an impossible polygon."""
+    plain = overlay(region, other)
+    return plain if plain.is_valid else overlay(region, other, grid_size=GRID)
 
 
 def _with_region(layer: Layer, shape: BaseGeometry) -> Layer | None:
@@ -173,7 +179,7 @@ def trim_to(stack: Stack, keep: BaseGeometry, sheets: Collection[str] | None = N
     """Return the stack with everything outside ``keep`` cut off the named sheets (None: off everything)."""
     shapely.prepare(keep)
     layers = (
-        _with_region(p, shapely.intersection(p.region, keep)) if sheets is None or p.sheet in sheets else p
+        _with_region(p, _overlaid(shapely.intersection, p.region, keep)) if sheets is None or p.sheet in sheets else p
         for p in stack.layers
     )
     return replace(stack, layers=tuple(p for p in layers if p is not None))

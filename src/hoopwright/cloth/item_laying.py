@@ -134,11 +134,12 @@ def _line_of(join: Join, sheet: str) -> BaseGeometry:
 
 
 def _fold_beside(course: Course, step: Step, stack: Stack, layer: Layer) -> Finding | None:
+    """Return the fault of a fold beside a seam of the item; what pieces a panel lies below and does not matter."""
     if not any(h.sheet == layer.sheet for h in stack.joins[-1].held):
         return None
     for fold in layer.folds:
         near = fold.buffer(FOLD_CLEAR - MERGE, cap_style="flat")
-        for join in stack.joins:
+        for join in (j for j in stack.joins if j.step is None or j.step > course.first):
             if (
                 join.role not in (Role.SEAM, Role.CLOSING)
                 or join.path.disjoint(near)

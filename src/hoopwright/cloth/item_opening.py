@@ -7,10 +7,11 @@ from typing import Final
 import numpy as np
 import shapely
 from shapely.geometry import LineString
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.course import Course, Turning
 from hoopwright.cloth.replay import Undone
-from hoopwright.cloth.shapes import Layer, united
+from hoopwright.cloth.shapes import united
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
@@ -57,15 +58,20 @@ def least_width(course: Course, turning: Turning) -> Mm:
     whole, stiff = united(p.region for p in layers), [p for p in layers if course.kind(p) == "stiffener"]
     if whole.is_empty:
         return 0.0
-    width, thick = _narrow_side(list(layers)), sum(p.region.area * p.thickness for p in layers) / whole.area
+    thick = sum(p.region.area * p.thickness for p in layers) / whole.area
     core = ROLL_RADIUS * max((p.thickness for p in stiff), default=0.0)
-    if stiff:
-        width = _narrow_side(stiff)
+    width = _narrow_side([p.region for p in stiff] or [_turned_part(course, turning, whole)])
     return min(half_girth_rolled(width, thick, core), half_girth_of_box(width, thick))
 
 
-def _narrow_side(layers: list[Layer]) -> Mm:
-    left, low, right, high = shapely.total_bounds([p.region for p in layers])
+def _turned_part(course: Course, turning: Turning, whole: BaseGeometry) -> BaseGeometry:
+    """Return the one of several works of a hooping that the opening belongs to; ``whole`` where nothing is told of them."""
+    parts = shapely.get_parts(course.look.area) if course.look is not None else [whole]
+    return min(parts, key=lambda part: float(part.distance(turning.turn.line)), default=whole)
+
+
+def _narrow_side(regions: list[BaseGeometry]) -> Mm:
+    left, low, right, high = shapely.total_bounds(regions)
     return float(min(right - left, high - low))
 
 

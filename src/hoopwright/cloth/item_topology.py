@@ -9,7 +9,7 @@ from typing import Final
 import shapely
 from shapely.geometry import LineString
 
-from hoopwright.cloth.course import Course, Turning
+from hoopwright.cloth.course import Course, Turning, in_one
 from hoopwright.cloth.placing import AS_LAID, Placing
 from hoopwright.cloth.shapes import Held, Join, Layer, Stack
 from hoopwright.cloth.topology import Topology, before_and_after
@@ -22,6 +22,9 @@ from hoopwright.operations.vocabulary import Role
 
 SEWN = frozenset({Role.SEAM, Role.CLOSING})
 """Lines that make the surface; lines that only hold something down do not."""
+
+FRINGES: Final = 4.0
+"""Cloth beyond a seam is an allowance when it is narrower than so many seam allowances: square corners beyond round seams are wide."""
 
 SEWN_BY_HAND: Final = "sewn by hand"
 """Name of a join made after the hoopings."""
@@ -69,10 +72,10 @@ def impossible_to_turn(found: Topology, hooping: str | None = None) -> tuple[Fin
 def _before_and_after(course: Course, promise: Promise) -> tuple[Topology, Topology]:
     """Return what the shell is before the first turning, with all openings, and when those that get closed are."""
     turnings = course.turnings
-    stack = with_hand_seams(turnings[0].stack if turnings else course.out, course)
-    openings = [_opening(t, promise.shell) for t in turnings]
+    stack = with_hand_seams(in_one(course, turnings[0].stack if turnings else course.out), course)
+    openings = [_opening(course, t, promise.shell) for t in turnings]
     shut = [any(c.line.hausdorff_distance(t.turn.line) <= 1.0 for c in course.closes) for t in turnings]
-    return before_and_after(stack, openings, shut, roles=SEWN, sheets=promise.shell)
+    return before_and_after(stack, openings, shut, roles=SEWN, sheets=promise.shell, fringe=FRINGES * course.allowance)
 
 
 def with_hand_seams(stack: Stack, course: Course) -> Stack:
@@ -80,7 +83,7 @@ def with_hand_seams(stack: Stack, course: Course) -> Stack:
     seams = course.plan.making.hand_seams
     if not seams:
         return stack
-    ends = [earlier.out for earlier in course.before]
+    ends = [in_one(earlier, earlier.out) for earlier in course.before]
     layers = (*(p for end in ends for p in end.layers), *stack.layers)
     joins = (*(j for end in ends for j in end.joins), *stack.joins)
     return replace(stack, layers=layers, joins=(*joins, *(_by_hand(layers, seam) for seam in seams)))
@@ -103,9 +106,9 @@ def _along(layers: Sequence[Layer], sheets: tuple[str, ...], line: LineString, s
     )
 
 
-def _opening(turning: Turning, shell: tuple[str, ...]) -> Opening:
+def _opening(course: Course, turning: Turning, shell: tuple[str, ...]) -> Opening:
     """Return the opening between the two pieces of the shell it lies between; what lies between those does not count."""
-    turn, layers = turning.turn, turning.stack.layers
+    turn, layers = turning.turn, in_one(course, turning.stack).layers
     there = [p.sheet for p in layers if p.sheet in shell and p.region.intersects(turn.line)]
     numbers = [i for i, p in enumerate(layers) if p.sheet == turn.above and p.region.intersects(turn.line)]
     under = [p.sheet for p in layers[: min(numbers)] if p.sheet in there] if numbers else []

@@ -154,8 +154,7 @@ def _make(shop: Workshop) -> Making:
         *_taken_out(shop, back, shapes),
     )
     hooping = HoopingOperations(KEY, shop.project.title, KEY, front.section, work)
-    shell = (*(p.label for p in front.patches), back.key)
-    promise = replace(PROMISE, shell=shell) if settings.count == 1 else None
+    promise = replace(PROMISE, shell=(KEY, back.key)) if settings.count == 1 else None
     look = Look(KEY, shapely.union_all(shapes), tuple(p.key for p in ribbons), (back.key,))
     return Making((*front.before, hooping), (back, *ribbons), _assembly(shop, front, gaps), CARE, promise, (look,))
 

@@ -60,8 +60,8 @@ class Piece:
 class Promise:
     """What the sewn work is as a surface: connected parts, rims, Euler number, before and after the opening is closed.
 
-    ``shell`` names the pieces that are the surface; what only hangs on it (pockets, straps) is left out. Empty: nothing is
-    proved of the numbers.
+    ``shell`` names the pieces that are the surface, a panel pieced in the same hooping by its key; what only hangs on it
+    (pockets, straps) is left out. Empty: nothing is proved of the numbers.
     """
 
     parts: int

@@ -94,11 +94,9 @@ def _proved(purse: Purse) -> tuple[Promise, tuple[Look, Look], tuple[HandSeam, H
     """Return what is proved of the purse: its surface (with boxed corners nothing, they are told in words), its looks, and
     the two seams that join shell and lining along their upper edges.
     """
-    panel = purse.shop.panels["front"] if "front" in purse.pieced else None
-    front = tuple(p.label for p in panel.patches) if panel is not None else ("front",)
     edge, inner = purse.shell.opening, purse.lining.opening
-    seams = HandSeam(edge, front, inner, ("lining-front",)), HandSeam(edge, ("back",), inner, ("lining-back",))
-    shell = () if purse.boxed else (*front, "back", "lining-front", "lining-back")
+    seams = HandSeam(edge, ("front",), inner, ("lining-front",)), HandSeam(edge, ("back",), inner, ("lining-back",))
+    shell = () if purse.boxed else ("front", "back", "lining-front", "lining-back")
     return replace(PROMISE, shell=shell), _looks(purse), seams
 
 
