@@ -181,7 +181,7 @@ VARIANTS: Sequence[Variant] = (
     Variant("zip left closed", ZIP, left_out("pouch", Open), "HW553"),
     Variant("lining under the hoop with the wrong face", ZIP, faced("pouch", "front-lining-lower", Face.DOWN), "HW559"),
     Variant("lining under the hoop laid a block too early", ZIP, earlier("pouch", "lining-lower"), "HW570"),
-    Variant("edge of the back lining not folded in", ZIP, unfolded("pouch", "lining-upper"), "HW560"),
+    Variant("back lining not folded in", ZIP, unfolded("pouch", "lining-lower", "lining-upper"), "HW560"),
     Variant("tab inside out", ZIP, faced("pouch", "strap", Face.UP), "HW555"),
     Variant("back of the zip pouch right side up", ZIP, faced("pouch", "back", Face.UP), "HW555"),
     Variant(
