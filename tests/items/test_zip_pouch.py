@@ -149,8 +149,8 @@ def test_the_sequence_is_the_one_of_the_trade() -> None:
         ("front-lining-lower", Face.UP, Side.UNDER),
         ("strap", Face.DOWN, Side.TOP),
         ("back", Face.DOWN, Side.TOP),
-        ("lining-lower", Face.UP, Side.UNDER),
         ("lining-upper", Face.UP, Side.UNDER),
+        ("lining-lower", Face.UP, Side.UNDER),
     ]
 
 
@@ -286,11 +286,16 @@ def test_turned_twice_every_right_side_is_where_it_belongs(make: dict[str, objec
         p for p in twice.layers if "lining" in p.sheet and p.region.contains(shapely.Point(0, inside_y(made, p.sheet)))
     ]
     assert [(p.sheet, p.face) for p in walls] == [
-        ("lining-upper", Face.UP),
         ("lining-lower", Face.UP),
+        ("lining-upper", Face.UP),
         ("front-lining-lower", Face.DOWN),
         ("front-lining-upper", Face.DOWN),
     ], "the right sides of back and front lining look at each other"
+    slit = shapely.Point(0, made.making.assembly[0].line.coords[0][1])  # type: ignore[union-attr]
+    inside = [p.sheet for p in twice.layers if p.sheet in ("lining-upper", "lining-lower") and p.region.covers(slit)]
+    assert inside[-1] == "lining-upper", (
+        "inside the pouch the upper part covers the slit, which opens away from the zip"
+    )
 
 
 def inside_y(made: Plan, sheet: str) -> float:

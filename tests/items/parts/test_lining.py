@@ -4,11 +4,12 @@ import pytest
 import shapely
 from shapely.geometry import box
 
+from hoopwright.cloth.columns import visible
 from hoopwright.cloth.replay import after_hands, bench_of
-from hoopwright.cloth.shapes import Stack
-from hoopwright.items.parts.lining import HEM, OVERLAP, lining_lays, lining_pieces, slit_line
+from hoopwright.cloth.shapes import Layer, Stack
+from hoopwright.items.parts.lining import HEM, OVERLAP, lining_lays, lining_pieces, slit_line, slit_turning
 from hoopwright.items.recipe import NoSettings, Workshop
-from hoopwright.operations.vocabulary import Face
+from hoopwright.operations.vocabulary import Face, Side
 from tests.items.bags import project
 
 SHOP = Workshop(project("panel"), NoSettings())
@@ -40,3 +41,15 @@ def test_the_slit_lies_inside_the_overlap_and_the_side_seams() -> None:
     line = slit_line(90.0, -5.0)
     assert OUTLINE.contains(line)
     assert line.length == 70.0
+
+
+def test_turned_the_fold_of_the_upper_part_lies_visible_over_the_lower_one() -> None:
+    """The slit opens downwards, away from the mouth, so that what slides in from above slides over it."""
+    pieces = lining_pieces(OUTLINE, "sailcloth", 6.0, -5.0)
+    outer = Stack((Layer("outer", "indigo", 0.3, OUTLINE, Face.UP, Side.TOP),), hooped=False)
+    hands = (*lining_lays(SHOP, pieces), *slit_turning(slit_line(90.0, -5.0), "outer"))
+    shown = visible(after_hands(outer, hands, bench_of(SHOP.project)), Side.UNDER)
+    overlap = box(-45, -5 - OVERLAP / 2, 45, -5 + OVERLAP / 2)
+    there = {(s.sheet, s.right) for s in shown if s.region.intersection(overlap).area > 1.0}
+    assert there == {("lining-upper", True)}
+    assert "fold of the upper lining" in hands[-1].sentence

@@ -39,7 +39,11 @@ def lining_pieces(outline: Polygon, cloth: str, allowance: Mm, slit: Mm | None) 
 
 
 def lining_lays(shop: Workshop, pieces: tuple[Piece, ...]) -> tuple[Lay, ...]:
-    """Return the laying of the lining; the lower part first, so that the upper one lies over it at the slit."""
+    """Return the laying of the lining; of two parts the upper one first.
+
+    What is laid first shows when the work is turned: the fold of the upper part then lies over the lower part and the
+    slit opens away from the mouth, so that nothing that slides in catches in it.
+    """
     s = shop.length(shop.project.piecing.allowance)
     if len(pieces) == 1:
         cloth, cut = shop.cloth(pieces[0].cloth), pieces[0].cut
@@ -48,14 +52,15 @@ def lining_lays(shop: Workshop, pieces: tuple[Piece, ...]) -> tuple[Lay, ...]:
             "Nothing may stick out between the layers."
         )
         return (Lay("lining", pieces[0].cloth, cut, Face.DOWN, Side.TOP, None, None, words),)
-    return tuple(_half(shop, p, upper) for p, upper in zip(pieces, (False, True), strict=True))
+    lower, upper = pieces
+    return _half(shop, upper, True), _half(shop, lower, False)
 
 
 def _half(shop: Workshop, piece: Piece, upper: bool) -> Lay:
     left, low, right, high = piece.cut.bounds
     y = low + HEM if upper else high - HEM
     fold = ((right, y), (left, y)) if upper else ((left, y), (right, y))
-    over = f" Its fold lies {shop.length(OVERLAP)} over that of the lower lining." if upper else ""
+    over = "" if upper else f" Its fold lies {shop.length(OVERLAP)} past that of the upper lining, on top of it."
     edge = "lower" if upper else "upper"
     words = (
         f"Fold the {edge} edge of the {piece.title.lower()}, {shop.cloth(piece.cloth)}, in by {shop.length(HEM)}, wrong sides "
@@ -76,9 +81,9 @@ def slit_turning(line: LineString, below: str) -> tuple[HandWork, ...]:
         Turn(
             line,
             below,
-            "lining-lower",
+            "lining-upper",
             "Turn the work right side out through the slit between the two linings. Push the corners out with something blunt.",
         ),
         Press("all", "Roll the seam between your fingers so that it lies on the edge, and press."),
-        Close(line, "Sew the folded edge of the upper lining to the lower lining by hand."),
+        Close(line, "Sew the fold of the upper lining, which lies on top now, to the lower lining by hand."),
     )

@@ -122,13 +122,13 @@ def _backs(pouch: Pouch) -> tuple[HandWork, ...]:
 
 
 def _lining_lays(pouch: Pouch) -> tuple[HandWork, ...]:
-    """Return laying the two parts of the back lining; the lower part first, so that the fold of the upper one covers its fold.
+    """Return laying the two parts of the back lining; the upper part first, whose fold covers the other one inside.
 
     A hem is folded away from the hoop, to the wrong side, so it comes to lie under its part.
     """
     shop, s = pouch.shop, pouch.says(pouch.allowance)
     work: list[HandWork] = []
-    for piece, plain in zip(_back_linings(pouch), lining_lays(shop, _back_linings(pouch)), strict=True):
+    for piece, plain in zip(_back_linings(pouch)[::-1], lining_lays(shop, _back_linings(pouch)), strict=True):
         assert plain.fold is not None
         where = f"on the linings of the front, its outer edges {s} past the outline. Tape it well."
         work.append(lay(shop, piece, Face.UP, where, side=Side.UNDER))
@@ -138,7 +138,11 @@ def _lining_lays(pouch: Pouch) -> tuple[HandWork, ...]:
 
 def _hem_words(pouch: Pouch, piece: Piece) -> str:
     edge = "upper" if piece.key == "lining-lower" else "lower"
-    over = "" if edge == "upper" else f", so that its fold lies {pouch.says(OVERLAP)} over that of the lower part"
+    over = (
+        ""
+        if edge == "lower"
+        else f", so that its fold lies {pouch.says(OVERLAP)} past that of the upper part, below it"
+    )
     return f"Fold the {edge} edge of the {piece.title.lower()} in by {pouch.says(HEM)}, away from the hoop, wrong sides together{over}. Tape it."
 
 
@@ -150,7 +154,7 @@ def _assembly(pouch: Pouch) -> tuple[HandWork, ...]:
     return (
         Turn(
             slit,
-            "lining-lower",
+            "lining-upper",
             "front-lining-lower",
             "Turn the work through the slit between the two parts of the back lining: now the linings are outside.",
         ),
