@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from hoopwright.estimate.cloth import rough_size
 from hoopwright.outputs.templates import templates_pdf
-from hoopwright.outputs.templates.cuts import cut_pages, grain_words, rough_cuts, rough_size
+from hoopwright.outputs.templates.cuts import cut_pages, grain_words, rough_cuts
 from hoopwright.outputs.templates.furniture import sheet_of
 from hoopwright.piecing.shapes import Patch, Seam
 from tests.outputs.paper_builds import project, small_panel

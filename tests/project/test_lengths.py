@@ -6,7 +6,17 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from hoopwright.project.lengths import LARGEST, LengthError, Units, read_length, show_length, show_measure, show_size
+from hoopwright.project.lengths import (
+    LARGEST,
+    LengthError,
+    Units,
+    read_length,
+    rounded_up,
+    show_apart,
+    show_length,
+    show_measure,
+    show_size,
+)
 
 
 @pytest.mark.parametrize(
@@ -143,7 +153,36 @@ def test_any_text_is_read_or_refused(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("mm", "units", "text"),
-    [(1.5, "mm", "1.5 mm"), (0.3, "in", "0.3 mm (0 in)"), (6.35, "in", "6.35 mm (1/4 in)"), (5.0, "mm", "5 mm")],
+    [(1.5, "mm", "1.5 mm"), (0.3, "in", "0.3 mm"), (6.35, "in", "6.35 mm (1/4 in)"), (5.0, "mm", "5 mm")],
 )
 def test_a_small_length_is_not_hidden_in_a_fraction(mm: float, units: Units, text: str) -> None:
     assert show_measure(mm, units) == text
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "units", "told"),
+    [
+        (3.21, 3.0, "in", ("3.2 mm", "3 mm")),
+        (3.04, 3.0, "mm", ("3.04 mm", "3 mm")),
+        (60.0, 50.0, "mm", ("60 mm", "50 mm")),
+        (50.8, 25.4, "in", ("2 in", "1 in")),
+    ],
+)
+def test_lengths_that_are_compared_never_look_the_same(
+    first: float, second: float, units: Units, told: tuple[str, str]
+) -> None:
+    assert show_apart(first, second, units) == told
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_rounding_up_is_never_less_than_rounding_to_the_nearest(units: Units) -> None:
+    for k in range(1, 2000):
+        mm = k * 0.037
+        up = rounded_up(mm, units)
+        assert up >= mm - 0.01
+        assert up - mm < 25.4 / 16
+        assert read_length(show_length(up, units)) >= read_length(show_length(mm, units)) - 1e-9
+
+
+def test_a_small_measure_has_no_inches_of_nought() -> None:
+    assert show_measure(0.25, "in") == "0.25 mm"

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from shapely import affinity
 from shapely.geometry import Polygon
 
+from hoopwright.core.tolerances import FLAT
 from hoopwright.core.types import Degrees, Mm
 from hoopwright.estimate.shapes import ClothNeed
 from hoopwright.estimate.shelves import on_shelves
 from hoopwright.items.plan import Plan
-from hoopwright.project.schema import ClothModel
+from hoopwright.piecing.shapes import Patch
+from hoopwright.project.lengths import INCH, rounded_up
+from hoopwright.project.schema import ClothModel, Project
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +34,29 @@ class CutSize:
 def cloth_needs(plan: Plan) -> tuple[ClothNeed, ...]:
     """Return what is needed of every cloth that is used, in the project's order of cloths."""
     sizes = cut_sizes(plan)
-    rows = ((key, cloth, [s for s in sizes if s.cloth == key]) for key, cloth in plan.project.cloths.items())
+    marked = [_marked(s, plan.project) for s in sizes]
+    rows = ((key, cloth, [s for s in marked if s.cloth == key]) for key, cloth in plan.project.cloths.items())
     return tuple(_need(key, cloth, found) for key, cloth, found in rows if found)
+
+
+def _marked(size: CutSize, project: Project) -> CutSize:
+    """Return a piece as large as it is cut by a ruler: no side is shown smaller, so that no strip is too small for it."""
+    width, length = (rounded_up(mm, project.units) for mm in (size.width, size.length))
+    return replace(size, width=width, length=length)
+
+
+def rough_size(project: Project, patch: Patch) -> tuple[Mm, Mm]:
+    """Return length and width of a rough cut in mm, rounded UP to what a ruler shows: whole mm, or eighths of an inch."""
+    mark = INCH / 8 if project.units == "in" else 1.0
+    along, across = (math.ceil((mm - FLAT) / mark) * mark for mm in (patch.rough.width, patch.rough.height))
+    return along, across
+
+
+def _rough(project: Project, patch: Patch) -> Polygon:
+    """Return the outline of a rough cut as the ruler's marks make it: never smaller than its rounded sides."""
+    along, across = rough_size(project, patch)
+    more = max(along - patch.rough.width, across - patch.rough.height, 0.0)
+    return patch.rough.outline.buffer(more / 2.0, join_style="mitre")
 
 
 def _need(key: str, cloth: ClothModel, sizes: list[CutSize]) -> ClothNeed:
@@ -51,7 +76,7 @@ def cut_sizes(plan: Plan) -> tuple[CutSize, ...]:
     exact = plan.project.piecing.cut == "templates"
     found = []
     for patch in (p for panel in plan.panels for p in panel.patches if p.made_of is None):
-        outline = (patch.exact if exact else patch.rough).outline
+        outline = patch.exact.outline if exact else _rough(plan.project, patch)
         found.append(CutSize(f"Patch {patch.label}", patch.label, patch.cloth, *along_grain(outline, patch.grain)))
     for piece in plan.making.pieces:
         narrow = plan.project.cloths[piece.cloth].kind in ("ribbon", "zip")

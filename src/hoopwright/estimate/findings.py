@@ -7,6 +7,7 @@ from hoopwright.core.tolerances import FLAT
 from hoopwright.estimate.cloth import cut_sizes
 from hoopwright.estimate.shapes import Estimate
 from hoopwright.items.plan import Plan
+from hoopwright.project.lengths import show_apart
 
 BOBBIN = 40.0
 """Metres of thread on a small wound bobbin, the careful end. From memory."""
@@ -22,7 +23,8 @@ def _too_wide(plan: Plan) -> list[Finding]:
     for size in dict.fromkeys(cut_sizes(plan)):
         cloth = plan.project.cloths[size.cloth]
         if cloth.kind != "zip" and size.width > cloth.bolt + FLAT:
-            message = f"{size.name} is {size.width:.0f} mm wide across the grain, {cloth.name} only {cloth.bolt:.0f} mm"
+            wide, bolt = show_apart(size.width, cloth.bolt, plan.project.units)
+            message = f"{size.name} is {wide} wide across the grain, {cloth.name} only {bolt}"
             cure = "Use a wider cloth, or divide the patch" if size.patch else "Use a wider cloth, or piece it first"
             found.append(Finding("HW701", Severity.WARNS, message, cure, Where(patch=size.patch)))
     return found

@@ -12,6 +12,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
+from hoopwright.core.tolerances import FLAT
 from hoopwright.core.types import Mm
 
 Units: TypeAlias = Literal["mm", "in"]
@@ -119,7 +120,24 @@ def show_length(mm: Mm, units: Units) -> str:
 def show_measure(mm: Mm, units: Units) -> str:
     """Return a small length without hiding it in a fraction: "1.5 mm", for inches "1.5 mm (1/16 in)"."""
     exact = f"{round(mm, 2):g} mm"
-    return exact if units == "mm" else f"{exact} ({show_length(mm, units)})"
+    told = show_length(mm, units)
+    return exact if units == "mm" or told == "0 in" else f"{exact} ({told})"
+
+
+def show_apart(first: Mm, second: Mm, units: Units) -> tuple[str, str]:
+    """Return two lengths that are compared, in mm with more decimals where rounding would make them look the same."""
+    pair = show_length(first, units), show_length(second, units)
+    for digits in (1, 2, 3, 4):
+        if pair[0] != pair[1]:
+            break
+        pair = f"{round(first, digits):g} mm", f"{round(second, digits):g} mm"
+    return pair
+
+
+def rounded_up(mm: Mm, units: Units) -> Mm:
+    """Return ``mm`` up to the next tenth of a millimetre or sixteenth of an inch, as ``show_length`` shows it."""
+    mark = INCH / 16 if units == "in" else 0.1
+    return math.ceil((mm - FLAT) / mark) * mark
 
 
 def show_size(width: Mm, height: Mm, units: Units) -> str:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from hoopwright.build import Build
 from hoopwright.core.tolerances import COVER
-from hoopwright.estimate.cloth import along_grain, by_length
+from hoopwright.estimate.cloth import along_grain, by_length, rough_size
 from hoopwright.items.recipe import Piece
 from hoopwright.operations.vocabulary import Lay
-from hoopwright.outputs.templates.cuts import grain_words, rough_size
+from hoopwright.outputs.templates.cuts import grain_words
 from hoopwright.outputs.templates.pieces import panel_name
 from hoopwright.piecing.shapes import Cover, Patch, PiecedPanel
 from hoopwright.project.lengths import show_length, show_size

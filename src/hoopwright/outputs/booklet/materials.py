@@ -14,7 +14,7 @@ from hoopwright.estimate.shapes import ClothNeed, ThreadUse
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Close, HandWork, Turn
 from hoopwright.outputs.booklet.wording import thread_length
-from hoopwright.project.lengths import INCH, Units, show_length, show_size
+from hoopwright.project.lengths import INCH, Units, rounded_up, show_length, show_size
 from hoopwright.project.schema import Project
 
 THICK_TEX = 40.0
@@ -72,12 +72,13 @@ def _cloth(project: Project, need: ClothNeed) -> dict[str, object]:
 
 
 def _amount(kind: str, need: ClothNeed, units: Units) -> str:
-    """Return how much is needed: of cloth the strip that holds its pieces, of ribbon and zips the length."""
+    """Return how much is needed, never rounded down: of cloth the strip that holds its pieces, of ribbon and zips the length."""
+    width, length = rounded_up(need.width, units), rounded_up(need.length, units)
     if kind == "ribbon":
-        return f"{show_length(need.length, units)}, {show_length(need.width, units)} wide"
+        return f"{show_length(length, units)}, {show_length(need.width, units)} wide"
     if kind == "zip":
-        return f"at least {show_length(need.length, units)} long"
-    return show_size(need.width, need.length, units)
+        return f"at least {show_length(length, units)} long"
+    return show_size(width, length, units)
 
 
 def _thread(project: Project, use: ThreadUse) -> dict[str, object]:

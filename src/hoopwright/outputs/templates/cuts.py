@@ -6,13 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hoopwright.core.tolerances import FLAT
 from hoopwright.core.types import Degrees, Mm
+from hoopwright.estimate.cloth import rough_size
 from hoopwright.outputs.templates.furniture import Sheet
 from hoopwright.outputs.templates.lettering import shortened
 from hoopwright.outputs.templates.marks import Area, Line, Mark, Words
 from hoopwright.piecing.shapes import Patch
-from hoopwright.project.lengths import INCH, show_length
+from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
 
 ROW: Mm = 7.0
@@ -50,13 +50,6 @@ def _rough_cut(project: Project, patch: Patch) -> RoughCut:
         along, across = f"{along} wide", f"{across} high"
     grain = f"{grain_words(patch)}{', mind its up' if cloth.has_up else ''}"
     return RoughCut(f"{patch.number} · {patch.letters[0]}", cloth.name, cloth.colour, along, across, grain)
-
-
-def rough_size(project: Project, patch: Patch) -> tuple[Mm, Mm]:
-    """Return length and width of a rough cut in mm, rounded UP to what a ruler shows: whole mm, or eighths of an inch."""
-    mark = INCH / 8 if project.units == "in" else 1.0
-    along, across = (math.ceil((mm - FLAT) / mark) * mark for mm in (patch.rough.width, patch.rough.height))
-    return along, across
 
 
 def grain_words(patch: Patch) -> str:
