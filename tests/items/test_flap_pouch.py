@@ -21,7 +21,7 @@ from hoopwright.items.flap_pouch_sizes import FlapPouchSettings, body_size, draf
 from hoopwright.items.plan import Plan
 from hoopwright.items.settings import read_settings
 from hoopwright.needle.shapes import Hooping
-from hoopwright.operations.vocabulary import Face, Flip, HandWork, Lay, Role, Side, Turn
+from hoopwright.operations.vocabulary import Close, Face, Flip, HandWork, Lay, Role, Side, Turn
 from hoopwright.pipeline import build
 from hoopwright.project.load import load
 from tests.items.bags import caught, finished, lays, project, shows, size, stacks
@@ -410,3 +410,10 @@ def test_a_strap_above_the_pocket_would_end_up_inside() -> None:
     assert [f.piece for f in flips] == ["pocket"]
     sound = [p.sheet for p in stacks(plan)[-1].layers]
     assert sound.index("strap") < sound.index("pocket")
+
+
+def test_the_opening_is_closed_without_sewing_the_pocket_shut() -> None:
+    """The pocket still hangs at the opening when it is closed: a machine's edge stitch would go through it."""
+    (close,) = [h for h in made("defaults").making.assembly if isinstance(h, Close)]
+    assert "edge stitch" not in close.sentence
+    assert "hold the pocket clear" in close.sentence

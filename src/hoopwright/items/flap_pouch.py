@@ -22,7 +22,7 @@ from hoopwright.items.flap_pouch_sizes import (
     draft,
 )
 from hoopwright.items.parts.bag_cloths import stiffener_cloth
-from hoopwright.items.parts.closing import closing_seam, gap_on, turning
+from hoopwright.items.parts.closing import CLEAR_OF, closing_seam, gap_on, turning
 from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.flap import flap_operations
 from hoopwright.items.parts.flat import grown, holding, lay
@@ -198,7 +198,7 @@ def _assembly(plan: Draft) -> tuple[HandWork, ...]:
         below = "pocket" if plan.slit < plan.low + plan.depth else "outer"
         turned = slit_turning(slit_line(plan.width, plan.slit), below)
     else:
-        turned = turning(_gap(plan), "pocket", "lining", "in the bottom edge")
+        turned = turning(_gap(plan), "pocket", "lining", "in the bottom edge", CLEAR_OF.format("pocket"))
     ends = (plan.bottom.coords[0], plan.bottom.coords[-1])
     front = Flip(
         "pocket",

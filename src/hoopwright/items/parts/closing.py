@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
 
 import shapely
 from shapely.geometry import LineString, Polygon
@@ -74,8 +75,20 @@ def _round_from(ring: LineString, gap: LineString) -> LineString:
     return LineString([*last.coords, *first.coords[1:]])
 
 
-def turning(gap: LineString, below: str, above: str, way: str) -> tuple[HandWork, ...]:
-    """Return turning through the opening, pressing, and closing it. ``way`` says in words where the opening is."""
+BY_HAND_OR_EDGE: Final = "close it with small hand stitches or an edge stitch"
+"""How an opening is closed at whose edge nothing else hangs."""
+
+CLEAR_OF: Final = (
+    "close it with small hand stitches that catch only the lining and the folded allowance; hold the {} clear"
+)
+"""How an opening is closed at whose edge a piece hangs that would be sewn shut."""
+
+
+def turning(gap: LineString, below: str, above: str, way: str, how: str = BY_HAND_OR_EDGE) -> tuple[HandWork, ...]:
+    """Return turning through the opening, pressing, and closing it.
+
+    ``way`` says in words where the opening is, ``how`` how it is closed.
+    """
     return (
         Turn(
             gap,
@@ -86,6 +99,6 @@ def turning(gap: LineString, below: str, above: str, way: str) -> tuple[HandWork
         Press("all", "Roll the seam between your fingers so that it lies on the edge, and press."),
         Close(
             gap,
-            f"Fold the allowances of the opening {way} inwards and close it with small hand stitches or an edge stitch.",
+            f"Fold the allowances of the opening {way} inwards and {how}.",
         ),
     )
