@@ -1,12 +1,12 @@
 from __future__ import annotations
 
 import pytest
-from shapely.geometry import LineString, box
+from shapely.geometry import LineString, MultiLineString, Point, box
 
 from hoopwright.cloth.edges import raw_edges
 from hoopwright.cloth.handling import flip, fold
 from hoopwright.cloth.stitching import stitch
-from hoopwright.operations.vocabulary import Face
+from hoopwright.operations.vocabulary import Face, Role
 from tests.cloth.sheets import sheet, stack_of
 
 
@@ -44,3 +44,14 @@ def test_stitches_that_close_over_an_edge_bind_it() -> None:
     (edge,) = raw_edges(bound)
     assert edge.line.length == pytest.approx(160.0 - 40.0 - 2 * 1.5, abs=0.1)
     assert raw_edges(stitch(stack_of(sheet("a")), LineString([(20, -20), (20, 20)])))[0].line.length == 160.0
+
+
+def test_satin_goes_with_the_cloth_when_it_is_folded() -> None:
+    """A strip bound at both ends and folded in half has no open edge at the bound ends."""
+    strip = stack_of(sheet("strip", box(-20, -5, 20, 5)))
+    ends = MultiLineString([[(-19.5, -6), (-19.5, 6)], [(19.5, -6), (19.5, 6)]])
+    bound = stitch(strip, ends, "Satin edge", role=Role.EDGE, binds=1.5)
+    folded = fold(bound, ((0.0, -20.0), (0.0, 20.0)), {"strip"})
+    lines = [e.line for e in raw_edges(folded)]
+    assert all(line.distance(Point(20.0, 0.0)) > 1.0 for line in lines)
+    assert sum(line.length for line in lines) == pytest.approx(2 * 2 * (20.0 - 2.0), abs=0.1)

@@ -110,3 +110,26 @@ def test_a_mirroring_undoes_itself_and_placings_chain() -> None:
     move = mirror((0.0, 0.0), (1.0, 0.0)).after(over)
     assert move.after(move.undone()).like(AS_LAID)
     assert not move.like(AS_LAID)
+
+
+def test_edges_that_all_but_coincide_leave_a_sound_region() -> None:
+    """Found in a bookmark of strips: the plain overlay of these two returns a hole outside its shell."""
+    cloth = Polygon(
+        [
+            (47.900000000000006, -10.747117716342443),
+            (47.900000000000006, 28.77666014848605),
+            (-47.900000000000006, 28.77666014848605),
+            (-47.900000000000006, -10.747117716342439),
+        ]
+    )
+    away = Polygon(
+        [
+            (47.900000000000006, -30.648007871940337),
+            (-47.90000000000001, -30.648007871940337),
+            (-47.90000000000001, -10.747117716342439),
+            (47.900000000000006, -10.747117716342443),
+        ]
+    )
+    (left,) = trim(lay(Stack(), sheet("strip", cloth)), away).layers
+    assert left.region.is_valid
+    assert left.region.area == pytest.approx(cloth.area, abs=0.05)

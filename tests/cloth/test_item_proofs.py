@@ -15,6 +15,7 @@ from tests.cloth.spoiling import sound
 from tests.items.bags import CLOTHS, project
 
 LARGE: Mapping[str, object] = {"hoop": {"field": "240x360"}}
+STRIPS: Mapping[str, object] = {"panel": {"patchwork": {"way": "strips", "seed": 0, "patches": 5}}}
 ZIP = {"zip": {"name": "coil zip", "colour": "#8f9aa3", "thickness": 0.7, "kind": "zip"}}
 
 SIZES: tuple[tuple[str, Mapping[str, object], Mapping[str, object]], ...] = (
@@ -38,6 +39,8 @@ SIZES: tuple[tuple[str, Mapping[str, object], Mapping[str, object]], ...] = (
     ("bookmark", {"count": 1}, LARGE),
     ("bookmark", {"count": 1, "tail": 0, "corner": 6}, LARGE),
     ("bookmark", {"count": 3, "width": 36, "length": 120}, LARGE),
+    ("bookmark", {"count": 1, "width": 55.5, "length": 122.8, "corner": 11.2}, {**LARGE, **STRIPS}),
+    ("mat", {"width": 78.8, "height": 201.7, "corner": 22.9, "hem": 12.9}, {**LARGE, **STRIPS}),
     ("key-tab", {}, {}),
     ("key-tab", {"count": 1}, {}),
     ("key-tab", {"count": 3, "width": 40, "corner": 0}, LARGE),
