@@ -239,6 +239,6 @@ def test_lays_name_piece_cloth_side_and_edge() -> None:
         "back": ("indigo twill", "right side UP", "6.4 mm"),
         "pocket": ("indigo twill", "right side OUT", "fold upwards"),
         "front": ("right side DOWN", "lining up", "7 mm below the upper line"),
-        "lining": ("unbleached lawn", "right side DOWN", "6.4 mm"),
+        "lining": ("Take off all tape", "unbleached lawn", "right side DOWN", "6.4 mm"),
     }.items():
         assert all(word in told[piece] for word in words), piece

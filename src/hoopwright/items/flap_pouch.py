@@ -28,7 +28,7 @@ from hoopwright.items.parts.flap import flap_operations
 from hoopwright.items.parts.flat import grown, holding, lay
 from hoopwright.items.parts.grounds import ground
 from hoopwright.items.parts.in_hoop import hoop_foundation
-from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning
+from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning, tape_off
 from hoopwright.items.parts.pocket import pocket_lay, pocket_line, pocket_piece
 from hoopwright.items.parts.stiffener import cutting_hooping, held, laid, stiffener_pieces
 from hoopwright.items.parts.strap import strap_basting, strap_hands, strap_mark, strap_piece
@@ -122,7 +122,7 @@ def _pouch(
         *_strap(shop, plan, pieces["strap"]),
         pocket_lay(shop, pieces["pocket"][0], plan.low),
         pocket_line(shop, pieces["pocket"][0], plan.bottom),
-        *lining_lays(shop, pieces["lining"]),
+        *lining_lays(shop, pieces["lining"], tape_off(bool(pieces["strap"]))),
         closing_seam(
             shop,
             plan.outline,

@@ -24,7 +24,7 @@ from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.flat import basting, grown, holding, lay
 from hoopwright.items.parts.grounds import ground
 from hoopwright.items.parts.in_hoop import cut_corners, hoop_foundation, stays_in_hoop, taken_out
-from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning
+from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning, tape_off
 from hoopwright.items.parts.pocket import pocket_lay, pocket_line, pocket_piece
 from hoopwright.items.parts.stiffener import cutting_hooping, held, inset_parts, laid
 from hoopwright.items.parts.strap import CLEAR, Strap, strap_basting, strap_hands, strap_mark, strap_piece
@@ -201,7 +201,7 @@ def _sleeve(shop: Workshop, plan: Draft, pieces: dict[str, tuple[Piece, ...]]) -
         *_strap(shop, plan, pieces["strap"]),
         *_pocket(shop, plan, pieces["pocket"]),
         *_front(shop, plan),
-        *lining_lays(shop, pieces["lining"]),
+        *lining_lays(shop, pieces["lining"], tape_off(bool(pieces["strap"]))),
         closing_seam(
             shop,
             plan.outline,
@@ -258,7 +258,7 @@ def _pocket(shop: Workshop, plan: Draft, pieces: tuple[Piece, ...]) -> tuple[Ope
     sentence = (
         f"Fold the pocket, {shop.cloth(piece.cloth)}, in half with its right side OUT and press the fold. Lay it over the "
         f"back with the fold upwards and both raw edges {shop.length(shop.project.piecing.allowance)} past the lower line. "
-        "Tape its sides."
+        "Tape its sides outside the line."
     )
     return replace(pocket_lay(shop, piece, plan.low), sentence=sentence), pocket_line(shop, piece, plan.bottom)
 

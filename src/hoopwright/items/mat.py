@@ -8,7 +8,7 @@ from pydantic import Field
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm
-from hoopwright.items.parts.closing import closing_seam
+from hoopwright.items.parts.closing import TAPE_OUT, closing_seam
 from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings
 from hoopwright.items.parts.envelope import envelope, lay_envelope
 from hoopwright.items.parts.in_hoop import cut_corners, stays_in_hoop, taken_out
@@ -109,7 +109,9 @@ def _make(shop: Workshop) -> Making:
         back.lower.key,
         "Turn the mat right side out through the overlap of its backs, and push the corners out with something blunt.",
     )
-    press: HandWork = Press("all", "Roll the seam between your fingers so that it lies on the edge, and press.")
+    press: HandWork = Press(
+        "all", f"{TAPE_OUT}. Roll the seam between your fingers so that it lies on the edge, and press."
+    )
     look = Look(KEY, outline, underside=(back.lower.key, back.upper.key))
     hooping = HoopingOperations(KEY, shop.project.title, KEY, front.section, work)
     return Making((*front.before, hooping), (back.lower, back.upper), (turn, press), CARE, None, (look,))

@@ -7,7 +7,7 @@ from shapely.geometry import box
 from hoopwright.cloth.columns import visible
 from hoopwright.cloth.replay import after_hands, bench_of
 from hoopwright.cloth.shapes import Layer, Stack
-from hoopwright.items.parts.lining import HEM, OVERLAP, lining_lays, lining_pieces, slit_line, slit_turning
+from hoopwright.items.parts.lining import HEM, OVERLAP, lining_lays, lining_pieces, slit_line, slit_turning, tape_off
 from hoopwright.items.recipe import NoSettings, Workshop
 from hoopwright.operations.vocabulary import Face, Side
 from tests.items.bags import project
@@ -53,3 +53,13 @@ def test_turned_the_fold_of_the_upper_part_lies_visible_over_the_lower_one() -> 
     there = {(s.sheet, s.right) for s in shown if s.region.intersection(overlap).area > 1.0}
     assert there == {("lining-upper", True)}
     assert "fold of the upper lining" in hands[-1].sentence
+
+
+def test_tape_comes_off_before_the_lining_hides_it_and_before_the_iron() -> None:
+    for slit in (None, 0.0):
+        first = lining_lays(SHOP, lining_pieces(OUTLINE, "sailcloth", 6.0, slit), tape_off(strap=True))[0]
+        assert first.sentence.startswith("Take off all tape that lies inside")
+        assert "loop of the strap" in first.sentence
+    assert "strap" not in tape_off(strap=False)
+    press = slit_turning(slit_line(90.0, 0.0), "outer")[1]
+    assert press.sentence.startswith("Take out all tape you can reach.")

@@ -75,6 +75,9 @@ def _round_from(ring: LineString, gap: LineString) -> LineString:
     return LineString([*last.coords, *first.coords[1:]])
 
 
+TAPE_OUT: Final = "Take out all tape you can reach"
+"""Said before turned work is pressed for the first time: heat bakes tape on (common practice, no source)."""
+
 BY_HAND_OR_EDGE: Final = "close it with small hand stitches or an edge stitch"
 """How an opening is closed at whose edge nothing else hangs."""
 
@@ -96,7 +99,7 @@ def turning(gap: LineString, below: str, above: str, way: str, how: str = BY_HAN
             above,
             f"Turn the work right side out through the opening {way}. Push the corners out with something blunt.",
         ),
-        Press("all", "Roll the seam between your fingers so that it lies on the edge, and press."),
+        Press("all", f"{TAPE_OUT}. Roll the seam between your fingers so that it lies on the edge, and press."),
         Close(
             gap,
             f"Fold the allowances of the opening {way} inwards and {how}.",

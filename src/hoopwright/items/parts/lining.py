@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 from shapely.geometry import LineString, Polygon, box
 
 from hoopwright.core.types import Mm
+from hoopwright.items.parts.closing import TAPE_OUT
 from hoopwright.items.parts.flat import grown
 from hoopwright.items.recipe import Piece, Workshop
 from hoopwright.needle.working_lines import largest
@@ -38,22 +40,32 @@ def lining_pieces(outline: Polygon, cloth: str, allowance: Mm, slit: Mm | None) 
     )
 
 
-def lining_lays(shop: Workshop, pieces: tuple[Piece, ...]) -> tuple[Lay, ...]:
+def tape_off(strap: bool) -> str:
+    """Return what is said of tapes before the lining of a bag is laid: what lies under it cannot be reached any more.
+
+    ``strap``: a loop is taped down, whose tape has to stay until the work is turned.
+    """
+    but = ", except what holds the loop of the strap: that comes off when the work is turned" if strap else ""
+    return f"Take off all tape that lies inside the outer line{but}. "
+
+
+def lining_lays(shop: Workshop, pieces: tuple[Piece, ...], before: str = "") -> tuple[Lay, ...]:
     """Return the laying of the lining; of two parts the upper one first.
 
     What is laid first shows when the work is turned: the fold of the upper part then lies over the lower part and the
-    slit opens away from the mouth, so that nothing that slides in catches in it.
+    slit opens away from the mouth, so that nothing that slides in catches in it. ``before`` is said first.
     """
     s = shop.length(shop.project.piecing.allowance)
     if len(pieces) == 1:
         cloth, cut = shop.cloth(pieces[0].cloth), pieces[0].cut
         words = (
-            f"Lay the lining, {cloth}, right side DOWN over everything, {s} past the outer line all round. Tape its edges. "
+            f"{before}Lay the lining, {cloth}, right side DOWN over everything, {s} past the outer line all round. Tape its edges. "
             "Nothing may stick out between the layers."
         )
         return (Lay("lining", pieces[0].cloth, cut, Face.DOWN, Side.TOP, None, None, words),)
     lower, upper = pieces
-    return _half(shop, upper, True), _half(shop, lower, False)
+    first = _half(shop, upper, True)
+    return replace(first, sentence=f"{before}{first.sentence}"), _half(shop, lower, False)
 
 
 def _half(shop: Workshop, piece: Piece, upper: bool) -> Lay:
@@ -84,6 +96,6 @@ def slit_turning(line: LineString, below: str) -> tuple[HandWork, ...]:
             "lining-upper",
             "Turn the work right side out through the slit between the two linings. Push the corners out with something blunt.",
         ),
-        Press("all", "Roll the seam between your fingers so that it lies on the edge, and press."),
+        Press("all", f"{TAPE_OUT}. Roll the seam between your fingers so that it lies on the edge, and press."),
         Close(line, "Sew the fold of the upper lining, which lies on top now, to the lower lining by hand."),
     )

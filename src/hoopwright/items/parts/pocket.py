@@ -40,7 +40,7 @@ def pocket_lay(shop: Workshop, piece: Piece, low: Mm) -> Lay:
     allowance = shop.length(shop.project.piecing.allowance)
     sentence = (
         f"Fold the pocket, {shop.cloth(piece.cloth)}, in half with its right side OUT and press the fold. Lay it over the "
-        f"body with the fold towards the flap and both raw edges {allowance} past the line along the bottom. Tape its sides."
+        f"body with the fold towards the flap and both raw edges {allowance} past the line along the bottom. Tape its sides outside the line."
     )
     return Lay(
         piece.key,

@@ -8,7 +8,7 @@ from typing import Final
 from shapely.geometry import LineString, box
 
 from hoopwright.core.types import Mm
-from hoopwright.items.parts.closing import closing_seam
+from hoopwright.items.parts.closing import TAPE_OUT, closing_seam
 from hoopwright.items.parts.flat import basting, grown, lay
 from hoopwright.items.parts.in_hoop import cut_corners, hoop_foundation, taken_out
 from hoopwright.items.parts.lining import BESIDE, HEM, OVERLAP, lining_lays, lining_pieces, slit_line
@@ -168,7 +168,7 @@ def _assembly(pouch: Pouch) -> tuple[HandWork, ...]:
         *_strips(pouch),
         Press(
             "all",
-            "Roll the seam between your fingers so that it lies on the edge, and press; keep the iron off the zip.",
+            f"{TAPE_OUT}. Roll the seam between your fingers so that it lies on the edge, and press; keep the iron off the zip.",
         ),
         Close(
             slit, "Pull the lining out through the zip and sew the fold of its upper part to the lower part by hand."
