@@ -238,7 +238,21 @@ def test_lays_name_piece_cloth_side_and_edge() -> None:
     for piece, words in {
         "back": ("indigo twill", "right side UP", "6.4 mm"),
         "pocket": ("indigo twill", "right side OUT", "fold upwards"),
-        "front": ("right side DOWN", "lining up", "7 mm below the upper line"),
+        "front": ("right side DOWN", "lining up", "13.3 mm below the raw upper edge of the back"),
         "lining": ("Take off all tape", "unbleached lawn", "right side DOWN", "6.4 mm"),
     }.items():
         assert all(word in told[piece] for word in words), piece
+
+
+@pytest.mark.parametrize(("field", "make"), SIZES[:2], ids=NAMES[:2])
+def test_the_front_is_laid_by_edges_that_can_be_seen(field: object, make: dict[str, object]) -> None:
+    """All is cut with the same allowance, so raw edges meet; the rim is measured from the back's raw upper edge."""
+    made = planned(ITEM, field, **make)
+    told = lays(made.hoopings[-1])
+    before = next(s for s in stacks(made) if s.of("front"))
+    front, back = (shapely.union_all([p.region for p in before.of(n)]) for n in ("front", "back"))
+    for side in (0, 1, 2):
+        assert front.bounds[side] == pytest.approx(back.bounds[side])
+    seen = next(h for h in told if h.piece == "front").sentence
+    distance = back.bounds[3] - front.bounds[3]
+    assert f"{round(distance, 1):g} mm below the raw upper edge" in seen

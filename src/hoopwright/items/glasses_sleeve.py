@@ -257,7 +257,7 @@ def _pocket(shop: Workshop, plan: Draft, pieces: tuple[Piece, ...]) -> tuple[Ope
     (piece,) = pieces
     sentence = (
         f"Fold the pocket, {shop.cloth(piece.cloth)}, in half with its right side OUT and press the fold. Lay it over the "
-        f"back with the fold upwards and both raw edges {shop.length(shop.project.piecing.allowance)} past the lower line. "
+        "back with the fold upwards and its raw edges even with those of the back at the bottom and both sides. "
         "Tape its sides outside the line."
     )
     return replace(pocket_lay(shop, piece, plan.low), sentence=sentence), pocket_line(shop, piece, plan.bottom)
@@ -269,11 +269,11 @@ def _front(shop: Workshop, plan: Draft) -> tuple[Operation, ...]:
     left, low, right, _ = plan.front.bounds
     wall = largest(grown(plan.front, s).intersection(box(left - s, low - s, right + s, plan.rim)))
     unfolded = largest(shapely.union_all([wall, affine_transform(wall, [1, 0, 0, -1, 0, 2.0 * plan.rim])]))
-    settings: GlassesSleeveSettings = shop.settings
+    seen = plan.outline.bounds[3] + s - plan.rim
     sentence = (
-        f"Lay the finished front wall, pieced, right side DOWN and its lining up, over the back: its raw edges {shop.length(s)} "
-        f"past the outline at both sides and at the bottom, its finished edge {shop.length(settings.below)} below the upper "
-        "line of the body, clear of it. Tape it."
+        f"Lay the finished front wall, pieced, right side DOWN and its lining up, over the back: its raw edges even with "
+        f"those of the back at both sides and at the bottom. Its finished edge then lies {shop.length(seen)} below the raw upper edge "
+        "of the back, measured in the middle. Tape it."
     )
     fold = ((left - s, plan.rim), (right + s, plan.rim))
     below = box(left - s, low - s, right + s, plan.rim)

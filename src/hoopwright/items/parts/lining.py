@@ -59,7 +59,8 @@ def lining_lays(shop: Workshop, pieces: tuple[Piece, ...], before: str = "") -> 
     if len(pieces) == 1:
         cloth, cut = shop.cloth(pieces[0].cloth), pieces[0].cut
         words = (
-            f"{before}Lay the lining, {cloth}, right side DOWN over everything, {s} past the outer line all round. Tape its edges. "
+            f"{before}Lay the lining, {cloth}, right side DOWN over everything, its raw edges even with those "
+            f"of the back all round: they reach {s} past the outer line, which is hidden now. Tape its edges. "
             "Nothing may stick out between the layers."
         )
         return (Lay("lining", pieces[0].cloth, cut, Face.DOWN, Side.TOP, None, None, words),)
@@ -76,7 +77,7 @@ def _half(shop: Workshop, piece: Piece, upper: bool) -> Lay:
     edge = "lower" if upper else "upper"
     words = (
         f"Fold the {edge} edge of the {piece.title.lower()}, {shop.cloth(piece.cloth)}, in by {shop.length(HEM)}, wrong sides "
-        f"together. Lay it right side DOWN, {shop.length(shop.project.piecing.allowance)} past the outer line.{over} Tape it."
+        f"together. Lay it right side DOWN over everything, its raw edges even with those underneath.{over} Tape it."
     )
     return Lay(piece.key, piece.cloth, piece.cut, Face.DOWN, Side.TOP, None, None, words, fold)
 

@@ -37,10 +37,9 @@ def pocket_fold(piece: Piece) -> tuple[Point, Point]:
 def pocket_lay(shop: Workshop, piece: Piece, low: Mm) -> Lay:
     """Return the laying of the folded pocket over the seam at y = ``low``."""
     left, edge, right, _ = piece.cut.bounds
-    allowance = shop.length(shop.project.piecing.allowance)
     sentence = (
         f"Fold the pocket, {shop.cloth(piece.cloth)}, in half with its right side OUT and press the fold. Lay it over the "
-        f"body with the fold towards the flap and both raw edges {allowance} past the line along the bottom. Tape its sides outside the line."
+        f"body with the fold towards the flap and its raw edges even with those of the body at the bottom and both sides. Tape its sides outside the line."
     )
     return Lay(
         piece.key,

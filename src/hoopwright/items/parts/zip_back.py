@@ -116,8 +116,7 @@ def _back_linings(pouch: Pouch) -> tuple[Piece, ...]:
 
 def _backs(pouch: Pouch) -> tuple[HandWork, ...]:
     """Return laying the back on top and its lining, in two parts, under the hoop."""
-    s = pouch.says(pouch.allowance)
-    where = f"over everything, {s} past the outline all round. Tape its edges; strap and pull stay inside."
+    where = "over everything, its raw edges even with those of the front all round. Tape its edges; strap and pull stay inside."
     return lay(pouch.shop, _back(pouch), Face.DOWN, where), *_lining_lays(pouch)
 
 
@@ -126,11 +125,11 @@ def _lining_lays(pouch: Pouch) -> tuple[HandWork, ...]:
 
     A hem is folded away from the hoop, to the wrong side, so it comes to lie under its part.
     """
-    shop, s = pouch.shop, pouch.says(pouch.allowance)
+    shop = pouch.shop
     work: list[HandWork] = []
     for piece, plain in zip(_back_linings(pouch)[::-1], lining_lays(shop, _back_linings(pouch)), strict=True):
         assert plain.fold is not None
-        where = f"on the linings of the front, its outer edges {s} past the outline. Tape it well."
+        where = "on the linings of the front, its outer edges even with theirs. Tape it well."
         work.append(lay(shop, piece, Face.UP, where, side=Side.UNDER))
         work.append(Fold((piece.key,), plain.fold, Side.UNDER, _hem_words(pouch, piece)))
     return tuple(work)
