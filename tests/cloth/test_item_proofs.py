@@ -16,6 +16,8 @@ from tests.items.bags import CLOTHS, project
 
 LARGE: Mapping[str, object] = {"hoop": {"field": "240x360"}}
 STRIPS: Mapping[str, object] = {"panel": {"patchwork": {"way": "strips", "seed": 0, "patches": 5}}}
+LEVEL: Mapping[str, object] = {"panel": {"patchwork": {"way": "strips", "seed": 16, "patches": 5}}}
+"""Level strips, whose edges all but coincide with the lines they are cut along."""
 ZIP = {"zip": {"name": "coil zip", "colour": "#8f9aa3", "thickness": 0.7, "kind": "zip"}}
 
 SIZES: tuple[tuple[str, Mapping[str, object], Mapping[str, object]], ...] = (
@@ -31,6 +33,7 @@ SIZES: tuple[tuple[str, Mapping[str, object], Mapping[str, object]], ...] = (
     ("glasses-sleeve", {"flap": 60}, LARGE),
     ("glasses-sleeve", {"pocket": 60, "strap": 60}, LARGE),
     ("glasses-sleeve", {"corner": 0}, LARGE),
+    ("glasses-sleeve", {"corner": 12.7, "flap": 58.7, "strap": 87.9}, {**LARGE, **LEVEL}),
     ("mat", {}, LARGE),
     ("mat", {"width": 90, "height": 120, "corner": 12}, {}),
     ("mat", {"width": 200, "height": 220, "overlap": 60, "hem": 15}, LARGE),

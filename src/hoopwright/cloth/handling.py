@@ -7,7 +7,7 @@ touch is found by their bounding boxes first; layers out of reach are handed on 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Collection
 from dataclasses import replace
 
 import shapely
@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.cloth.placing import Placing, mirror
 from hoopwright.cloth.shapes import Layer, Line, Region, Stack, region_of, turned_over
 from hoopwright.core.errors import GeometryError
-from hoopwright.core.tolerances import FLAT, GRID, MERGE, SCRAP
+from hoopwright.core.tolerances import COVER_AREA, FLAT, GRID, MERGE
 from hoopwright.operations.vocabulary import Side
 from hoopwright.plane.half_plane import REACH, left_of
 
@@ -120,14 +120,27 @@ def _parted(layer: Layer, beyond: BaseGeometry, crease: LineString) -> tuple[Lay
     """Return what stays of a layer and what lies beyond the crease; each remembers the folded edge."""
     if not shapely.intersects(layer.region, beyond):
         return layer, None
-    part = region_of(_overlaid(shapely.intersection, layer.region, beyond))
-    rest = region_of(_overlaid(shapely.difference, layer.region, beyond))
+    part, rest = _cut_in_two(layer.region, beyond)
     if part.is_empty or rest.is_empty:
         return (layer, None) if part.is_empty else (None, layer)
     edge = shapely.intersection(layer.region, crease)
     edges = tuple(p for p in shapely.get_parts(edge) if isinstance(p, LineString) and p.length > FLAT)
     halves = [replace(layer, region=r, folds=(*_kept(layer.folds, r), *edges)) for r in (rest, part)]
     return halves[0], halves[1]
+
+
+def _cut_in_two(region: Region, beyond: BaseGeometry) -> tuple[Region, Region]:
+    """Return what of a region lies inside ``beyond`` and what does not.
+
+    Where edges all but coincide the plain overlay may lose or invent a piece; then both are found on the grid.
+    """
+    part, rest = (region_of(f(region, beyond)) for f in (shapely.intersection, shapely.difference))
+    if part.is_valid and rest.is_valid and abs(part.area + rest.area - region.area) <= COVER_AREA:
+        return part, rest
+    return (
+        region_of(shapely.intersection(region, beyond, grid_size=GRID)),
+        region_of(shapely.difference(region, beyond, grid_size=GRID)),
+    )
 
 
 def _kept(folds: tuple[LineString, ...], region: BaseGeometry) -> tuple[LineString, ...]:
@@ -158,20 +171,16 @@ def trim(stack: Stack, away: BaseGeometry, sheets: Collection[str] | None = None
 def _cut(layer: Layer, away: BaseGeometry) -> Layer | None:
     if not shapely.intersects(away, layer.region):
         return layer
-    return _with_region(layer, _overlaid(shapely.difference, layer.region, away))
-
-
-def _overlaid(overlay: Callable[..., BaseGeometry], region: Region, other: BaseGeometry) -> BaseGeometry:
-    """Return an overlay of two regions; on the grid where edges that all but coincide would give an impossible polygon."""
-    plain = overlay(region, other)
-    return plain if plain.is_valid else overlay(region, other, grid_size=GRID)
+    return _with_region(layer, shapely.difference(layer.region, away, grid_size=GRID))
 
 
 def _with_region(layer: Layer, shape: BaseGeometry) -> Layer | None:
-    """Return what is left of a layer, on the grid, so that no hairs stand where scissors follow an edge."""
-    if abs(shape.area - layer.region.area) <= SCRAP:
+    """Return what is left of a layer; trims are cut on the grid, so that no hairs stand where scissors follow an edge, and
+    none of the plain overlay's slips with edges that all but coincide.
+    """
+    if abs(shape.area - layer.region.area) <= COVER_AREA:
         return layer
-    region = region_of(shapely.set_precision(shape, GRID))
+    region = region_of(shape)
     return None if region.is_empty else replace(layer, region=region, folds=_kept(layer.folds, region))
 
 
@@ -179,7 +188,9 @@ def trim_to(stack: Stack, keep: BaseGeometry, sheets: Collection[str] | None = N
     """Return the stack with everything outside ``keep`` cut off the named sheets (None: off everything)."""
     shapely.prepare(keep)
     layers = (
-        _with_region(p, _overlaid(shapely.intersection, p.region, keep)) if sheets is None or p.sheet in sheets else p
+        _with_region(p, shapely.intersection(p.region, keep, grid_size=GRID))
+        if sheets is None or p.sheet in sheets
+        else p
         for p in stack.layers
     )
     return replace(stack, layers=tuple(p for p in layers if p is not None))
