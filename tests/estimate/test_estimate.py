@@ -16,7 +16,7 @@ from hoopwright.estimate.time import HandMinutes, hand_minutes
 from hoopwright.items.plan import Plan
 from hoopwright.items.recipe import Making, Piece
 from hoopwright.needle.shapes import Hooping
-from hoopwright.operations.vocabulary import Face, Flip, HandWork, Hoop, Lay, Press, Release, Side, Trim
+from hoopwright.operations.vocabulary import Face, Flip, Hand, HandWork, Hoop, Lay, Press, Release, Side, Trim
 from tests.estimate.plans import patch, plan, project
 from tests.outputs.machine_hoopings import hooping
 
@@ -66,7 +66,7 @@ def test_changing_the_thread_takes_the_hands() -> None:
 
 
 def test_every_sort_of_hand_work_has_its_minutes() -> None:
-    table = HandMinutes(hoop=1, lay=2, trim=4, flip=8, press=16, release=32)
+    table = HandMinutes(hoop=1, lay=2, trim=4, flip=8, press=16, release=32, hand=64)
     area = patch("A", 10, 10).area
     work = (
         Hoop(("stabilizer",), "Hoop"),
@@ -75,9 +75,10 @@ def test_every_sort_of_hand_work_has_its_minutes() -> None:
         Flip("A", ((0, 0), (1, 0)), area, "Flip"),
         Press("A", "Press"),
         Release("Release"),
+        Hand("A", "Mark"),
     )
-    assert [hand_minutes((w,), table) for w in work] == [1, 2, 4, 8, 16, 32]
-    assert hand_minutes(work, table) == 63
+    assert [hand_minutes((w,), table) for w in work] == [1, 2, 4, 8, 16, 32, 64]
+    assert hand_minutes(work, table) == 127
 
 
 def test_what_is_done_at_the_end_counts_as_well() -> None:

@@ -15,6 +15,7 @@ from hoopwright.core.types import Degrees, Mm
 from hoopwright.estimate.shapes import ClothNeed
 from hoopwright.estimate.shelves import on_shelves
 from hoopwright.items.plan import Plan
+from hoopwright.operations.vocabulary import Lay
 from hoopwright.piecing.shapes import Patch
 from hoopwright.project.lengths import INCH, rounded_up
 from hoopwright.project.schema import ClothModel, Project
@@ -33,10 +34,32 @@ class CutSize:
 
 def cloth_needs(plan: Plan) -> tuple[ClothNeed, ...]:
     """Return what is needed of every cloth that is used, in the project's order of cloths."""
-    sizes = cut_sizes(plan)
-    marked = [_marked(s, plan.project) for s in sizes]
-    rows = ((key, cloth, [s for s in marked if s.cloth == key]) for key, cloth in plan.project.cloths.items())
-    return tuple(_need(key, cloth, found) for key, cloth, found in rows if found)
+    pieces, bought = (_of_cloths(s, plan.project) for s in (cut_sizes(plan), _bought(plan)))
+    return tuple(
+        replace(_need(key, cloth, bought[key]), pieces=len(pieces[key]))
+        for key, cloth in plan.project.cloths.items()
+        if pieces[key]
+    )
+
+
+def _of_cloths(sizes: tuple[CutSize, ...], project: Project) -> dict[str, list[CutSize]]:
+    return {key: [_marked(s, project) for s in sizes if s.cloth == key] for key in project.cloths}
+
+
+def cutting_sheets(plan: Plan) -> tuple[Lay, ...]:
+    """Return the sheets laid whole in a hooping that draws cutting lines on them: they are no pieces of the cutting list."""
+    known = {p.key for p in plan.making.pieces} | {p.key for p in plan.panels}
+    known |= {p.label for panel in plan.panels for p in panel.patches}
+    hands = [h for hooping in plan.hoopings for step in hooping.steps for h in step.hands]
+    return tuple(h for h in hands if isinstance(h, Lay) and h.piece not in known and h.cloth in plan.project.cloths)
+
+
+def _bought(plan: Plan) -> tuple[CutSize, ...]:
+    """Return what is cut from the bolt: a sheet with cutting lines on it instead of the pieces that lie inside them."""
+    sheets = cutting_sheets(plan)
+    inside = {p.title for p in plan.making.pieces if any(h.cloth == p.cloth and p.cut.within(h.pose) for h in sheets)}
+    whole = [CutSize(h.piece, None, h.cloth, *along_grain(h.pose, 90.0)) for h in sheets]
+    return (*(s for s in cut_sizes(plan) if s.patch is not None or s.name not in inside), *whole)
 
 
 def _marked(size: CutSize, project: Project) -> CutSize:

@@ -19,6 +19,7 @@ from hoopwright.operations.vocabulary import (
     Close,
     Flip,
     Fold,
+    Hand,
     HandWork,
     Hoop,
     Lay,
@@ -39,6 +40,7 @@ class HandMinutes:
     trim: Minutes = 1.0
     flip: Minutes = 0.5
     press: Minutes = 0.5
+    hand: Minutes = 2.0
     release: Minutes = 1.0
     fold: Minutes = 0.5
     open: Minutes = 0.25
@@ -88,6 +90,8 @@ def _task(work: HandWork, table: HandMinutes) -> Minutes:
             return table.flip
         case Press():
             return table.press
+        case Hand():
+            return table.hand
         case Release():
             return table.release
         case Fold():

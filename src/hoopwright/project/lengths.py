@@ -137,7 +137,7 @@ def show_apart(first: Mm, second: Mm, units: Units) -> tuple[str, str]:
 def rounded_up(mm: Mm, units: Units) -> Mm:
     """Return ``mm`` up to the next tenth of a millimetre or sixteenth of an inch, as ``show_length`` shows it."""
     mark = INCH / 16 if units == "in" else 0.1
-    return math.ceil((mm - FLAT) / mark) * mark
+    return round(math.ceil((mm - FLAT) / mark) * mark, 6)
 
 
 def show_size(width: Mm, height: Mm, units: Units) -> str:

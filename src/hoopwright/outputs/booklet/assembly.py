@@ -9,6 +9,7 @@ from hoopwright.build import Build
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Close, HandWork, Lay, Role, Side, Turn
 from hoopwright.outputs.booklet.materials import hand_work
+from hoopwright.outputs.booklet.sizes import opening_words
 from hoopwright.outputs.booklet.wording import long_time, sentence
 from hoopwright.project.lengths import show_length
 
@@ -33,7 +34,8 @@ def assembly(build: Build) -> dict[str, object] | None:
     work = build.plan.making.assembly
     if not work:
         return None
-    steps = [{"verb": type(h).__name__, "text": sentence(h.sentence)} for h in work]
+    units = build.plan.project.units
+    steps = [{"verb": type(h).__name__, "text": sentence(h.sentence) + opening_words(h, units)} for h in work]
     return {"steps": steps, "time": long_time(build.estimate.assembly)}
 
 

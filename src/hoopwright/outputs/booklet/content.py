@@ -15,6 +15,7 @@ from hoopwright.outputs.booklet.cutting import cutting
 from hoopwright.outputs.booklet.halts import bench_of, ending, grouped, halt, sewn_row
 from hoopwright.outputs.booklet.materials import at_the_machine, kind_notes, machine_files, materials
 from hoopwright.outputs.booklet.pictures import picture, step_file
+from hoopwright.outputs.booklet.sizes import sewn_sizes, size_words
 from hoopwright.outputs.booklet.wording import long_time, sentence, short_time
 from hoopwright.outputs.naming import lowered, spaced
 from hoopwright.piecing.shapes import PiecedPanel
@@ -62,10 +63,7 @@ def _cover(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
     estimate = build.estimate
     halts = sum(s.halt for h in build.plan.hoopings for s in h.steps)
     facts = [
-        (
-            "Finished size" if whole_is_pieced(build) else "Pieced",
-            " and ".join(dict.fromkeys(_size(build, p) for p in build.plan.panels)),
-        ),
+        _size_fact(build),
         ("Hoop field", show_size(*build.plan.field, build.plan.project.units)),
     ]
     if build.plan.hoopings:
@@ -80,6 +78,13 @@ def _cover(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         "facts": [{"name": n, "value": v} for n, v in facts if v],
         "pictures": _cover_pictures(build, pictures),
     }
+
+
+def _size_fact(build: Build) -> tuple[str, str]:
+    """Return the size on the cover: of the panel when it is the whole work, else of the sewn body or what is pieced."""
+    sewn = () if whole_is_pieced(build) else sewn_sizes(build.plan)
+    name = "Finished size" if whole_is_pieced(build) else "Sewn body" if sewn else "Pieced"
+    return name, " and ".join(sewn or dict.fromkeys(_size(build, p) for p in build.plan.panels))
 
 
 def _cover_pictures(build: Build, pictures: Mapping[str, bytes]) -> list[dict[str, object]]:
@@ -108,7 +113,9 @@ def _size(build: Build, panel: PiecedPanel) -> str:
 def _what(build: Build) -> str:
     """Return in a few sentences what is made."""
     recipe, _ = recipe_named(build.plan.project.item)
-    said = [f"{recipe.title}: {lowered(recipe.summary)}"] if recipe and not whole_is_pieced(build) else []
+    said = []
+    if recipe and not whole_is_pieced(build):
+        said += [f"{recipe.title}: {lowered(recipe.summary)}", size_words(build.plan)]
     for panel in build.plan.panels:
         patches = [p for p in panel.patches if p.made_of is None]
         cloths = {p.cloth for p in patches}
@@ -116,7 +123,7 @@ def _what(build: Build) -> str:
             f"{_panel_words(build, panel)}, {_size(build, panel)} when finished: "
             f"{counted(len(patches), 'patch', 'patches')} of {counted(len(cloths), 'cloth')}."
         )
-    return " ".join(sentence(s) for s in said)
+    return " ".join(sentence(s) for s in said if s)
 
 
 def _panel_words(build: Build, panel: PiecedPanel) -> str:

@@ -17,6 +17,7 @@ from hoopwright.items.words import seam_between
 from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Role, Side
 from hoopwright.outputs.booklet.pictures import lay_file, picture, proportion, step_file
+from hoopwright.outputs.booklet.sizes import opening_words
 from hoopwright.outputs.booklet.wording import sentence, short_time
 from hoopwright.outputs.naming import SheetName, name_of, sheet_names
 from hoopwright.outputs.pictures.scene import parts
@@ -191,7 +192,8 @@ def sewn_row(bench: Bench, step: Step) -> dict[str, object]:
 
 def hand_row(bench: Bench, hand: HandWork) -> dict[str, object]:
     """Return one piece of hand work: its verb, its sentence, and for a laid cloth which side up and which edge where."""
-    row: dict[str, object] = {"verb": type(hand).__name__, "text": sentence(hand.sentence)}
+    said = sentence(hand.sentence) + opening_words(hand, bench.project.units)
+    row: dict[str, object] = {"verb": type(hand).__name__, "text": said}
     if isinstance(hand, Lay):
         cloth = bench.project.cloths.get(hand.cloth)
         row["cloth"] = cloth.name if cloth else name_of(bench.names, hand.piece).words.removeprefix("the ")

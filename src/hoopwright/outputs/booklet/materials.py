@@ -10,6 +10,7 @@ from hoopwright.build import Build
 from hoopwright.catalog.kinds import FileKind, kind_named
 from hoopwright.core.types import Mm
 from hoopwright.core.words import counted, listed
+from hoopwright.estimate.cloth import cutting_sheets
 from hoopwright.estimate.shapes import ClothNeed, ThreadUse
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Close, HandWork, Turn
@@ -40,13 +41,13 @@ def hand_work(plan: Plan) -> tuple[HandWork, ...]:
 def materials(build: Build) -> dict[str, object]:
     """Return foundation, cloths, threads and tools."""
     project, (width, height) = build.plan.project, build.plan.field
-    foundation = project.foundation
+    foundation, sheets = project.foundation, cutting_sheets(build.plan)
     return {
         "foundation": [x for x in (foundation.name, foundation.batting) if x],
         "field": show_size(width, height, project.units),
         "sheet": _sheet(width, height, project.units),
         "hoopings": counted(len(build.plan.hoopings), "hooping"),
-        "cloths": [_cloth(project, need) for need in build.estimate.cloths],
+        "cloths": [_cloth(project, n, sum(s.cloth == n.cloth for s in sheets)) for n in build.estimate.cloths],
         "threads": [_thread(project, use) for use in build.estimate.threads],
         "tools": _tools(build),
     }
@@ -59,15 +60,17 @@ def _sheet(width: Mm, height: Mm, units: Units) -> str:
     return show_size(across, along, units)
 
 
-def _cloth(project: Project, need: ClothNeed) -> dict[str, object]:
+def _cloth(project: Project, need: ClothNeed, sheets: int) -> dict[str, object]:
     cloth = project.cloths[need.cloth]
-    up = "has an up: keep the arrows on the templates pointing the same way" if cloth.has_up else ""
+    note = "has an up: keep the arrows on the templates pointing the same way" if cloth.has_up else ""
+    note = note or KINDS.get(cloth.kind, "")
+    note += ", as one sheet for its cutting lines" if sheets == 1 else ""
     return {
         "name": cloth.name,
         "colour": cloth.colour,
         "pieces": counted(need.pieces, "zip" if cloth.kind == "zip" else "piece"),
         "amount": _amount(cloth.kind, need, project.units),
-        "note": up or KINDS.get(cloth.kind, ""),
+        "note": note,
     }
 
 
