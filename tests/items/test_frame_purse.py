@@ -22,7 +22,7 @@ from hoopwright.items.frame_purse import FramePurseSettings, lining_pattern, she
 from hoopwright.items.parts.frame_draft import FrameDraft
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import Close, Face, Hoop, Lay, Press, Release, Role, Side, Trim, Turn
+from hoopwright.operations.vocabulary import Close, Face, Hand, Hoop, Lay, Press, Release, Role, Side, Trim, Turn
 from hoopwright.pipeline import build, plan
 from hoopwright.project.load import load
 from hoopwright.project.schema import Project
@@ -143,9 +143,9 @@ def test_a_pieced_front_stays_in_the_hoop_until_the_back_is_sewn_on() -> None:
 
 def test_boxed_corners_are_sewn_before_the_shell_is_turned() -> None:
     made = planned(boxed=15)
-    assert [type(h) for h in hooping(made, "shell").after] == [Release, Trim, Press, Turn]
+    assert [type(h) for h in hooping(made, "shell").after] == [Release, Trim, Hand, Turn]
     assert "30 mm deep" in hooping(made, "shell").after[2].sentence
-    assert [type(h) for h in hooping(made, "lining").after] == [Release, Trim, Press]
+    assert [type(h) for h in hooping(made, "lining").after] == [Release, Trim, Hand]
 
 
 def pattern(made: Plan, key: str, make: dict[str, object]) -> FrameDraft:
@@ -311,6 +311,15 @@ def test_the_words_name_piece_cloth_and_side(make: dict[str, object]) -> None:
     everything = " ".join(h.sentence for h in made.making.assembly)
     for word in ("hinge point", "from the middle outwards", "air the room", "paper cord", "opening in the lining"):
         assert word in everything
+    foundation = made.project.foundation
+    thinned = next(h for h in made.making.assembly if "allowance of the shell" in h.sentence)
+    assert all(n in thinned.sentence for n in (foundation.name, foundation.batting) if n)
+
+
+def test_only_pressing_is_called_pressing() -> None:
+    """Marking, pinning, sewing and gluing by hand are other work than pressing."""
+    pressed = [h.sentence for h in planned().making.assembly if isinstance(h, Press)]
+    assert pressed and all("press" in words for words in pressed)
 
 
 def test_lengths_are_told_in_the_maker_s_units() -> None:

@@ -30,6 +30,7 @@ from hoopwright.operations.vocabulary import (
     Face,
     Flip,
     Fold,
+    Hand,
     HandWork,
     Hoop,
     Lay,
@@ -174,7 +175,7 @@ def carry_out(stack: Stack, hand: HandWork, bench: Bench, following: Sequence[Ha
             return turn(stack, Opening(hand.line, hand.below, hand.above), hand.hanging)
         case Close():
             return stitch(stack, hand.line, CLOSED_BY_HAND)
-        case Press() | Open():
+        case Press() | Hand() | Open():
             return press(stack)
 
 

@@ -28,7 +28,7 @@ from hoopwright.items.parts.room import not_turned, too_large
 from hoopwright.items.parts.strap import CLEAR
 from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Promise, Recipe, Wanted, Workshop
 from hoopwright.needle.working_lines import largest
-from hoopwright.operations.vocabulary import Close, Face, HandWork, Operation, Press
+from hoopwright.operations.vocabulary import Close, Face, Hand, HandWork, Operation
 from hoopwright.piecing.outline import outline_of
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Key, Length, Model, Project, RectangleOutline
@@ -238,7 +238,7 @@ def _assembly(shop: Workshop, front: InHoop, gaps: tuple[LineString, ...]) -> tu
         "stitch closes the opening.",
     )
     others = tuple(Close(gap, f"Close bookmark {n} in the same way.") for n, gap in enumerate(gaps[1:], start=2))
-    ribbon = (Press("ribbon", "Pull the ribbon up, out of the way of the edge stitch, and cut its end slantwise."),)
+    ribbon = (Hand("ribbon", "Pull the ribbon up, out of the way of the edge stitch, and cut its end slantwise."),)
     return turn, press, *(ribbon if shop.settings.tail else ()), close, *others
 
 

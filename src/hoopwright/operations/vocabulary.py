@@ -124,6 +124,14 @@ class Press:
 
 
 @dataclass(frozen=True, slots=True)
+class Hand:
+    """Any other work by hand that leaves the layers as they lie: mark, pin, notch, sew by hand; ``piece`` says what."""
+
+    piece: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
 class Release:
     """Take the work out of the hoop; ``foundation_goes`` when it is torn or washed away now."""
 
@@ -228,5 +236,5 @@ class Stitch:
     spares: tuple[str, ...] = ()
 
 
-HandWork: TypeAlias = Hoop | Lay | Fold | Flip | Trim | Press | Open | Release | Turn | Close
+HandWork: TypeAlias = Hoop | Lay | Fold | Flip | Trim | Press | Hand | Open | Release | Turn | Close
 Operation: TypeAlias = HandWork | Stitch

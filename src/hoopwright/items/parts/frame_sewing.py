@@ -18,6 +18,7 @@ from hoopwright.needle.working_lines import ring
 from hoopwright.operations.vocabulary import (
     Close,
     Face,
+    Hand,
     HandWork,
     Hoop,
     Lay,
@@ -42,14 +43,14 @@ LOCK: Final[Mm] = 0.4
 _HINGES: Final = "Mark both hinge points: the corners of the seam line between upper edge and sides"
 
 _INTO_THE_FRAME: Final = (
-    Press("frame", "Mark the middle of both upper edges and of both halves of the frame. Try the fit before any glue."),
-    Press(
+    Hand("frame", "Mark the middle of both upper edges and of both halves of the frame. Try the fit before any glue."),
+    Hand(
         "frame",
         "Set one edge into its half of the frame from the middle outwards, easing the cloth evenly, the hinge points "
         "beside the hinges. Sew it through the holes of the frame, or run glue for cloth and metal into the groove and push "
         "the edge in with something blunt; air the room well while it dries. Then the other edge.",
     ),
-    Press("frame", "If the edge sits loose, push paper cord into the groove on the lining's side."),
+    Hand("frame", "If the edge sits loose, push paper cord into the groove on the lining's side."),
 )
 
 
@@ -271,7 +272,7 @@ def _boxed(purse: Purse, what: str) -> tuple[HandWork, ...]:
         return ()
     deep = purse.says(2 * purse.boxed)
     return (
-        Press(
+        Hand(
             what,
             f"Box the bottom corners of the {what}: pull each cut-out open until the end of the side seam meets the end of "
             f"the bottom seam, and sew straight across, {purse.says(purse.allowance)} from the edge. The bottom becomes {deep} deep.",
@@ -279,20 +280,31 @@ def _boxed(purse: Purse, what: str) -> tuple[HandWork, ...]:
     )
 
 
+def _stuffing(purse: Purse) -> str:
+    """Return what thickens the allowance, in words: the foundation and its batting."""
+    foundation = purse.shop.project.foundation
+    return " and ".join(n for n in (foundation.batting, foundation.name) if n)
+
+
 def _assembly(purse: Purse, gap: LineString) -> tuple[HandWork, ...]:
     s = purse.says(purse.allowance)
     return (
-        Press(
+        Hand(
             "shell",
             "Slip the shell, right side out, into the lining, which stays inside out: their right sides lie together. "
             "Pin side seam to side seam at the hinge points, and the middles of the upper edges.",
         ),
-        Press(
+        Hand(
             "upper edges",
             f"Sew front to front and back to back along the upper edges, {s} from the edge, on a sewing machine or with "
             "backstitches: two seams, each from hinge point to hinge point and locked there. Do not catch the other side.",
         ),
-        Press("upper edges", "Cut notches out of the allowance at the round corners, and snip to the hinge points."),
+        Hand(
+            "upper edges",
+            f"Cut {_stuffing(purse)} out of the allowance of the shell along both upper edges, close to the seam, so that the edge "
+            "fits the groove of the frame. Stitches that held the front there may be cut.",
+        ),
+        Hand("upper edges", "Cut notches out of the allowance at the round corners, and snip to the hinge points."),
         Turn(
             between_seams(gap),
             "lining-front",
