@@ -76,6 +76,19 @@ def test_opening_and_laying_stand_apart_when_both_have_pictures() -> None:
     assert [len(p["sews"]) for p in panes] == [0, 1]
 
 
+def test_a_block_that_runs_on_has_its_own_picture() -> None:
+    """A placement line is sewn without a halt after the tack-down: its picture shows where the next piece goes."""
+    first, second, *rest = hooping_of(PANEL).steps
+    hooping = replace(hooping_of(PANEL), steps=(first, second, *(replace(s, hands=()) for s in rest)))
+    rest = [second, *rest]
+    pictures = {f"flap-step-{k:02}.svg": SVG for k in range(1, len(hooping.steps) + 1)}
+    panes = _halts(hooping, pictures)[1]["panes"]
+    assert [p["picture"]["file"] for p in panes] == [f"flap-step-{s.index:02}.svg" for s in rest]
+    assert [[s["step"] for s in p["sews"]] for p in panes] == [[s.index] for s in rest]
+    without = _halts(hooping)[1]["panes"]
+    assert [[s["step"] for s in p["sews"]] for p in without] == [[s.index for s in rest]]
+
+
 def test_the_end_tells_how_the_work_leaves_the_hoop() -> None:
     hooping = hooping_of(PANEL)
     (end,) = cast("list[dict[str, Any]]", ending(bench_of(build_of(PANEL), hooping, {"flap-step-06.svg": SVG})))

@@ -3,6 +3,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from shapely.affinity import rotate
+from shapely.geometry import box
 
 from hoopwright.estimate.cloth import rough_size
 from hoopwright.outputs.templates import templates_pdf
@@ -57,6 +59,15 @@ def test_the_first_patch_has_no_seam_so_its_sides_are_wide_and_high() -> None:
     assert cut.along.endswith(" mm wide")
     assert cut.across.endswith(" mm high")
     assert grain_words(first) == "with the height"
+
+
+def test_the_grain_of_a_tilted_first_patch_is_told_from_its_own_rectangle() -> None:
+    """The sides that are cut are those of the tilted rectangle: a warp along its height is along its height."""
+    first = replace(small_panel().patches[0], seam=None)
+    level = replace(first.rough, outline=box(0, 0, 60, 40), width=60.0, height=40.0)
+    tilted = replace(level, outline=rotate(level.outline, 24.0))
+    assert grain_words(replace(first, rough=tilted, grain=24.0 + 90.0)) == "with the height"
+    assert grain_words(replace(first, rough=tilted, grain=24.0)) == "with the width"
 
 
 def test_the_table_names_every_patch_with_its_size() -> None:

@@ -41,6 +41,11 @@ def name_of(names: dict[str, SheetName], sheet: str) -> SheetName:
     return names.get(sheet) or SheetName(f"the {spaced(sheet)}", spaced(sheet).capitalize())
 
 
+def hooping_title(plan: Plan, hooping: Hooping) -> str:
+    """Return the title of a hooping below that of the work, which is not said again: "Flap" for "Flap of Quay pouch"."""
+    return hooping.title.removesuffix(f" of {plan.project.title}")
+
+
 def lowered(title: str) -> str:
     """Return a title as it stands in a sentence: its first letter small, unless it is an abbreviation or like "D-ring"."""
     plain = title[1:2].islower() or title[1:2] in ("", " ")

@@ -17,7 +17,7 @@ from hoopwright.outputs.booklet.materials import at_the_machine, kind_notes, mac
 from hoopwright.outputs.booklet.pictures import picture, step_file
 from hoopwright.outputs.booklet.sizes import sewn_sizes, size_words
 from hoopwright.outputs.booklet.wording import long_time, sentence, short_time
-from hoopwright.outputs.naming import lowered, spaced
+from hoopwright.outputs.naming import hooping_title, lowered, spaced
 from hoopwright.piecing.shapes import PiecedPanel
 from hoopwright.project.lengths import show_length, show_size
 
@@ -150,7 +150,7 @@ def _hooping(build: Build, hooping: Hooping, pictures: Mapping[str, bytes]) -> d
     machine, hands = build.estimate.machine_of(hooping.key), build.estimate.hands_of(hooping.key)
     return {
         "key": hooping.key,
-        "title": hooping.title,
+        "title": hooping_title(build.plan, hooping),
         "time": long_time(machine + hands),
         "sums": {"machine": short_time(machine), "hands": short_time(hands)},
         "end_time": short_time(dict(build.estimate.ends).get(hooping.key, 0.0)),

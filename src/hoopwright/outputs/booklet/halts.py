@@ -111,7 +111,7 @@ def halt(bench: Bench, group: tuple[Step, ...]) -> dict[str, object]:
 
 
 def _panes(bench: Bench, group: tuple[Step, ...]) -> list[dict[str, object]]:
-    """Return the panes of a halt: what is opened first, each piece that is laid, and with the last what is sewn."""
+    """Return the panes of a halt: what is opened first, each piece that is laid, with the last what is sewn, what runs on."""
     step = group[0]
     rows = [part for part, _ in parts(step.hands)]
     opening = tuple(takewhile(lambda h: not isinstance(h, Lay), rows[0]))
@@ -121,7 +121,9 @@ def _panes(bench: Bench, group: tuple[Step, ...]) -> list[dict[str, object]]:
         shown.append((opening, (), step_file(key, index, hands=True)))
         rows[0] = rows[0][len(opening) :]
     shown += [(part, (), lay_file(key, index, k)) for k, part in enumerate(rows[:-1], start=1)]
-    shown.append((rows[-1], group, step_file(key, index)))
+    drawn = [s for s in group[1:] if step_file(key, s.index) in bench.pictures]
+    shown.append((rows[-1], tuple(s for s in group if s not in drawn), step_file(key, index)))
+    shown += [((), (s,), step_file(key, s.index)) for s in drawn]
     room = ROOM if len(shown) == 1 and step.halt else HALF_ROOM if len(shown) < MANY else MANY_ROOM
     return [_pane(bench, hands, sewn, file, room) for hands, sewn, file in shown]
 

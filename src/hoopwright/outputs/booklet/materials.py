@@ -15,6 +15,7 @@ from hoopwright.estimate.shapes import ClothNeed, ThreadUse
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Close, HandWork, Turn
 from hoopwright.outputs.booklet.wording import thread_length
+from hoopwright.outputs.naming import hooping_title
 from hoopwright.project.lengths import INCH, Units, rounded_up, show_length, show_size
 from hoopwright.project.schema import Project
 
@@ -113,7 +114,10 @@ def _tools(build: Build) -> list[str]:
 def machine_files(build: Build) -> list[dict[str, object]]:
     """Return for every hooping which file belongs to it, one name for each kind of machine."""
     kinds = build.plan.project.machine.kinds
-    return [{"title": h.title, "files": [f"{h.key}{kind_named(k).ending}" for k in kinds]} for h in build.plan.hoopings]
+    return [
+        {"title": hooping_title(build.plan, h), "files": [f"{h.key}{kind_named(k).ending}" for k in kinds]}
+        for h in build.plan.hoopings
+    ]
 
 
 SEVERAL: Final = (

@@ -53,12 +53,16 @@ def _rough_cut(project: Project, patch: Patch) -> RoughCut:
 
 
 def grain_words(patch: Patch) -> str:
-    """Return how the warp lies in the rectangle, whose first side runs along the seam (along x for the first patch)."""
-    turn, first, second = 0.0, "width", "height"
+    """Return how the warp lies in the rectangle, whose first side runs along the seam, or is the width of the first patch."""
     if patch.seam is not None:
         first, second = "length", "width"
         (a, b), (c, d) = patch.seam.start, patch.seam.end
-        turn = math.degrees(math.atan2(d - b, c - a))
+    else:
+        first, second = "width", "height"
+        corners = patch.rough.outline.exterior.coords[:3]
+        sides = (corners[:2], corners[1:])
+        (a, b), (c, d) = min(sides, key=lambda side: abs(math.dist(*side) - patch.rough.width))
+    turn = math.degrees(math.atan2(d - b, c - a))
     angle = (patch.grain - turn) % 180
     if min(angle, 180 - angle) <= ALIGNED:
         return f"with the {first}"
