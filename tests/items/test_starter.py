@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import re
+import tomllib
 from typing import Annotated, Literal
 
 import pytest
@@ -24,7 +26,7 @@ class ReedSettings(Model):
 
     width: Annotated[Length, Field(ge=40, le=300)] = 127.0
     gap: Annotated[Length, Field(gt=0, le=9)] = 1.0
-    inside: tuple[Length, Length] | None = None
+    inside: tuple[Length, Length] | None = Field(default=None, examples=[(127, 60)])
     way: Literal["flat", "round"] = "round"
     padded: bool = True
     count: Annotated[int, Field(ge=1, le=4)] = 2
@@ -56,7 +58,8 @@ def test_every_setting_is_written_with_its_usual_value_and_limits() -> None:
 
 
 def test_what_is_left_out_as_a_rule_is_a_remark() -> None:
-    assert rows()["inside"].startswith("# inside = […, …]")
+    assert rows()["inside"].startswith("# inside = [127, 60] ")
+    assert rows("in")["inside"].startswith('# inside = ["5 in", "2 3/8 in"] ')
 
 
 def test_cloths_and_threads_are_named_by_what_they_are_for() -> None:
@@ -77,6 +80,27 @@ def test_the_text_loads_with_the_recipes_words_and_what_was_asked_for() -> None:
     assert [c.kind for c in loaded.project.cloths.values()].count("lining") == 1
     assert '# "width" is finished.' in text()
     assert read_settings(REED, loaded.project.make)[1] == ()
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+@pytest.mark.parametrize("name", [r.name for r in OWN])
+def test_every_example_holds_when_its_mark_is_taken_out_and_every_cloth_named_is_there(name: str, units: Units) -> None:
+    recipe = next(r for r in OWN if r.name == name)
+    written = new_project(name, "Sluice gate", units)
+    table = written.partition("\n[make]\n")[2].split("\n\n")[0]
+    remarks = re.findall(r"^# (\w+) = (.*?) *(?:#.*)?$", table, re.MULTILINE)
+    for setting, value in remarks:
+        make = {**parse(written, None).project.make, **tomllib.loads(f"{setting} = {value}")}
+        assert read_settings(recipe, make)[1] == (), setting
+    read = tomllib.loads(written)
+    keys = {v for k, v in read.get("make", {}).items() if str in cloth_kinds(recipe, k)}
+    assert keys <= {*read["cloths"], *read["threads"]}
+
+
+def cloth_kinds(recipe: Recipe, setting: str) -> tuple[object, ...]:
+    """The types a setting may have when it names a key; nothing for choices."""
+    info = recipe.settings.model_fields[setting]
+    return (str,) if info.annotation == Key | None else ()
 
 
 @pytest.mark.parametrize("units", ["mm", "in"])

@@ -58,7 +58,7 @@ class BookmarkSettings(Model):
     corner: Annotated[Length, Field(ge=0, le=60)] = 0.0
     tail: Annotated[Length, Field(ge=0, le=300)] = 90.0
     ribbon_width: Annotated[Length, Field(ge=2, le=30)] = 6.0
-    opening: Annotated[Length, Field(gt=0, le=300)] | None = None
+    opening: Annotated[Length, Field(gt=0, le=300)] | None = Field(default=None, examples=[40])
     back: Key | None = None
     ribbon: Key | None = None
 

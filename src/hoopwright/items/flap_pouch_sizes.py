@@ -55,14 +55,16 @@ class FlapPouchSettings(Model):
     ``outer``, ``lining``, ``pocket_cloth``, ``strap_cloth``, ``stiffener`` name cloths.
     """
 
-    contents: tuple[_Size, _Size, Annotated[Length, Field(ge=0, le=80)]] | None = None
-    body: tuple[_Size, _Size] | None = None
+    contents: tuple[_Size, _Size, Annotated[Length, Field(ge=0, le=80)]] | None = Field(
+        default=None, examples=[(82, 88, 8)]
+    )
+    body: tuple[_Size, _Size] | None = Field(default=None, examples=[(94, 98)])
     ease: Annotated[Length, Field(ge=0, le=60)] = 4.0
-    flap: Annotated[Length, Field(ge=20, le=300)] | None = None
-    flap_radius: Annotated[Length, Field(ge=0, le=200)] | None = None
+    flap: Annotated[Length, Field(ge=20, le=300)] | None = Field(default=None, examples=[60])
+    flap_radius: Annotated[Length, Field(ge=0, le=200)] | None = Field(default=None, examples=[20])
     corner: Annotated[Length, Field(ge=0, le=60)] = 4.0
-    pocket: Annotated[Length, Field(ge=20, le=400)] | None = None
-    strap: Annotated[Length, Field(ge=0, le=300)] | None = None
+    pocket: Annotated[Length, Field(ge=20, le=400)] | None = Field(default=None, examples=[60])
+    strap: Annotated[Length, Field(ge=0, le=300)] | None = Field(default=None, examples=[120])
     strap_width: Annotated[Length, Field(ge=4, le=40)] = 10.0
     strap_side: Literal["left", "right"] = "right"
     ground: Annotated[Length, Field(ge=0, le=60)] = 12.0
@@ -70,7 +72,7 @@ class FlapPouchSettings(Model):
     stiffener_inset: Annotated[Length, Field(ge=1, le=20)] = 2.0
     stiffener_rolls: bool = True
     opening: Literal["edge", "lining"] | None = None
-    opening_width: Annotated[Length, Field(gt=0, le=400)] | None = None
+    opening_width: Annotated[Length, Field(gt=0, le=400)] | None = Field(default=None, examples=[65])
     outer: Key | None = None
     lining: Key | None = None
     pocket_cloth: Key | None = None

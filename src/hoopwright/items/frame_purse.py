@@ -73,7 +73,7 @@ class FramePurseSettings(Model):
     boxed: Annotated[Length, Field(ge=0, le=100)] = 0.0
     pieced: Literal["front", "both", "none"] = "front"
     lining_smaller: Annotated[Length, Field(ge=0, le=3)] = 1.0
-    opening: Annotated[Length, Field(ge=25, le=200)] | None = None
+    opening: Annotated[Length, Field(ge=25, le=200)] | None = Field(default=None, examples=[50])
     outer: Key | None = None
     lining: Key | None = None
 

@@ -44,7 +44,9 @@ class GlassesSleeveSettings(Model):
     thickness: Annotated[Length, Field(ge=2, le=80)] = 28.0
     ease: Annotated[Length, Field(ge=2, le=40)] = 8.0
     way: Literal["upright", "across"] = "upright"
-    body: tuple[Annotated[Length, Field(gt=0, le=400)], Annotated[Length, Field(gt=0, le=400)]] | None = None
+    body: tuple[Annotated[Length, Field(gt=0, le=400)], Annotated[Length, Field(gt=0, le=400)]] | None = Field(
+        default=None, examples=[(90, 170)]
+    )
     corner: Annotated[Length, Field(ge=0, le=60)] = 8.0
     below: Annotated[Length, Field(ge=5, le=10)] = 7.0
     flap: Annotated[Length, Field(ge=0, le=200)] = 0.0
@@ -57,7 +59,7 @@ class GlassesSleeveSettings(Model):
     stiffener_inset: Annotated[Length, Field(ge=1, le=20)] = 2.0
     stiffener_rolls: bool = True
     opening: Literal["edge", "lining"] | None = None
-    opening_width: Annotated[Length, Field(gt=0, le=400)] | None = None
+    opening_width: Annotated[Length, Field(gt=0, le=400)] | None = Field(default=None, examples=[70])
     outer: Key | None = None
     lining: Key | None = None
     pocket_cloth: Key | None = None

@@ -55,8 +55,10 @@ def item_starter_text(recipe: Recipe, title: str, units: Units, start: Start) ->
     end = tail[tail.index("# What to weigh") :]
     head = re.sub(r"^item = .*$", f'item = "{recipe.name}"', head, flags=re.MULTILINE)
     head = re.sub(r"^field = \S+", f"field = {start.field}", head, flags=re.MULTILINE)
-    head = head.replace("[hoop]\n", f"{_make(recipe, units)}\n\n[hoop]\n", 1)
-    head = head.replace("# Threads: key", "\n\n".join([*map(_cloth, start.kinds), "# Threads: key"]), 1)
+    make = _make(recipe, units)
+    kinds = [kind for kind, row in KINDS.items() if kind in start.kinds or f' = "{row[0]}"' in make]
+    head = head.replace("[hoop]\n", f"{make}\n\n[hoop]\n", 1)
+    head = head.replace("# Threads: key", "\n\n".join([*map(_cloth, kinds), "# Threads: key"]), 1)
     return head + _patchwork(start.patches) + end
 
 
@@ -71,17 +73,26 @@ def _make(recipe: Recipe, units: Units) -> str:
 
 def _setting(name: str, info: FieldInfo, units: Units) -> str:
     value = _value(name, info, units)
-    line = f"# {name} = {_example(info)}".rstrip() if value is None else f"{name} = {value}"
+    line = f"# {name} = {_example(info, units)}".rstrip() if value is None else f"{name} = {value}"
     shown: Units = "mm" if value is not None and not value.startswith('"') else units
     left_out = "left out as a rule" if value is None else ""
     remark = ", ".join(x for x in (info.description or "", _limits(info, shown), left_out) if x)
     return f"{line:<25} # {remark}" if remark else line
 
 
-def _example(info: FieldInfo) -> str:
-    """Return how a value of a setting that is left out is written, where it is not plain."""
-    rows = [get_args(kind) for kind in _kinds(info.annotation) if get_origin(kind) is tuple]
-    return f"[{', '.join('…' for _ in rows[0])}]" if rows else ""
+def _example(info: FieldInfo, units: Units) -> str:
+    """Return a value that a setting left out as a rule may have: its example, else its first choice."""
+    choices = _choices(info)
+    shown = info.examples[0] if info.examples else choices[0] if choices else None
+    if shown is None:
+        return ""
+    lengths = [float(v) for v in shown] if isinstance(shown, tuple) else shown
+    lengths = float(shown) if isinstance(shown, int) and _is_length(info) else lengths
+    return _written(lengths, units, measured=isinstance(shown, tuple) or _is_length(info))
+
+
+def _choices(info: FieldInfo) -> list[Any]:
+    return [c for kind in _kinds(info.annotation) if get_origin(kind) is Literal for c in get_args(kind)]
 
 
 def _value(name: str, info: FieldInfo, units: Units) -> str | None:
@@ -110,7 +121,7 @@ def _written(value: Any, units: Units, *, measured: bool) -> str:
 
 def _limits(info: FieldInfo, units: Units) -> str:
     """Return between which values a setting may lie, or which it may be."""
-    choices = [c for kind in _kinds(info.annotation) if get_origin(kind) is Literal for c in get_args(kind)]
+    choices = _choices(info)
     if choices:
         return " or ".join(json.dumps(c) for c in choices)
     if bool in _kinds(info.annotation):

@@ -59,7 +59,7 @@ class ZipPouchSettings(Model):
     zip_below_top: Annotated[Length, Field(ge=10, le=200)] = 26.0
     zip_tape: Annotated[Length, Field(ge=16, le=45)] = 26.0
     zip_teeth: Annotated[Length, Field(ge=2, le=12)] = 5.0
-    zip_length: Annotated[Length, Field(ge=50, le=800)] | None = None
+    zip_length: Annotated[Length, Field(ge=50, le=800)] | None = Field(default=None, examples=[160])
     zip_made_of: Literal["coil", "metal"] = "coil"
     strap: Literal["left", "right", "none"] = "right"
     strap_width: Annotated[Length, Field(ge=8, le=40)] = 20.0
