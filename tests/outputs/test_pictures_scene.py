@@ -1,14 +1,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
+import shapely
 from shapely.geometry import LineString, Polygon, box
 
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
 from hoopwright.operations.vocabulary import Close, Face, Flip, HandWork, Lay, Role, RunStyle, Side, Stitch, Trim, Turn
 from hoopwright.outputs.pictures.scene import Lying, before_turning, halts, parts, scene
+from hoopwright.outputs.pictures.steps import step_svg
+from hoopwright.pipeline import plan
+from hoopwright.project.load import load
 from tests.outputs.pictures_plan import plan_of, square_faces, step_of
 from tests.outputs.small_item import item_plan
 
@@ -127,3 +132,17 @@ def test_a_pieced_panel_laid_as_one_cloth_is_followed() -> None:
     body = plan.hoopings[1]
     faces = [[p.face for p in scene(plan, body, i).on_top if p.piece == "front"] for i in (3, 4)]
     assert faces == [[Face.DOWN], [Face.UP]]
+
+
+def test_cloth_cut_away_has_no_edges_of_no_width_in_the_cloth_that_stays() -> None:
+    """Trimming round the key tabs cuts nothing inside them, so no line of scissors runs there."""
+    loaded = load(Path(__file__).parents[2] / "examples" / "sluice-key-tab" / "project.toml")
+    made = plan(loaded.project, dict(loaded.drawings))
+    (hooping,) = made.hoopings
+    (edge,) = (s for s in hooping.steps if s.stitch.role is Role.EDGE)
+    tabs = shapely.union_all([Polygon(p) for p in edge.stitch.paths])
+    cuts = [r for r in scene(made, hooping, edge.index).cuts if not r.under]
+    assert cuts
+    for removed in cuts:
+        assert not removed.line.intersects(tabs.buffer(-1.0))
+    assert len(step_svg(made, hooping, edge.index)) < 150_000

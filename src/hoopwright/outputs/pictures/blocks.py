@@ -7,27 +7,32 @@ from typing import TypeGuard
 
 import shapely
 from shapely.geometry import LineString
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.tolerances import FLAT
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import HandWork, OrnamentStyle, Role, Turn
-from hoopwright.outputs.drawing.geometry import lines
-from hoopwright.outputs.drawing.shapes import Shape
-from hoopwright.outputs.pictures.inks import FAINT, INK, lightness, thread_paint
+from hoopwright.operations.vocabulary import EdgeStyle, HandWork, OrnamentStyle, Role, Turn
+from hoopwright.outputs.drawing.geometry import areas, lines
+from hoopwright.outputs.drawing.shapes import Paint, Shape
+from hoopwright.outputs.pictures.inks import FAINT, INK, WHITE, lightness, thread_paint
 from hoopwright.outputs.pictures.signs import ornament_now, sewn_before, sewn_now
 from hoopwright.outputs.pictures.symbols import seam_tag
 
-POINT_BY_POINT = frozenset({Role.LAYOUT, Role.ORNAMENT, Role.EDGE})
+POINT_BY_POINT = frozenset({Role.LAYOUT, Role.ORNAMENT})
 """Blocks drawn from their needle positions; the others from their paths."""
-IN_THREAD = frozenset({Role.ORNAMENT, Role.GROUND, Role.TOPSTITCH, Role.EDGE})
+IN_THREAD = frozenset({Role.ORNAMENT, Role.GROUND, Role.TOPSTITCH})
 """Blocks that stay in sight: drawn in their thread's colour."""
+SHOWN_THREAD = 5
+"""Of the needle positions of a column of satin one in so many is drawn; odd, so that the thread crosses over and back."""
 TAG = 3.6
 """Room that a seam's tag takes, from its middle, mm."""
 
 
 def before(plan: Plan, step: Step) -> tuple[Shape, ...]:
     """Return a block sewn before."""
+    if isinstance(step.stitch.style, EdgeStyle):
+        return satin(step, step.stitch.style, thread_paint(plan, step.stitch.thread))
     if step.stitch.role in IN_THREAD:
         return lines(paths(step), thread_paint(plan, step.stitch.thread), 0.4)
     if step.stitch.role is Role.LAYOUT:
@@ -40,11 +45,26 @@ def now(plan: Plan, step: Step) -> tuple[Shape, ...]:
     colour = thread_paint(plan, step.stitch.thread)
     if step.stitch.role is Role.ORNAMENT:
         return ornament_now(paths(step), colour)
-    if step.stitch.role in (Role.GROUND, Role.EDGE):
+    if isinstance(step.stitch.style, EdgeStyle):
+        rims = areas(column(step, step.stitch.style), None, WHITE, 1.2)
+        return (*rims, *satin(step, step.stitch.style, colour))
+    if step.stitch.role is Role.GROUND:
         return ornament_now(paths(step), colour)
     if step.stitch.role is Role.LAYOUT:
         return lines(paths(step), colour if lightness(colour) < 0.6 else INK, 0.5)
     return sewn_now(paths(step), colour)
+
+
+def column(step: Step, style: EdgeStyle) -> BaseGeometry:
+    """Return the area that a column of satin covers."""
+    return shapely.union_all([p.buffer(style.width / 2.0, join_style="mitre") for p in step.stitch.paths])
+
+
+def satin(step: Step, style: EdgeStyle, colour: Paint) -> tuple[Shape, ...]:
+    """Return a column of satin: its area, with a thread drawn here and there for the many."""
+    sheen = INK if lightness(colour) > 0.5 else WHITE
+    threads = [LineString(run.points[::SHOWN_THREAD]) for run in step.runs if run.count > SHOWN_THREAD]
+    return (*areas(column(step, style), colour), *lines(threads, sheen, 0.12))
 
 
 def paths(step: Step) -> list[LineString]:

@@ -182,7 +182,7 @@ def _cut(before: Stack, after: Stack, trim: Trim, number: int, allowance: Mm) ->
     Under a seam the line is shown even where nothing sticks out: the maker may have cut her cloth larger.
     """
     pairs = [(p, _same(p, after)) for p in before.layers if not p.foundation]
-    cut = shapely.union_all([shapely.difference(p.region, kept) for p, kept in pairs])
+    cut = _without_threads(shapely.union_all([shapely.difference(p.region, kept) for p, kept in pairs]))
     if trim.keep is None and trim.away is None:
         way = _beyond_seam(before, trim.piece, allowance)
         return [] if way is None else [Removed(number, trim.piece, cut, way, under=True)]
@@ -190,6 +190,12 @@ def _cut(before: Stack, after: Stack, trim: Trim, number: int, allowance: Mm) ->
         return []
     line: BaseGeometry = trim.keep.exterior if trim.keep is not None else _scissors_way(pairs, cut)
     return [Removed(number, trim.piece, cut, line)]
+
+
+def _without_threads(cut: BaseGeometry) -> BaseGeometry:
+    """Return a region without the parts of no width that rounding leaves along the edges of cloth that stays."""
+    core = cut.buffer(-FLAT, join_style="mitre")
+    return shapely.intersection(cut, core.buffer(2.0 * FLAT, join_style="mitre"))
 
 
 def _beyond_seam(stack: Stack, sheet: str, allowance: Mm) -> BaseGeometry | None:

@@ -69,7 +69,7 @@ def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
     )
     shapes = (
         *_laid(plan, hooping, index, here, last),
-        *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
+        *_cut_away(fresh),
         *_edges(here, last),
         *(areas(_everything(here), WHITE, opacity=PALE) if sewing else ()),
         *(now(plan, step) if step else ()),
@@ -118,7 +118,7 @@ def hands_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing | None:
     handled = {p for h in moves for p in (h.pieces if isinstance(h, Fold) else (h.piece,))}
     shapes = (
         *_work(plan, hooping, index, here),
-        *(s for r in fresh for s in (*away(r.region), *cut_line(r.line))),
+        *_cut_away(fresh),
         *_names(plan, hooping, here, handled, _marks(moves, fresh)),
         *(s for h in moves if isinstance(h, Flip | Fold) for s in _arrow(h)),
         *(s for r in fresh for s in _snips(r)),
@@ -137,6 +137,11 @@ def _step(hooping: Hooping, index: int) -> tuple[Step | None, tuple[HandWork, ..
 def _framed(plan: Plan, hooping: Hooping, shapes: Sequence[Shape], title: str, sentences: Sequence[str]) -> Drawing:
     extent = extent_of(plan, hooping)
     return Drawing(extent, (*stage(plan, extent), *shapes), f"{hooping.title}, {title}", " ".join(sentences), WHITE)
+
+
+def _cut_away(cuts: Sequence[Removed]) -> tuple[Shape, ...]:
+    """Return what is cut away, once where several layers are cut, and the ways of the scissors."""
+    return (*away(shapely.union_all([r.region for r in cuts])), *(s for r in cuts for s in cut_line(r.line)))
 
 
 def _pieces(hands: Sequence[HandWork]) -> set[str]:
