@@ -1,7 +1,9 @@
 from __future__ import annotations
 
+import pytest
+
 from hoopwright.core.findings import Severity
-from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_findings, first_of
+from hoopwright.items.parts.cloths import ClothWish, Kind, chosen_cloth, cloth_findings, first_of
 from hoopwright.project.schema import Project
 from tests.items.bags import project
 
@@ -45,3 +47,33 @@ def test_a_cloth_of_another_kind_is_told() -> None:
     (note,) = cloth_findings(plain(), wishes)
     assert note.severity is Severity.NOTES
     assert "ash for the back and ash for the strap (there is no cloth of the kind ribbon)" in note.message
+
+
+@pytest.mark.parametrize(
+    ("setting", "wanted", "kind", "others"),
+    [
+        ("lining", "felt", "lining", "sailcloth, indigo, reed, madder"),
+        ("stiffener", "sailcloth", "stiffener", "felt"),
+        ("strap_cloth", "felt", "ribbon", "tape, indigo, reed, madder"),
+        ("outer", "tape", "cloth", "indigo, reed, madder, sailcloth"),
+    ],
+)
+def test_a_cloth_of_the_wrong_kind_blocks_and_those_that_do_are_offered(
+    setting: str, wanted: str, kind: Kind, others: str
+) -> None:
+    (finding,) = cloth_findings(project("panel"), [ClothWish(setting, setting, wanted, kind)])
+    assert (finding.code, finding.severity, finding.where.path) == ("HW415", Severity.BLOCKS, f"make.{setting}")
+    assert f'"{wanted}" is of the kind' in finding.message
+    assert finding.cure.endswith(f": {others}")
+
+
+def test_what_does_not_do_is_not_offered_for_an_unknown_cloth() -> None:
+    (finding,) = cloth_findings(project("panel"), [ClothWish("lining", "lining", "felts", "lining")])
+    assert "felt" not in finding.cure
+    (finding,) = cloth_findings(plain(), [ClothWish("zip", "zip", "zipper", "zip")])
+    assert finding.cure == 'Add a cloth of the kind "zip"'
+
+
+def test_a_strap_may_be_cut_from_cloth_and_a_lining_too() -> None:
+    wishes = [ClothWish("strap_cloth", "strap", "reed", "ribbon"), ClothWish("lining", "lining", "reed", "lining")]
+    assert cloth_findings(project("panel"), wishes) == ()

@@ -5,13 +5,22 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.words import listed
 from hoopwright.project.schema import Project
 
 Kind: TypeAlias = Literal["cloth", "lining", "stiffener", "ribbon", "zip"]
+
+FITTING: Final[dict[Kind, tuple[Kind, ...]]] = {
+    "cloth": ("cloth", "lining"),
+    "lining": ("lining", "cloth"),
+    "stiffener": ("stiffener",),
+    "ribbon": ("ribbon", "cloth"),
+    "zip": ("zip",),
+}
+"""Which kinds of cloth do where one is wished, the best first: a strap is cut from ribbon or from a folded strip of cloth."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,21 +46,54 @@ def chosen_cloth(project: Project, wanted: str | None, kind: Kind) -> str:
 
 
 def cloth_findings(project: Project, wishes: Iterable[ClothWish]) -> tuple[Finding, ...]:
-    """Return HW411 (blocks) for every cloth the project does not have, and one HW412 (notes) for those that were left out."""
+    """Return what is to be said about the cloths of these settings.
+
+    HW411 (blocks) for every cloth the project does not have, HW415 (blocks) for one of a kind that does not do there, and one
+    HW412 (notes) for those that were left out.
+    """
     rows = tuple(wishes)
     unknown = tuple(_unknown(project, w) for w in rows if w.wanted is not None and w.wanted not in project.cloths)
     left_out = tuple(w for w in rows if w.wanted is None)
-    return (*unknown, _chosen(project, left_out)) if left_out else unknown
+    unfit = tuple(_wrong_kind(project, w) for w in rows if not _fits(project, w))
+    return (*unknown, *unfit, *((_chosen(project, left_out),) if left_out else ()))
+
+
+def _fits(project: Project, wish: ClothWish) -> bool:
+    cloth = project.cloths.get(wish.wanted or "")
+    return cloth is None or cloth.kind in FITTING[wish.kind]
+
+
+def _wrong_kind(project: Project, wish: ClothWish) -> Finding:
+    kind = project.cloths[wish.wanted or ""].kind
+    return Finding(
+        "HW415",
+        Severity.BLOCKS,
+        f'"{wish.wanted}" is of the kind "{kind}", which does not do for the {wish.use}',
+        _that_do(project, wish.kind),
+        Where(path=f"make.{wish.setting}"),
+    )
+
+
+def fitting(project: Project, kind: Kind) -> tuple[str, ...]:
+    """Return the keys of the cloths that do where one of this kind is wished, the best first."""
+    return tuple(key for fit in FITTING[kind] for key, cloth in project.cloths.items() if cloth.kind == fit)
+
+
+def _that_do(project: Project, kind: Kind) -> str:
+    keys = fitting(project, kind)
+    if not keys:
+        return f'Add a cloth of the kind "{kind}"'
+    return f"{'Cloths that do' if len(keys) > 1 else 'The cloth that does'}: {', '.join(keys)}"
 
 
 def _unknown(project: Project, wish: ClothWish) -> Finding:
-    near = difflib.get_close_matches(wish.wanted or "", project.cloths, n=1)
+    near = difflib.get_close_matches(wish.wanted or "", fitting(project, wish.kind), n=1)
     first = f'Did you mean "{near[0]}"? ' if near else ""
     return Finding(
         "HW411",
         Severity.BLOCKS,
         f'There is no cloth "{wish.wanted}" for the {wish.use}',
-        f"{first}The cloths are {', '.join(project.cloths)}",
+        f"{first}{_that_do(project, wish.kind)}",
         Where(path=f"make.{wish.setting}"),
     )
 
