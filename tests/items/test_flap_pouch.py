@@ -417,3 +417,8 @@ def test_the_opening_is_closed_without_sewing_the_pocket_shut() -> None:
     (close,) = [h for h in made("defaults").making.assembly if isinstance(h, Close)]
     assert "edge stitch" not in close.sentence
     assert "hold the pocket clear" in close.sentence
+
+
+def test_a_width_of_an_opening_in_the_lining_is_said_to_be_unused() -> None:
+    done = build(project("flap-pouch", {"opening": "lining", "opening_width": 60}))
+    assert [f.code for f in done.findings if f.where.path == "make.opening_width"] == ["HW416"]

@@ -256,3 +256,8 @@ def test_the_front_is_laid_by_edges_that_can_be_seen(field: object, make: dict[s
     seen = next(h for h in told if h.piece == "front").sentence
     distance = back.bounds[3] - front.bounds[3]
     assert f"{round(distance, 1):g} mm below the raw upper edge" in seen
+
+
+def test_under_a_flap_the_width_of_the_opening_is_said_to_be_unused() -> None:
+    (note,) = [f for f in findings_of(project_of(ITEM, "150x240", flap=50, opening_width=60)) if f.code == "HW416"]
+    assert "flap" in note.message

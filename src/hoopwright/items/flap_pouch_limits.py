@@ -21,7 +21,7 @@ from hoopwright.items.flap_pouch_sizes import (
 from hoopwright.items.parts.bag_cloths import bag_cloth_findings
 from hoopwright.items.parts.limits import Least, Limit, refused, too_little, too_much
 from hoopwright.items.parts.lining import slit_line
-from hoopwright.items.parts.opening import opening_findings
+from hoopwright.items.parts.opening import opening_findings, width_unused
 from hoopwright.items.parts.pocket import BELOW_EDGE
 from hoopwright.items.parts.room import too_large
 from hoopwright.items.parts.rounding import rounded_up
@@ -46,7 +46,14 @@ def refuse(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]
     total = height + flap_height(settings)
     opening = _opening(settings, project)
     cure = "Make body or flap smaller (make.contents, make.body, make.flap)"
-    return (*found, *opening, *_gapes(settings, project), *too_large("HW420", "A pouch", width, total, project, cure))
+    unused = width_unused(settings.opening_width, in_the_edge(settings, project), "the opening lies in the lining")
+    return (
+        *found,
+        *opening,
+        *unused,
+        *_gapes(settings, project),
+        *too_large("HW420", "A pouch", width, total, project, cure),
+    )
 
 
 def _opening(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:

@@ -21,7 +21,7 @@ from hoopwright.items.glasses_sleeve_sizes import (
 from hoopwright.items.parts.bag_cloths import bag_cloth_findings
 from hoopwright.items.parts.limits import Least, Limit, refused, too_little, too_much
 from hoopwright.items.parts.lining import BESIDE
-from hoopwright.items.parts.opening import opening_findings
+from hoopwright.items.parts.opening import opening_findings, width_unused
 from hoopwright.items.parts.pocket import BELOW_EDGE, LEAST_POCKET
 from hoopwright.items.parts.room import not_turned, too_large
 from hoopwright.items.parts.strap import CLEAR, LEAST_LOOP, longest_loop
@@ -46,7 +46,7 @@ def refuse(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, 
     width, height = body_size(settings)
     cure = "Make the sleeve smaller (width, height, thickness, ease, flap of [make]), or turn the glasses (way)"
     size = too_large("HW430", "A sleeve", width, height + settings.flap, project, cure, pieced=settings.flap <= 0.0)
-    return (*found, *size, *_opening(settings, project), *not_turned("HW437", project))
+    return (*found, *size, *_opening(settings, project), *_unused(settings, project), *not_turned("HW437", project))
 
 
 def _cloths(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, ...]:
@@ -101,6 +101,11 @@ def _parts(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, 
             refused("HW436", "The strap finds no room above the pocket", "Make pocket or strap_width smaller", "strap"),
         )
     return found
+
+
+def _unused(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, ...]:
+    why = "a sleeve with a flap is turned through its lining" if settings.flap else "the opening lies in the lining"
+    return width_unused(settings.opening_width, in_the_edge(settings, project), why)
 
 
 def _opening(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, ...]:

@@ -4,7 +4,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hoopwright.items.parts.opening import FINGERS, STEP, least_opening, opening_findings, proposed_opening
+from hoopwright.core.findings import Severity
+from hoopwright.items.parts.opening import (
+    FINGERS,
+    STEP,
+    least_opening,
+    opening_findings,
+    proposed_opening,
+    width_unused,
+)
 from tests.items.bags import project
 
 sizes = st.floats(20, 400)
@@ -55,3 +63,16 @@ def test_the_cure_of_want_of_room_names_what_else_can_be_done() -> None:
 
 def test_a_board_passes_flat() -> None:
     assert least_opening(100.0, 3.0, 3.0, rolls=False) == 103.0 + FINGERS
+
+
+def test_the_largest_width_that_fits_is_offered_first() -> None:
+    (finding,) = opening_findings(project("panel"), 90.0, 42.0, 64.07, "it", "make.opening_width")
+    assert finding.cure.startswith("Make it at most 64 mm, or leave it out.")
+    (tight,) = opening_findings(project("panel"), 90.0, 42.0, 30.0, "it", "make.opening_width")
+    assert "at most" not in tight.cure, "less would be too narrow for what must pass"
+
+
+def test_a_width_that_is_not_used_is_told() -> None:
+    (note,) = width_unused(60.0, False, "the opening lies in the lining")
+    assert (note.code, note.severity, note.where.path) == ("HW416", Severity.NOTES, "make.opening_width")
+    assert width_unused(60.0, True, "") == width_unused(None, False, "") == ()

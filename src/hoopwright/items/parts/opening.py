@@ -11,6 +11,7 @@ from typing import Final
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm
+from hoopwright.items.parts.rounding import rounded_down
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
 
@@ -77,5 +78,20 @@ def opening_findings(
         message = f"An opening of {show[0]} is longer than the straight stretch it may take, {show[2]}"
         cure = "Make the body wider, or choose a thinner stiffener" if rolls else "Choose a stiffener that rolls"
         cure = f"{cure}, or {instead}" if instead else cure
+        if given is not None and least <= room:
+            most = show_length(rounded_down(room, project.units), project.units)
+            cure = f"Make it at most {most}, or leave it out. Else: {cure[0].lower()}{cure[1:]}"
         return (Finding("HW414", Severity.BLOCKS, message, cure, Where(path=path)),)
     return ()
+
+
+def width_unused(given: Mm | None, edge: bool, why: str) -> tuple[Finding, ...]:
+    """Return HW416 (notes) when a width is given for an opening that does not lie in the ``edge``; ``why`` says the reason."""
+    if given is None or edge:
+        return ()
+    message = f"opening_width is not used: {why}, where the slit is as wide as the work"
+    return (
+        Finding(
+            "HW416", Severity.NOTES, message, "Take the line out, or move the opening", Where(path="make.opening_width")
+        ),
+    )
