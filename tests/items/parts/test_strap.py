@@ -61,3 +61,16 @@ def test_a_strap_of_cloth_is_cut_four_times_as_wide_and_lies_folded() -> None:
         lay = strap_hands(SHOP, piece, strap)[0]
         assert isinstance(lay, Lay)
         assert size(lay.pose) == pytest.approx((2 * (60 + s), 10))
+
+
+@pytest.mark.parametrize(("loop", "side"), [(40.0, 1), (150.0, 1), (150.0, -1)])
+def test_what_is_said_of_the_loop_is_how_it_lies(loop: float, side: int) -> None:
+    """Told from the raw edge of the body, which can be seen; the seam line lies under the cloth."""
+    strap = Strap(15.0, loop, 100.0, 0.0, side)
+    allowance = SHOP.project.piecing.allowance
+    raw = LineString([(-side * (50.0 + allowance), -50), (-side * (50.0 + allowance), 50)])
+    nearest = min(p.region.distance(raw) for p in lying(strap).of("strap"))
+    assert nearest >= CLEAR + allowance - 1e-6
+    words = strap_hands(SHOP, strap_piece(SHOP, "tape", strap), strap)[-1].sentence
+    assert f"no part of it nearer than {SHOP.length(CLEAR + allowance)}" in words
+    assert words.endswith("at the left." if side > 0 else "at the right.")

@@ -109,15 +109,22 @@ def strap_hands(shop: Workshop, piece: Piece, strap: Strap) -> tuple[HandWork, .
         _across(strap, strap.end),
     )
     back = () if strap.turn is None else (_folded_back(shop, piece, strap, strap.turn),)
-    clear = shop.length(CLEAR)
+    other = "left" if strap.side > 0 else "right"
     tape = Press(
-        piece.key, f"Tape the loop down flat, at least {clear} away from every line but the one at the {side} edge."
+        piece.key,
+        f"Tape the loop down flat and straight across, as it was laid, no part of it nearer than {_from_raw_edge(shop)} to the raw "
+        f"edge at the {other}.",
     )
     return lay, *back, tape
 
 
+def _from_raw_edge(shop: Workshop) -> str:
+    """Return how far the loop stays from the opposite raw edge: the seam line itself is hidden by cloth."""
+    return shop.length(CLEAR + shop.project.piecing.allowance)
+
+
 def _folded_back(shop: Workshop, piece: Piece, strap: Strap, at: Mm) -> Fold:
-    sentence = f"Fold the loop back over itself {shop.length(CLEAR)} before the opposite line."
+    sentence = f"Fold the loop back over itself {_from_raw_edge(shop)} before the opposite raw edge."
     return Fold((piece.key,), _across(strap, at), Side.TOP, sentence)
 
 
