@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Final
 
 from hoopwright.build import Build
+from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Close, HandWork, Lay, Role, Side, Turn
 from hoopwright.outputs.booklet.materials import hand_work
+from hoopwright.outputs.booklet.pictures import picture
 from hoopwright.outputs.booklet.sizes import opening_words
 from hoopwright.outputs.booklet.wording import long_time, sentence
 from hoopwright.project.lengths import show_length
@@ -29,14 +31,31 @@ LAST: Final = (
 )
 
 
-def assembly(build: Build) -> dict[str, object] | None:
+TURNED: Final[tuple[Mm, Mm]] = (74.0, 80.0)
+"""Width and height of a picture of the turned work at most."""
+
+
+def assembly(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object] | None:
     """Return the sentences of the assembly in order, and about how long it takes; None when there is none."""
     work = build.plan.making.assembly
     if not work:
         return None
     units = build.plan.project.units
     steps = [{"verb": type(h).__name__, "text": sentence(h.sentence) + opening_words(h, units)} for h in work]
-    return {"steps": steps, "time": long_time(build.estimate.assembly)}
+    return {"steps": steps, "time": long_time(build.estimate.assembly), "turned": _turned(build, pictures)}
+
+
+def _turned(build: Build, pictures: Mapping[str, bytes]) -> list[dict[str, object]]:
+    """Return the pictures of the turned work with their captions."""
+    key = build.plan.hoopings[-1].key if build.plan.hoopings else ""
+    kinds = {build.plan.project.cloths[p.cloth].kind for p in build.plan.making.pieces}
+    lies = "; a ribbon or strap is drawn as it can be laid on the work" if "ribbon" in kinds else ""
+    sides = (
+        ("front", f"Turned, seen from the side with the patchwork{lies}"),
+        ("back", "Turned, seen from the other side"),
+    )
+    found = [(picture(pictures, (f"{key}-turned-{side}.svg",), f"{said}.", TURNED), said) for side, said in sides]
+    return [{"picture": shown, "said": said} for shown, said in found if shown is not None]
 
 
 def cautions(plan: Plan) -> tuple[str, ...]:

@@ -52,7 +52,7 @@ def content(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         "allowance": show_length(project.piecing.allowance, project.units),
         "sections": _sections(build),
         "legend": picture(pictures, ("legend.svg",), LEGEND_ALT, LEGEND),
-        "assembly": assembly(build),
+        "assembly": assembly(build, pictures),
         "care": [sentence(c) for c in build.plan.making.care],
         "hoopings": [_hooping(build, h, pictures) for h in build.plan.hoopings],
         "findings": _findings(build),

@@ -13,6 +13,7 @@ from hoopwright.outputs.pictures.finished import finished_png
 from hoopwright.outputs.pictures.legend import legend_drawing
 from hoopwright.outputs.pictures.stamp import stamped, stamped_png
 from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing
+from hoopwright.outputs.pictures.turned import turned_drawings
 from hoopwright.outputs.pictures.vector import finished_drawing
 
 LEGEND: Final = "legend"
@@ -27,7 +28,7 @@ def all_pictures(plan: Plan, *, blocked: bool = False) -> tuple[tuple[str, bytes
     A plan of one panel names it "finished", others "finished-<panel>". A panel that cannot be pieced has no patches
     and no picture. "<hooping>-step-03-hands.svg" shows what hands do at a halt before they lay the next piece,
     "<hooping>-step-03-lay-1.svg" the first of several pieces laid at one halt; the highest step number is the work
-    when all is sewn.
+    when all is sewn. "<hooping>-turned-front.svg" and "-back.svg" show a turned item from both sides.
     """
     drawings = ((name, stamped(d) if blocked and name != LEGEND else d) for name, d in _drawings(plan))
     return (*_photographs(plan, blocked), *((f"{name}.svg", to_svg(d).encode()) for name, d in drawings))
@@ -51,6 +52,7 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, Drawing]]:
         yield name, finished_drawing(plan, key)
     for hooping in plan.hoopings:
         yield from _steps(plan, hooping)
+    yield from turned_drawings(plan)
     if plan.hoopings:
         yield LEGEND, legend_drawing(pieces=bool(plan.making.pieces))
 

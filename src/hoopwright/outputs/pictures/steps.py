@@ -175,12 +175,13 @@ def _work(plan: Plan, hooping: Hooping, index: int, here: Scene) -> tuple[Shape,
     """Return cloths and the blocks before ``index`` in the order in which they came to lie."""
     shapes: list[Shape] = []
     for step in hooping.steps[: index - 1]:
-        shapes += [s for p in here.on_top if p.since == step.index for s in _cloth(plan, hooping, p)]
+        shapes += [s for p in here.on_top if p.since == step.index for s in cloth_shapes(plan, hooping, p)]
         shapes += before(plan, step)
-    return (*shapes, *(s for p in here.on_top if p.since >= index for s in _cloth(plan, hooping, p)))
+    return (*shapes, *(s for p in here.on_top if p.since >= index for s in cloth_shapes(plan, hooping, p)))
 
 
-def _cloth(plan: Plan, hooping: Hooping, piece: Lying) -> tuple[Shape, ...]:
+def cloth_shapes(plan: Plan, hooping: Hooping, piece: Lying) -> tuple[Shape, ...]:
+    """Return a sheet as it lies: its right side with what was pieced of it, or its wrong side."""
     colour = cloth_paint(plan, piece.cloth)
     if piece.face is Face.DOWN:
         return cloth_down(piece.outline, colour)
