@@ -18,10 +18,10 @@ from hoopwright.core.errors import GeometryError
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.items.recipe import HandSeam, Promise
-from hoopwright.operations.vocabulary import Role
+from hoopwright.operations.vocabulary import Close, Role
 
-SEWN = frozenset({Role.SEAM, Role.CLOSING})
-"""Lines that make the surface; lines that only hold something down do not."""
+SEWN = frozenset({Role.SEAM, Role.CLOSING, Role.EDGE})
+"""Lines that make the surface, satin over cut edges among them; lines that only hold something down do not."""
 
 FRINGES: Final = 4.0
 """Cloth beyond a seam is an allowance when it is narrower than so many seam allowances: square corners beyond round seams are wide."""
@@ -32,7 +32,8 @@ SEWN_BY_HAND: Final = "sewn by hand"
 
 def keeps_its_promise(course: Course) -> tuple[Finding, ...]:
     """HW571, HW572: the work is another surface than promised, before or after its openings are closed; HW573, HW574: it
-    cannot be turned.
+    cannot be turned. Without promised rims nothing is said of turning: a flat work is not turned, and of layers that meet by
+    threes parts and Euler number alone are compared.
     """
     promise = course.plan.making.promise
     if promise is None or not promise.shell or not course.last:
@@ -41,7 +42,7 @@ def keeps_its_promise(course: Course) -> tuple[Finding, ...]:
         before, after = _before_and_after(course, promise)
     except (GeometryError, ValueError) as error:
         return (course.finding("HW571", f"What is sewn is no surface: {error}", "Sew the seams as the recipe says."),)
-    turned = impossible_to_turn(before, course.hooping.key)
+    turned = impossible_to_turn(before, course.hooping.key) if promise.rims else ()
     if turned:
         return turned
     told = _differs(
@@ -73,8 +74,8 @@ def _before_and_after(course: Course, promise: Promise) -> tuple[Topology, Topol
     """Return what the shell is before the first turning, with all openings, and when those that get closed are."""
     turnings = course.turnings
     stack = with_hand_seams(in_one(course, turnings[0].stack if turnings else course.out), course)
-    openings = [_opening(course, t, promise.shell) for t in turnings]
-    shut = [any(c.line.hausdorff_distance(t.turn.line) <= 1.0 for c in course.closes) for t in turnings]
+    openings = _openings(course, promise)
+    shut = [any(_is_near(c.line, o.path) for c in course.closes) for o in openings]
     return before_and_after(stack, openings, shut, roles=SEWN, sheets=promise.shell, fringe=FRINGES * course.allowance)
 
 
@@ -106,6 +107,28 @@ def _along(layers: Sequence[Layer], sheets: tuple[str, ...], line: LineString, s
     )
 
 
+def _openings(course: Course, promise: Promise) -> list[Opening]:
+    """Return what is turned through, and what is closed in the same way in further works of one hooping."""
+    turned = [_opening(course, t, promise.shell) for t in course.turnings]
+    if not turned:
+        return []
+    lines = [c.line for c in course.closes if not any(_is_near(c.line, o.path) for o in turned)]
+    every = [*turned, *(replace(turned[0], path=line) for line in lines)]
+    return [_shut_between(o, promise.shut, course.closes) for o in every]
+
+
+def _shut_between(opening: Opening, pieces: tuple[str, ...], closes: Sequence[Close]) -> Opening:
+    """Return an opening between the pieces that closing it joins, where the recipe names them."""
+    if not pieces or not any(_is_near(c.line, opening.path) for c in closes):
+        return opening
+    below, above = pieces
+    return replace(opening, below=below, above=above)
+
+
+def _is_near(line: LineString, other: LineString) -> bool:
+    return bool(line.hausdorff_distance(other) <= 1.0)
+
+
 def _opening(course: Course, turning: Turning, shell: tuple[str, ...]) -> Opening:
     """Return the opening between the two pieces of the shell it lies between; what lies between those does not count."""
     turn, layers = turning.turn, in_one(course, turning.stack).layers
@@ -117,12 +140,20 @@ def _opening(course: Course, turning: Turning, shell: tuple[str, ...]) -> Openin
 
 
 def _differs(
-    course: Course, code: str, found: Topology, promised: tuple[int, int, int], when: str
+    course: Course, code: str, found: Topology, promised: tuple[int, int | None, int], when: str
 ) -> tuple[Finding, ...]:
-    if (found.components, found.loops, found.euler) == promised:
+    parts, rims, euler = promised
+    seen = (found.components, found.loops if rims is not None else None, found.euler)
+    if seen == promised:
         return ()
-    message = (
-        f"The sewn work {when} is not what the recipe promises: parts, rims and Euler number are {found.components}, "
-        f"{found.loops}, {found.euler} and should be {promised[0]}, {promised[1]}, {promised[2]}"
+    names, values, wanted = (
+        (
+            "parts, rims and Euler number",
+            f"{found.components}, {found.loops}, {found.euler}",
+            f"{parts}, {rims}, {euler}",
+        )
+        if rims is not None
+        else ("parts and Euler number", f"{found.components}, {found.euler}", f"{parts}, {euler}")
     )
+    message = f"The sewn work {when} is not what the recipe promises: {names} are {values} and should be {wanted}"
     return (course.finding(code, message, "Look for a seam that is missing, or that joins too much."),)

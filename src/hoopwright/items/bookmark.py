@@ -36,7 +36,9 @@ from hoopwright.project.schema import Key, Length, Model, Project, RectangleOutl
 KEY: Final = "bookmark"
 
 PROMISE: Final = Promise(parts=1, rims=1, euler=1, closed_rims=0, closed_euler=2)
-"""Front and back: a bag with one hole; the hole closed, a sphere. Several of one strip are parted only by the scissors."""
+"""One bookmark: front and back are discs sewn along all of their edge but the gap, an arc: 1 + 1 - 1 = 1, a bag with one hole.
+The hole closed, they meet in a circle: 1 + 1 - 0 = 2, a sphere. Several of one strip are parted by the scissors.
+"""
 
 CARE: Final = (
     "Dampen and press it between two cloths when it curls.",
@@ -154,9 +156,15 @@ def _make(shop: Workshop) -> Making:
         *_taken_out(shop, back, shapes),
     )
     hooping = HoopingOperations(KEY, shop.project.title, KEY, front.section, work)
-    promise = replace(PROMISE, shell=(KEY, back.key)) if settings.count == 1 else None
+    promise = _promise(settings.count, back)
     look = Look(KEY, shapely.union_all(shapes), tuple(p.key for p in ribbons), (back.key,))
     return Making((*front.before, hooping), (back, *ribbons), _assembly(shop, front, gaps), CARE, promise, (look,))
+
+
+def _promise(count: int, back: Piece) -> Promise:
+    """Return what so many bookmarks are: the numbers of one, added up."""
+    one = PROMISE
+    return Promise(count, count, count * one.euler, one.closed_rims, count * one.closed_euler, shell=(KEY, back.key))
 
 
 def _ribbons(shop: Workshop, shapes: tuple[Polygon, ...]) -> tuple[Piece, ...]:

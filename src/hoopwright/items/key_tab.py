@@ -5,6 +5,7 @@ Several are made at once: the front is pieced as one plate, and every tab is cut
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated, Final
 
 import shapely
@@ -21,7 +22,7 @@ from hoopwright.items.parts.in_hoop import InHoop, stays_in_hoop
 from hoopwright.items.parts.limits import Limit, too_much
 from hoopwright.items.parts.room import not_turned, too_large
 from hoopwright.items.parts.threads import thread_findings
-from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Recipe, Wanted, Workshop
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Promise, Recipe, Wanted, Workshop
 from hoopwright.items.words import name_of
 from hoopwright.needle.working_lines import largest
 from hoopwright.operations.vocabulary import Close, Face, Fold, HandWork, Operation, Release, Side, Trim
@@ -30,6 +31,11 @@ from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Key, Length, Model, Project, RectangleOutline
 
 KEY: Final = "key-tab"
+
+PROMISE: Final = Promise(parts=1, rims=0, euler=2, closed_rims=0, closed_euler=2, shell=(KEY, "back"))
+"""One tab: front and back are discs joined by satin along the whole circle of their edge: 1 + 1 - 0 = 2, and no rim is left.
+Tabs of one plate are trimmed apart. It is the tab before its tail is folded and fastened.
+"""
 
 PLATE_PAST: Final[Mm] = 4.0
 """How far the pieced plate reaches past the tabs, so that cloth is left to trim, mm (from memory)."""
@@ -155,7 +161,9 @@ def _make(shop: Workshop) -> Making:
     work = (*front.operations, *_backed(shop, front, back, edges), *_released(shop, edges))
     hooping = HoopingOperations(KEY, shop.project.title, KEY, front.section, work)
     look = Look(KEY, shapely.union_all([e.finished for e in edges]), underside=(back.key,))
-    return Making((*front.before, hooping), (back,), _assembly(shop, front), CARE, None, (look,))
+    many = settings.count
+    promise = replace(PROMISE, parts=many, euler=many * PROMISE.euler, closed_euler=many * PROMISE.closed_euler)
+    return Making((*front.before, hooping), (back,), _assembly(shop, front), CARE, promise, (look,))
 
 
 def _backed(shop: Workshop, front: InHoop, back: Piece, edges: tuple[Edge, ...]) -> tuple[Operation, ...]:

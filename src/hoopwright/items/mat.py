@@ -15,12 +15,19 @@ from hoopwright.items.parts.in_hoop import cut_corners, stays_in_hoop, taken_out
 from hoopwright.items.parts.limits import Limit, too_much
 from hoopwright.items.parts.room import not_turned, too_large
 from hoopwright.items.parts.rounding import rounded_down
-from hoopwright.items.recipe import HoopingOperations, Look, Making, Recipe, Wanted, Workshop
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Promise, Recipe, Wanted, Workshop
 from hoopwright.operations.vocabulary import HandWork, Press, Turn
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Key, Length, Model, Project, RectangleOutline
 
 KEY: Final = "mat"
+
+PROMISE: Final = Promise(
+    parts=1, rims=None, euler=1, closed_rims=None, closed_euler=1, shell=(KEY, "back-lower", "back-upper")
+)
+"""Three discs; each back is sewn to the front's rim along one arc (its hem, folded and caught at both ends, stays a disc):
+1 + 1 + 1 - 1 - 1 = 1. In the overlap three layers meet in the seam. The envelope is never closed.
+"""
 
 LEAST_OVERLAP: Final[Mm] = 25.0
 """Backs that overlap by less gape when the mat is washed (common practice, no source)."""
@@ -114,7 +121,7 @@ def _make(shop: Workshop) -> Making:
     )
     look = Look(KEY, outline, underside=(back.lower.key, back.upper.key))
     hooping = HoopingOperations(KEY, shop.project.title, KEY, front.section, work)
-    return Making((*front.before, hooping), (back.lower, back.upper), (turn, press), CARE, None, (look,))
+    return Making((*front.before, hooping), (back.lower, back.upper), (turn, press), CARE, PROMISE, (look,))
 
 
 MAT: Final = Recipe(

@@ -61,15 +61,18 @@ class Promise:
     """What the sewn work is as a surface: connected parts, rims, Euler number, before and after the opening is closed.
 
     ``shell`` names the pieces that are the surface, a panel pieced in the same hooping by its key; what only hangs on it
-    (pockets, straps) is left out. Empty: nothing is proved of the numbers.
+    (pockets, straps) is left out. Empty: nothing is proved of the numbers. ``rims`` and ``closed_rims`` are None where more
+    than two layers meet along a seam: that is no surface, its free edges bound nothing, and only parts and Euler number are
+    compared. ``shut`` names the pieces that closing the opening joins; empty: those between which the work was turned.
     """
 
     parts: int
-    rims: int
+    rims: int | None
     euler: int
-    closed_rims: int
+    closed_rims: int | None
     closed_euler: int
     shell: tuple[str, ...] = ()
+    shut: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
