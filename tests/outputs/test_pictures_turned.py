@@ -37,3 +37,18 @@ def test_the_mat_shows_its_patches_in_front_and_its_backs_behind() -> None:
 @pytest.mark.parametrize("name", ["tide-mill-flap", "sluice-key-tab"])
 def test_what_is_not_turned_has_no_such_picture(name: str) -> None:
     assert turned_drawings(example(name)) == ()
+
+
+@pytest.mark.parametrize("side", ["front", "back"])
+def test_a_ribbon_caught_in_the_seam_hangs_out_of_it(side: str) -> None:
+    """It lay inwards when it was sewn in, and comes out of the seam as long as it lay inside."""
+    made = example("reed-bookmark")
+    ribbon = made.project.cloths[str(made.project.make["ribbon"])].colour
+    drawing = dict(turned_drawings(made))[f"bookmark-turned-{side}"]
+    top = made.panels[0].outline.bounds[3]
+    tails = [s for s in drawing.shapes if isinstance(s, Area) and s.fill == ribbon and len(s.rings[0]) == 4]
+    assert len(tails) == 2
+    for tail in tails:
+        heights = [y for _, y in tail.rings[0]]
+        assert min(heights) == pytest.approx(top, abs=0.1)
+        assert max(heights) - min(heights) == pytest.approx(float(made.project.make["tail"]), abs=0.5)  # type: ignore[arg-type]

@@ -48,10 +48,8 @@ def assembly(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object] |
 def _turned(build: Build, pictures: Mapping[str, bytes]) -> list[dict[str, object]]:
     """Return the pictures of the turned work with their captions."""
     key = build.plan.hoopings[-1].key if build.plan.hoopings else ""
-    kinds = {build.plan.project.cloths[p.cloth].kind for p in build.plan.making.pieces}
-    lies = "; a ribbon or strap is drawn as it can be laid on the work" if "ribbon" in kinds else ""
     sides = (
-        ("front", f"Turned, seen from the side with the patchwork{lies}"),
+        ("front", "Turned, seen from the side with the patchwork"),
         ("back", "Turned, seen from the other side"),
     )
     found = [(picture(pictures, (f"{key}-turned-{side}.svg",), f"{said}.", TURNED), said) for side, said in sides]

@@ -10,19 +10,23 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import shapely
+from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.columns import Shown, visible
 from hoopwright.cloth.course import Course, courses_of
 from hoopwright.cloth.item_outside import RIM, looked_at
+from hoopwright.cloth.placing import mirror
+from hoopwright.cloth.shapes import Stack
 from hoopwright.core.types import Mm, Mm2
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import Face, Role, Side, Turn
 from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Area, Drawing, Line, Shape
-from hoopwright.outputs.pictures.inks import INK, WHITE, thread_paint
+from hoopwright.outputs.pictures.inks import INK, WHITE, cloth_paint, thread_paint
 from hoopwright.outputs.pictures.laid_panels import laid_panel
 from hoopwright.outputs.pictures.scene import Lying
+from hoopwright.outputs.pictures.signs import cloth_up
 from hoopwright.outputs.pictures.steps import cloth_shapes
 
 AROUND: Final[Mm] = 6.0
@@ -37,10 +41,15 @@ WRONG: Final[Mm2] = 3.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Seen:
-    """What shows of the finished work from one side: each sheet with its region, cut off at the seams."""
+    """What shows of the finished work from one side: each sheet with its region, cut off at the seams.
 
+    ``stack`` is the cloth without what hangs out of a seam: that is ``hanging``, by cloth and region beyond the seam.
+    """
+
+    stack: Stack
     side: Side
     parts: tuple[tuple[Shown, BaseGeometry], ...]
+    hanging: tuple[tuple[str, BaseGeometry], ...]
 
 
 def turned_drawings(plan: Plan) -> tuple[tuple[str, Drawing], ...]:
@@ -64,12 +73,28 @@ def turned_drawings(plan: Plan) -> tuple[tuple[str, Drawing], ...]:
 
 
 def _seen(course: Course, side: Side, area: BaseGeometry) -> Seen:
-    rows = [(s, shapely.intersection(s.region, area)) for s in visible(course.end, side)]
-    return Seen(side, tuple((s, region) for s, region in rows if region.area > 0.0))
+    out = _hanging(course, area)
+    stack = replace(course.end, layers=tuple(p for p in course.end.layers if p.sheet not in out))
+    rows = [(s, shapely.intersection(s.region, area)) for s in visible(stack, side)]
+    hanging = tuple((course.end.of(sheet)[0].cloth, region) for sheet, region in out.items())
+    return Seen(stack, side, tuple((s, region) for s, region in rows if region.area > 0.0), hanging)
+
+
+def _hanging(course: Course, area: BaseGeometry) -> dict[str, BaseGeometry]:
+    """Return where ribbons and straps lie that come out of one straight stretch of the seam: mirrored over it, outwards."""
+    found: dict[str, BaseGeometry] = {}
+    for sheet in course.end.sheets:
+        layers = course.end.of(sheet)
+        cloth = shapely.union_all([p.region for p in layers])
+        ends = shapely.line_merge(shapely.intersection(area.boundary, cloth))
+        if course.kind(layers[0]) == "ribbon" and isinstance(ends, LineString) and not ends.is_empty:
+            (ax, ay), (bx, by) = ends.coords[0], ends.coords[-1]
+            found[sheet] = mirror((ax, ay), (bx, by)).shape(shapely.intersection(cloth, area))
+    return found
 
 
 def _finished(course: Course, seen: Seen) -> bool:
-    layers = course.end.layers
+    layers = seen.stack.layers
     wrong = sum(
         region.area
         for s, region in seen.parts
@@ -92,11 +117,12 @@ def _pieced(plan: Plan, seen: Seen) -> tuple[float, bool]:
 
 
 def _drawing(plan: Plan, course: Course, seen: Seen, name: str) -> Drawing:
-    shapes = [shape for s, region in seen.parts for shape in _sheet(plan, course, s, region)]
+    shapes = [shape for s, region in seen.parts for shape in _sheet(plan, course, seen, s, region)]
     shapes += _stitches(plan, course, seen)
+    shapes += [s for cloth, region in seen.hanging for s in cloth_up(region, cloth_paint(plan, cloth))]
     whole = shapely.union_all([region for _, region in seen.parts])
     shapes += areas(whole, None, INK, 0.5)
-    left, low, right, high = whole.bounds
+    left, low, right, high = shapely.union_all([whole, *(region for _, region in seen.hanging)]).bounds
     # The underside is seen after turning the work over like a page, so left and right change places.
     under = seen.side is Side.UNDER
     drawn = tuple(_mirrored(s) for s in shapes) if under else tuple(shapes)
@@ -106,8 +132,8 @@ def _drawing(plan: Plan, course: Course, seen: Seen, name: str) -> Drawing:
     return Drawing(extent, drawn, title, "The work turned right side out, pressed and closed, laid flat.", WHITE)
 
 
-def _sheet(plan: Plan, course: Course, shown: Shown, region: BaseGeometry) -> tuple[Shape, ...]:
-    layer = course.end.layers[shown.layer]
+def _sheet(plan: Plan, course: Course, seen: Seen, shown: Shown, region: BaseGeometry) -> tuple[Shape, ...]:
+    layer = seen.stack.layers[shown.layer]
     face = Face.UP if shown.right else Face.DOWN
     lying = Lying(layer.sheet, layer.cloth, region, face, 0, region, False, (), layer.placing)
     return cloth_shapes(plan, course.hooping, lying)
@@ -115,7 +141,7 @@ def _sheet(plan: Plan, course: Course, shown: Shown, region: BaseGeometry) -> tu
 
 def _stitches(plan: Plan, course: Course, seen: Seen) -> tuple[Shape, ...]:
     """Return the stitches in sight, where the sheets that they go through show."""
-    layers, threads = course.end.layers, {s.index: s.stitch.thread for s in course.hooping.steps}
+    layers, threads = seen.stack.layers, {s.index: s.stitch.thread for s in course.hooping.steps}
     found: list[Shape] = []
     for join in course.end.joins:
         if join.role not in IN_SIGHT or join.step not in threads:
