@@ -108,13 +108,12 @@ def _along(layers: Sequence[Layer], sheets: tuple[str, ...], line: LineString, s
 
 
 def _openings(course: Course, promise: Promise) -> list[Opening]:
-    """Return what is turned through, and what is closed in the same way in further works of one hooping."""
+    """Return what is turned through, what is closed in the same way in further works of one hooping, and what stays open."""
     turned = [_opening(course, t, promise.shell) for t in course.turnings]
-    if not turned:
-        return []
     lines = [c.line for c in course.closes if not any(_is_near(c.line, o.path) for o in turned)]
-    every = [*turned, *(replace(turned[0], path=line) for line in lines)]
-    return [_shut_between(o, promise.shut, course.closes) for o in every]
+    alike = [replace(first, path=line) for first in turned[:1] for line in lines]
+    rests = [Opening(*rest) for rest in promise.rests]
+    return [_shut_between(o, promise.shut, course.closes) for o in (*turned, *alike, *rests)]
 
 
 def _shut_between(opening: Opening, pieces: tuple[str, ...], closes: Sequence[Close]) -> Opening:

@@ -28,7 +28,7 @@ from hoopwright.items.parts.flap import flap_operations
 from hoopwright.items.parts.flat import grown, holding, lay
 from hoopwright.items.parts.grounds import ground
 from hoopwright.items.parts.in_hoop import hoop_foundation
-from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning, tape_off
+from hoopwright.items.parts.lining import SLIT, lining_lays, lining_pieces, slit_line, slit_turning, tape_off
 from hoopwright.items.parts.pocket import pocket_lay, pocket_line, pocket_piece
 from hoopwright.items.parts.stiffener import cutting_hooping, held, laid, stiffener_pieces
 from hoopwright.items.parts.strap import strap_basting, strap_hands, strap_mark, strap_piece
@@ -74,7 +74,8 @@ def _make(shop: Workshop) -> Making:
         HoopingOperations(KEY, title, KEY, 0, _pouch(shop, plan, stiff, pieces)),
     )
     cut = (*stiff, *(p for kind in pieces.values() for p in kind))
-    promise = replace(PROMISE, shell=("outer", "flap", "lining")) if plan.slit is None else PROMISE
+    body, lining = ("outer", "flap"), (p.key for p in pieces["lining"])
+    promise = replace(PROMISE if plan.slit is None else SLIT, shell=(*body, *lining))
     return Making(hoopings, cut, _assembly(plan), CARE, promise, (_look(plan, pieces),))
 
 

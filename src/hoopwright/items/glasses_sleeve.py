@@ -24,7 +24,7 @@ from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.flat import basting, grown, holding, lay
 from hoopwright.items.parts.grounds import ground
 from hoopwright.items.parts.in_hoop import cut_corners, hoop_foundation, stays_in_hoop, taken_out
-from hoopwright.items.parts.lining import lining_lays, lining_pieces, slit_line, slit_turning, tape_off
+from hoopwright.items.parts.lining import SLIT, lining_lays, lining_pieces, slit_line, slit_turning, tape_off
 from hoopwright.items.parts.pocket import pocket_lay, pocket_line, pocket_piece
 from hoopwright.items.parts.stiffener import cutting_hooping, held, inset_parts, laid
 from hoopwright.items.parts.strap import CLEAR, Strap, strap_basting, strap_hands, strap_mark, strap_piece
@@ -73,7 +73,8 @@ def _make(shop: Workshop) -> Making:
         HoopingOperations(KEY, title, KEY, 0, _sleeve(shop, plan, pieces)),
     )
     cut = tuple(p for kind in pieces.values() for p in kind)
-    promise = replace(PROMISE, shell=("back", "lining")) if plan.slit is None else PROMISE
+    body, lining = ("back",), (p.key for p in pieces["lining"])
+    promise = replace(PROMISE if plan.slit is None else SLIT, shell=(*body, *lining))
     return Making(hoopings, cut, _assembly(plan), CARE, promise, _looks(shop, plan, pieces))
 
 

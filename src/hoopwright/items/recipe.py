@@ -64,6 +64,7 @@ class Promise:
     (pockets, straps) is left out. Empty: nothing is proved of the numbers. ``rims`` and ``closed_rims`` are None where more
     than two layers meet along a seam: that is no surface, its free edges bound nothing, and only parts and Euler number are
     compared. ``shut`` names the pieces that closing the opening joins; empty: those between which the work was turned.
+    ``rests`` are rims that stay open: the line along which a seam would run on, and the two pieces it lies between.
     """
 
     parts: int
@@ -73,6 +74,7 @@ class Promise:
     closed_euler: int
     shell: tuple[str, ...] = ()
     shut: tuple[str, ...] = ()
+    rests: tuple[tuple[LineString, str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
+import shapely
 from shapely.geometry import LineString, Point
 from shapely.ops import substring
 
+from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
 from hoopwright.items.parts.flat import grown, holding, lay, placement
 from hoopwright.items.parts.frame_draft import FrameDraft
@@ -36,6 +38,11 @@ from hoopwright.operations.vocabulary import (
 PROMISE: Final = Promise(parts=1, rims=1, euler=1, closed_rims=0, closed_euler=2)
 """Shell and lining joined along their upper edges are one bag inside another: a sphere, with the opening as its only rim."""
 
+BOXED: Final = Promise(parts=1, rims=5, euler=-3, closed_rims=4, closed_euler=-2)
+"""The same before the four cut-out corners are boxed, which is told in words. Shell: two discs, three seams: 2 - 3 = -1. Lining, its
+bottom seam in two: 2 - 4 = -2. Joined along the circle of their upper edges: -3 - 0. Rims: four corners and the opening. Closing it
+glues an arc whose ends are glued already: -3 - 1 + 2 = -2. Each boxed corner closes a rim (+ 1): 2, a sphere.
+"""
 
 LOCK: Final[Mm] = 0.4
 """Length of an opening at each of its ends that the lock of the seam beside it takes, mm: less than half a stitch."""
@@ -92,13 +99,27 @@ def making(purse: Purse) -> Making:
 
 
 def _proved(purse: Purse) -> tuple[Promise, tuple[Look, Look], tuple[HandSeam, HandSeam]]:
-    """Return what is proved of the purse: its surface (with boxed corners nothing, they are told in words), its looks, and
+    """Return what is proved of the purse: its surface (boxed corners still open), its looks, and
     the two seams that join shell and lining along their upper edges.
     """
     edge, inner = purse.shell.opening, purse.lining.opening
     seams = HandSeam(edge, ("front",), inner, ("lining-front",)), HandSeam(edge, ("back",), inner, ("lining-back",))
-    shell = () if purse.boxed else ("front", "back", "lining-front", "lining-back")
-    return replace(PROMISE, shell=shell), _looks(purse), seams
+    shell = ("front", "back", "lining-front", "lining-back")
+    promise = replace(BOXED, rests=_cut_outs(purse)) if purse.boxed else PROMISE
+    return replace(promise, shell=shell), _looks(purse), seams
+
+
+def _cut_outs(purse: Purse) -> tuple[tuple[LineString, str, str], ...]:
+    """Return the edges of the squares cut out of the corners, and the pieces they lie between: no seam runs there yet."""
+    sides = (purse.shell, "front", "back"), (purse.lining, "lining-front", "lining-back")
+    return tuple((line, below, above) for pattern, below, above in sides for line in _unsewn(pattern))
+
+
+def _unsewn(pattern: FrameDraft) -> tuple[LineString, ...]:
+    """Return the parts of an outline that are neither seam nor upper edge."""
+    others = shapely.union_all([*pattern.seams, pattern.opening]).buffer(MERGE)
+    left = shapely.line_merge(shapely.difference(pattern.outline.exterior, others))
+    return tuple(part for part in shapely.get_parts(left) if part.length > LOCK)
 
 
 def _looks(purse: Purse) -> tuple[Look, Look]:

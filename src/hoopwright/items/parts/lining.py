@@ -10,7 +10,7 @@ from shapely.geometry import LineString, Polygon, box
 from hoopwright.core.types import Mm
 from hoopwright.items.parts.closing import TAPE_OUT
 from hoopwright.items.parts.flat import grown
-from hoopwright.items.recipe import Piece, Workshop
+from hoopwright.items.recipe import Piece, Promise, Workshop
 from hoopwright.needle.working_lines import largest
 from hoopwright.operations.vocabulary import Close, Face, HandWork, Lay, Press, Side, Turn
 
@@ -22,6 +22,15 @@ HEM: Final[Mm] = 10.0
 
 BESIDE: Final[Mm] = 10.0
 """The slit ends this far inside the side seams, mm."""
+
+
+SLIT: Final = Promise(
+    parts=1, rims=None, euler=1, closed_rims=None, closed_euler=-2, shut=("lining-lower", "lining-upper")
+)
+"""A shell that is a disc, with a lining in two parts: each part, its hem's ends included, is caught along one arc of the closing
+seam, 1 + 1 + 1 - 1 - 1 = 1, and where they overlap three layers meet. Closing the slit, whose line ends short of the side seams,
+makes one arc of the four that lie on it (two parts, two hems): 1 - 4 + 1 = -2.
+"""
 
 
 def lining_pieces(outline: Polygon, cloth: str, allowance: Mm, slit: Mm | None) -> tuple[Piece, ...]:

@@ -15,11 +15,19 @@ from hoopwright.items.parts.lining import BESIDE, HEM, OVERLAP, lining_lays, lin
 from hoopwright.items.parts.strap import strap_basting, strap_hands, strap_mark, strap_piece
 from hoopwright.items.parts.zip_front import FRONT, ON_TAPE, Pouch, front_pieces, panel, side_seam, zip_on, zip_piece
 from hoopwright.items.pieced import pieced_hoopings
-from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece
+from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Promise
 from hoopwright.operations.vocabulary import Close, Face, Fold, HandWork, Open, Operation, Press, Side, Trim, Turn
 
 SPARE: Final[Mm] = 3.0
 """The foundation behind the zip is cut this far from every seam, mm."""
+
+PROMISE: Final = Promise(parts=1, rims=None, euler=4, closed_rims=None, closed_euler=1)
+"""Eight discs. Upper front, zip and lower front, joined along two arcs, are one disc, and with the back, joined along the whole
+circle of the closing seam, a sphere: 2. Each front lining is sewn down along the whole of its own edge (two seams of the zip's
+and the closing seam), a disc on a circle: + 1 - 0, twice, so 4. Each part of the back lining is caught along an arc only, its
+hem's ends included: + 1 - 1, twice. The closed zip is one piece of cloth. Closing the slit, whose line ends short of the side seams,
+makes one arc of the four that lie on it (two parts, two hems): 4 - 4 + 1 = 1.
+"""
 
 CARE: Final = (
     "Close the zip before washing, and wash by hand.",
@@ -33,7 +41,13 @@ def making(pouch: Pouch) -> Making:
     before = pieced_hoopings(shop, FRONT, f"{shop.project.title}, lower front") if pouch.pieced else ()
     hooping = HoopingOperations("pouch", shop.project.title, "pouch", 0, _operations(pouch))
     pieces = (zip_piece(pouch), *front_pieces(pouch), *_strap_pieces(pouch), _back(pouch), *_back_linings(pouch))
-    return Making((*before, hooping), pieces, _assembly(pouch), CARE, None, (_look(pouch),))
+    return Making((*before, hooping), pieces, _assembly(pouch), CARE, _promise(pouch), (_look(pouch),))
+
+
+def _promise(pouch: Pouch) -> Promise:
+    """Return what the pouch is: all its walls and the zip; closing the slit joins the parts of the back lining."""
+    back, front = _walls(pouch)
+    return replace(PROMISE, shell=("zip", *back, *front), shut=back[1:])
 
 
 def _look(pouch: Pouch) -> Look:
