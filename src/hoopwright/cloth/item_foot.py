@@ -12,6 +12,7 @@ from hoopwright.cloth.stitching import thickness_at
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
+from hoopwright.project.lengths import show_apart
 
 NEVER: Final[Mm] = 5.0
 """More than this goes under no foot of a home machine, mm, from memory."""
@@ -32,6 +33,7 @@ def goes_under_the_foot(course: Course, limit: Mm = THICKNESS_LIMIT) -> tuple[Fi
     if worst <= limit + MERGE:
         return ()
     code, severity = ("HW564", Severity.BLOCKS) if worst > NEVER else ("HW563", Severity.WARNS)
-    message = f"{course.length(worst)} of cloth lie under the foot in “{title}”, where {course.length(limit)} fit"
+    found, fits = show_apart(worst, limit, course.plan.project.units)
+    message = f"{found} of cloth lie under the foot in “{title}”, where {fits} fit"
     cure = "Grade the allowances there, choose thinner cloth or batting, or make the stiffener smaller."
     return (Finding(code, severity, message, cure, Where(operation=number, point=at, hooping=course.hooping.key)),)

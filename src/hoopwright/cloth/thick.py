@@ -10,6 +10,7 @@ from hoopwright.cloth.trial import Fault, Trial
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
+from hoopwright.project.lengths import show_apart
 
 
 def under_the_foot(trial: Trial, limit: Mm = THICKNESS_LIMIT) -> tuple[Fault, ...]:
@@ -24,6 +25,7 @@ def under_the_foot(trial: Trial, limit: Mm = THICKNESS_LIMIT) -> tuple[Fault, ..
     if worst <= limit + MERGE:
         return ()
     where = Where(operation=step, point=(round(at[0], 1), round(at[1], 1)), hooping=trial.hooping.key)
-    message = f"{trial.length(worst)} of cloth lie under the foot, where {trial.length(limit)} fit"
+    found, fits = show_apart(worst, limit, trial.project.units)
+    message = f"{found} of cloth lie under the foot, where {fits} fit"
     cure = "Trim the allowances there in steps, move the seam stitch away, or choose thinner cloth or batting."
     return (Fault(Finding("HW520", Severity.WARNS, message, cure, where), ()),)

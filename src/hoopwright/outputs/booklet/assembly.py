@@ -12,7 +12,7 @@ from hoopwright.operations.vocabulary import Close, HandWork, Lay, Role, Side, T
 from hoopwright.outputs.booklet.materials import hand_work
 from hoopwright.outputs.booklet.pictures import picture
 from hoopwright.outputs.booklet.sizes import opening_words
-from hoopwright.outputs.booklet.wording import long_time, sentence
+from hoopwright.outputs.booklet.wording import long_time, sentence, verb_of
 from hoopwright.project.lengths import show_length
 
 ALWAYS: Final = (
@@ -41,7 +41,7 @@ def assembly(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object] |
     if not work:
         return None
     units = build.plan.project.units
-    steps = [{"verb": type(h).__name__, "text": sentence(h.sentence) + opening_words(h, units)} for h in work]
+    steps = [{"verb": verb_of(h), "text": sentence(h.sentence) + opening_words(h, units)} for h in work]
     return {"steps": steps, "time": long_time(build.estimate.assembly), "turned": _turned(build, pictures)}
 
 

@@ -18,7 +18,7 @@ from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Role, Side
 from hoopwright.outputs.booklet.pictures import lay_file, picture, proportion, step_file
 from hoopwright.outputs.booklet.sizes import opening_words
-from hoopwright.outputs.booklet.wording import sentence, short_time
+from hoopwright.outputs.booklet.wording import sentence, short_time, verb_of
 from hoopwright.outputs.naming import SheetName, name_of, sheet_names
 from hoopwright.outputs.pictures.scene import parts
 from hoopwright.piecing.shapes import PiecedPanel
@@ -195,7 +195,7 @@ def sewn_row(bench: Bench, step: Step) -> dict[str, object]:
 def hand_row(bench: Bench, hand: HandWork) -> dict[str, object]:
     """Return one piece of hand work: its verb, its sentence, and for a laid cloth which side up and which edge where."""
     said = sentence(hand.sentence) + opening_words(hand, bench.project.units)
-    row: dict[str, object] = {"verb": type(hand).__name__, "text": said}
+    row: dict[str, object] = {"verb": verb_of(hand), "text": said}
     if isinstance(hand, Lay):
         cloth = bench.project.cloths.get(hand.cloth)
         row["cloth"] = cloth.name if cloth else name_of(bench.names, hand.piece).words.removeprefix("the ")

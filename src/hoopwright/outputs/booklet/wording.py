@@ -7,12 +7,18 @@ from typing import Final
 
 from hoopwright.core.types import Minutes
 from hoopwright.core.words import whole_minutes
+from hoopwright.operations.vocabulary import Hand, HandWork
 
 HALF: Final[Minutes] = 0.5
 """A step shorter than this is told as less than a minute, so that a column of short steps does not look long."""
 
 YARD: Final = 0.9144
 """Metres in a yard (international yard and pound agreement of 1959)."""
+
+
+def verb_of(hand: HandWork) -> str:
+    """Return the word that stands before a hand's sentence."""
+    return "By hand" if isinstance(hand, Hand) else type(hand).__name__
 
 
 def short_time(minutes: Minutes) -> str:
