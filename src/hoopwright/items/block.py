@@ -11,7 +11,7 @@ from typing import Annotated
 from pydantic import Field
 
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.items.pieced import pieced_hoopings
+from hoopwright.items.pieced import pieced_hoopings, pieced_promise
 from hoopwright.items.recipe import Making, Recipe, Wanted, Workshop
 from hoopwright.operations.vocabulary import Press
 from hoopwright.project.fields import field_of
@@ -68,6 +68,7 @@ def _make(shop: Workshop) -> Making:
             "Join blocks along their sewn outlines, right sides together, and press the allowances apart.",
             "Tear the stabilizer away when the block is joined on all sides; until then it keeps the edges straight.",
         ),
+        promise=pieced_promise(KEY),
     )
 
 

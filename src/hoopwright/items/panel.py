@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hoopwright.items.pieced import pieced_hoopings
+from hoopwright.items.pieced import pieced_hoopings, pieced_promise
 from hoopwright.items.recipe import Making, NoSettings, Recipe, Wanted, Workshop
 from hoopwright.project.schema import Project
 
@@ -14,7 +14,7 @@ def _wanted(_settings: NoSettings, project: Project) -> tuple[Wanted, ...]:
 
 
 def _make(shop: Workshop) -> Making:
-    return Making(pieced_hoopings(shop, KEY, shop.project.title))
+    return Making(pieced_hoopings(shop, KEY, shop.project.title), promise=pieced_promise(KEY))
 
 
 PANEL = Recipe(

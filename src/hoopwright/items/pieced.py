@@ -9,7 +9,7 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.words import listed
-from hoopwright.items.recipe import HoopingOperations, Workshop
+from hoopwright.items.recipe import HoopingOperations, Promise, Workshop
 from hoopwright.items.words import beside_seam, flip_direction, lying_order, name_of, seam_between, sewn_number
 from hoopwright.needle.ornaments import Ornament
 from hoopwright.needle.working_lines import (
@@ -80,6 +80,11 @@ class _Bench:
         if patch.seam is None:
             return cloth
         return largest(cloth.intersection(left_of(patch.seam.start, patch.seam.end)))
+
+
+def pieced_promise(key: str) -> Promise:
+    """Return what a panel is that is pieced and nothing more: patches that cover its outline without gap or hole, a disc."""
+    return Promise(parts=1, rims=1, euler=1, closed_rims=1, closed_euler=1, shell=(key,))
 
 
 def pieced_hoopings(shop: Workshop, key: str, title: str) -> tuple[HoopingOperations, ...]:
