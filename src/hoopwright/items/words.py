@@ -12,8 +12,6 @@ from hoopwright.core.words import listed
 from hoopwright.piecing.laying import mirrored
 from hoopwright.piecing.shapes import Patch, PatchMap, PiecedPanel, Seam
 
-__all__ = ["DIRECTIONS", "beside_seam", "flip_direction", "listed", "name_of", "seam_between", "sewn_number"]
-
 DIRECTIONS: Final = (
     "to the right",
     "to the upper right",
