@@ -27,6 +27,7 @@ from hoopwright.core.types import Mm
 from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import (
     Close,
+    EdgeStyle,
     Face,
     Flip,
     Fold,
@@ -35,10 +36,10 @@ from hoopwright.operations.vocabulary import (
     Hoop,
     Lay,
     Open,
+    OrnamentStyle,
     Press,
     Release,
     Role,
-    RunStyle,
     Side,
     Trim,
     Turn,
@@ -140,10 +141,10 @@ def sewn(stack: Stack, step: Step) -> Stack:
     close over it to half their width.
     """
     sewing, style = step.stitch, step.stitch.style
-    plain = isinstance(style, RunStyle)
-    lines = [_line(r.points) for r in step.runs] if plain else list(sewing.paths)
+    wide = isinstance(style, OrnamentStyle | EdgeStyle)
+    lines = list(sewing.paths) if wide else [_line(r.points) for r in step.runs]
     path = lines[0] if len(lines) == 1 else MultiLineString(lines)
-    binds = 0.0 if isinstance(style, RunStyle) or sewing.role is not Role.EDGE else style.width / 2.0
+    binds = style.width / 2.0 if isinstance(style, EdgeStyle) and sewing.role is Role.EDGE else 0.0
     return stitch(stack, path, sewing.title, role=sewing.role, piece=sewing.piece, binds=binds, step=step.index)
 
 

@@ -8,17 +8,30 @@ from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
-from shapely.geometry import LineString
+import shapely
+from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from hoopwright.core.tolerances import SAME_PLACE
-from hoopwright.core.types import Points
+from hoopwright.core.types import Mm, Points, frozen_points
+from hoopwright.needle.grounds import GROUNDS, GroundWish, ground_lines
 from hoopwright.needle.lines import even_stitches, locked, repeated
 from hoopwright.needle.numerals import numeral_lines
 from hoopwright.needle.routing import one_walk
 from hoopwright.needle.satin_edge import satin_edge
 from hoopwright.needle.seam_stitches import sew_seam_stitch
 from hoopwright.needle.shapes import Run, Step
-from hoopwright.operations.vocabulary import EdgeStyle, HandWork, Operation, OrnamentStyle, Role, RunStyle, Stitch
+from hoopwright.operations.vocabulary import (
+    DrawnStyle,
+    EdgeStyle,
+    GroundStyle,
+    HandWork,
+    LetteringStyle,
+    Operation,
+    OrnamentStyle,
+    Role,
+    RunStyle,
+    Stitch,
+)
 from hoopwright.project.schema import MachineModel, StitchingModel
 
 Row: TypeAlias = list[tuple[float, ...]]
@@ -44,13 +57,43 @@ def steps_of(
 def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tuple[Run, ...]:
     """Return the runs of one block, locked at both ends, in an order that keeps the travel between them short."""
     longest, shortest = machine.longest_stitch, machine.shortest_stitch
-    if isinstance(stitch.style, OrnamentStyle):
-        rows = [p for line in stitch.paths for p in _ornament(line, stitch.style, shortest, longest)]
-    elif isinstance(stitch.style, EdgeStyle):
-        rows = [satin_edge(line, stitch.style, shortest) for line in stitch.paths]
-    else:
-        rows = _plain(stitch, stitch.style, stitching, shortest, longest)
+    match stitch.style:
+        case OrnamentStyle() as style:
+            rows = [p for line in stitch.paths for p in _ornament(line, style, shortest, longest)]
+        case EdgeStyle() as style:
+            rows = [satin_edge(line, style, shortest) for line in stitch.paths]
+        case GroundStyle() as style:
+            rows = _ground(stitch, style, shortest, longest)
+        case DrawnStyle() as style:
+            return _drawn(style, stitching.lock)
+        case LetteringStyle():
+            rows = []
+        case RunStyle() as style:
+            rows = _plain(stitch, style, stitching, shortest, longest)
     return tuple(Run(locked(row, stitching.lock)) for row in _near_first(rows) if len(row) > 1)
+
+
+def _drawn(style: DrawnStyle, lock: Mm) -> tuple[Run, ...]:
+    rows = (frozen_points(np.array(row, dtype=np.float64)) for row in style.rows if len(row) > 1)
+    return tuple(Run(row if style.locked else locked(row, lock)) for row in rows)
+
+
+def _ground(stitch: Stitch, style: GroundStyle, shortest: Mm, longest: Mm) -> list[Points]:
+    if stitch.region is None:
+        return []
+    lines = _ground_lines(stitch.region.wkb, style)
+    length = min(style.length, longest)
+    return [repeated(even_stitches(line, length, shortest), style.times) for line in lines]
+
+
+@lru_cache(maxsize=256)
+def _ground_lines(region: bytes, style: GroundStyle) -> tuple[LineString, ...]:
+    """Draw a ground; kept, so that planning again after a small change draws only where something changed."""
+    shape = shapely.from_wkb(region)
+    assert isinstance(shape, Polygon | MultiPolygon)
+    angle = GROUNDS[style.kind].angle if style.angle is None else style.angle
+    wish = GroundWish(style.spacing, angle, style.seed, style.motif)
+    return ground_lines(shape, style.kind, style.margin, wish)
 
 
 @lru_cache(maxsize=1024)

@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, MultiPolygon, Polygon
 
-from hoopwright.core.types import Point
+from hoopwright.core.types import Degrees, Mm, Point
 
 
 class Face(StrEnum):
@@ -46,6 +46,9 @@ class Role(StrEnum):
     BASTE = "basting"
     TOPSTITCH = "top stitching"
     CLOSING = "closing seam"
+    LETTERING = "lettering"
+    PLACED = "placed stitches"
+    ACCENT = "accent"
     EDGE = "edge satin"
     OUTLINE = "outline"
 
@@ -195,14 +198,72 @@ class OrnamentStyle:
 
 
 @dataclass(frozen=True, slots=True)
+class GroundStyle:
+    """Quilting lines that fill the stitch's ``region``.
+
+    ``kind`` is a name from the table of grounds; ``spacing`` the distance between neighbouring lines, ``margin`` how far
+    they stay inside the region, ``angle`` the direction of the pattern (None: the ground's own), ``length`` that of a
+    stitch, ``times`` how often each line is sewn. ``motif`` holds the lines of the maker's own motif.
+    """
+
+    kind: str
+    spacing: Mm
+    margin: Mm
+    angle: Degrees | None
+    seed: int
+    length: Mm
+    times: int = 1
+    motif: tuple[LineString, ...] = ()
+
+
+Underlay: TypeAlias = Literal["none", "centre", "edges", "zigzag"]
+"""What is sewn below a column before its satin."""
+
+
+@dataclass(frozen=True, slots=True)
 class EdgeStyle:
     """Satin over a cut edge: a zigzag column ``width`` mm wide whose middle is the path.
 
-    ``spacing`` is the distance between neighbouring stitches of one side, mm.
+    ``spacing`` is the distance between neighbouring stitches of one side, mm; ``pull`` is added to the width, because
+    columns are drawn together when sewn; wider than ``split`` each stitch is divided.
     """
 
-    width: float
-    spacing: float = 0.4
+    width: Mm
+    spacing: Mm = 0.4
+    underlay: Underlay = "none"
+    corners: Literal["mitre", "round"] = "mitre"
+    pull: Mm = 0.0
+    split: Mm = 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class LetteringStyle:
+    """Up to four ``lines`` of letters in the box that is the stitch's ``region``; the box's first side is the direction of writing.
+
+    ``height`` is that of the capitals, mm; None: as large as fits. ``font`` holds a font file for satin letters; None sews
+    single lines, each ``times`` times. ``pull``, ``underlay`` and ``spacing`` are those of the columns.
+    """
+
+    lines: tuple[str, ...]
+    height: Mm | None = None
+    align: Literal["left", "middle", "right"] = "middle"
+    font: bytes | None = None
+    times: int = 2
+    pull: Mm = 0.2
+    underlay: Underlay = "centre"
+    spacing: Mm = 0.4
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnStyle:
+    """Needle positions decided beforehand, sewn in this order; each row is one run. ``locked``: the rows bring their own locks."""
+
+    rows: tuple[tuple[Point, ...], ...]
+    locked: bool = False
+
+
+Style: TypeAlias = RunStyle | OrnamentStyle | GroundStyle | EdgeStyle | LetteringStyle | DrawnStyle
+"""How the lines of a block are sewn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,13 +281,15 @@ class Stitch:
     ``thread`` is a key of the project's threads. ``piece`` names the patch concerned, ``seam`` the seam number of
     an ornament; both may be missing. ``hidden_under`` is the region that later cloth will cover: stitches and
     travel inside it do not show. ``catches`` names the pieces this block must hold, ``spares`` those it must leave free.
+    ``region`` is what a ground fills, or the box that letters stand in. ``along`` are lines already sewn, or to be sewn over:
+    travel along them does not show.
     """
 
     role: Role
     title: str
     thread: str
     paths: tuple[LineString, ...]
-    style: RunStyle | OrnamentStyle | EdgeStyle
+    style: Style
     sentence: str
     piece: str | None = None
     seam: int | None = None
@@ -234,6 +297,8 @@ class Stitch:
     hidden_under: Polygon | None = None
     catches: tuple[str, ...] = ()
     spares: tuple[str, ...] = ()
+    region: Polygon | MultiPolygon | None = None
+    along: tuple[LineString, ...] = ()
 
 
 HandWork: TypeAlias = Hoop | Lay | Fold | Flip | Trim | Press | Hand | Open | Release | Turn | Close

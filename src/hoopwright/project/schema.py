@@ -212,6 +212,66 @@ class SeamStitchModel(Model):
     turn: bool = False
 
 
+class GroundModel(Model):
+    """Quilting lines that fill a panel, a patch or a body; ``kind`` is a name from the table of grounds, "none" leaves it plain.
+
+    ``spacing`` and ``angle`` missing take the ground's own. ``margin`` is how far the lines stay off the edge, ``seed`` chooses
+    among the equally good drawings of a meander or vine, ``times`` says how often each line is sewn. ``file`` is the SVG file of
+    the maker's own motif, for the kind "drawing".
+    """
+
+    kind: Key = "none"
+    spacing: Annotated[Length, Field(ge=1.5, le=60)] | None = None
+    margin: Annotated[Length, Field(ge=0, le=30)] = 2.0
+    angle: Annotated[float, Field(ge=-180, le=180)] | None = None
+    seed: Annotated[int, Field(ge=0, le=2**31)] = 1
+    thread: Key | None = None
+    times: Annotated[int, Field(ge=1, le=3)] = 1
+    file: str | None = None
+
+
+class LetteringModel(Model):
+    """Letters on a panel: up to four ``lines`` in a box ``width`` wide and, if given, ``height`` high, its middle ``at``.
+
+    ``capitals`` is the height of the capitals; missing, they are as large as fits. ``font`` is a font file of the maker's own,
+    whose letters are sewn as satin; without it they are single lines.
+    """
+
+    lines: Annotated[tuple[Annotated[str, Field(min_length=1, max_length=60)], ...], Field(min_length=1, max_length=4)]
+    at: Place = (0.0, 0.0)
+    width: Annotated[Length, Field(gt=0, le=400)] = 60.0
+    height: Annotated[Length, Field(gt=0, le=400)] | None = None
+    capitals: Annotated[Length, Field(gt=0, le=200)] | None = None
+    turn: Annotated[float, Field(ge=-360, le=360)] = 0.0
+    align: Literal["left", "middle", "right"] = "middle"
+    thread: Key | None = None
+    font: str | None = None
+
+
+class PlacedModel(Model):
+    """A stitch file of the maker's, put on a panel with its middle ``at``, turned, mirrored, rescaled within narrow bounds.
+
+    ``threads`` names the threads of its blocks in order; missing ones take the thread nearest to the file's colour.
+    """
+
+    file: str
+    at: Place = (0.0, 0.0)
+    turn: Annotated[float, Field(ge=-360, le=360)] = 0.0
+    mirror: bool = False
+    scale: Annotated[float, Field(gt=0, le=10)] = 1.0
+    threads: tuple[Key, ...] = ()
+
+
+class AccentModel(Model):
+    """A free-standing motif, sewn in a hooping of its own and tacked to the panel with its middle ``at``."""
+
+    motif: Key
+    size: Annotated[Length, Field(gt=0, le=200)] = 40.0
+    at: Place = (0.0, 0.0)
+    turn: Annotated[float, Field(ge=-360, le=360)] = 0.0
+    thread: Key | None = None
+
+
 class GuidesModel(Model):
     """Threads of the working lines, as keys of the project's threads; missing ones take the first thread."""
 
@@ -227,6 +287,8 @@ class PanelModel(Model):
     ``order`` is the maker's own sewing order by patch letters; ``first`` a wish for the first patch. ``cloths`` gives
     the cloth of each patch by letter; patches left out get a proposed one. ``seams`` gives a seam its own stitch, by
     seam number; ``seam_stitch`` is for the rest. ``turn`` turns the finished panel in the hoop.
+    ``ground`` quilts the whole panel but the patches that ``grounds`` gives one of their own and what lies or is sewn on
+    it: seam stitches, lettering, placed stitch files, accents.
     """
 
     outline: Outline = ItemOutline(shape="item")
@@ -238,6 +300,11 @@ class PanelModel(Model):
     seam_stitch: SeamStitchModel = SeamStitchModel()
     seams: dict[Annotated[str, Field(pattern=r"^[1-9][0-9]{0,3}$")], SeamStitchModel] = Field(default_factory=dict)
     turn: Annotated[float, Field(ge=-360, le=360)] = 0.0
+    ground: GroundModel = GroundModel()
+    grounds: dict[Letter, GroundModel] = Field(default_factory=dict)
+    lettering: Annotated[tuple[LetteringModel, ...], Field(max_length=20)] = ()
+    placed: Annotated[tuple[PlacedModel, ...], Field(max_length=20)] = ()
+    accents: Annotated[tuple[AccentModel, ...], Field(max_length=40)] = ()
 
 
 class PiecingModel(Model):

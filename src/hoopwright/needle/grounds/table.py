@@ -1,0 +1,16 @@
+"""The table of grounds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from hoopwright.needle.grounds import lines
+from hoopwright.needle.grounds.shapes import Ground
+
+GROUNDS: Final[Mapping[str, Ground]] = MappingProxyType({g.name: g for family in (lines,) for g in family.GROUNDS})
+"""Every ground by name."""
+
+PLAIN: Final = "none"
+"""The name that leaves a region without a ground."""
