@@ -112,6 +112,23 @@ def _named_threads(data: Mapping[str, Any]) -> Iterator[tuple[Path, Any]]:
     yield ("panel", "seam_stitch", "thread"), stitch.get("thread")
     for number, seam in _table(data, "panel", "seams").items():
         yield ("panel", "seams", number, "thread"), seam.get("thread") if isinstance(seam, Mapping) else None
+    yield from _threads_on_panel(data)
+
+
+def _threads_on_panel(data: Mapping[str, Any]) -> Iterator[tuple[Path, Any]]:
+    """Yield the threads named for grounds, letters, accents and placed stitch files."""
+    panel = _table(data, "panel")
+    yield ("panel", "ground", "thread"), _table(panel, "ground").get("thread")
+    for letter, ground in _table(panel, "grounds").items():
+        yield ("panel", "grounds", letter, "thread"), _table({"x": ground}, "x").get("thread")
+    for part in ("lettering", "accents", "placed"):
+        rows = panel.get(part)
+        for i, row in enumerate(rows if isinstance(rows, tuple) else ()):
+            table = _table({"x": row}, "x")
+            yield ("panel", part, i, "thread"), table.get("thread")
+            named = table.get("threads")
+            for k, name in enumerate(named if isinstance(named, tuple) else ()):
+                yield ("panel", part, i, "threads", k), name
 
 
 def _cloths(data: Mapping[str, Any]) -> Iterator[Problem]:

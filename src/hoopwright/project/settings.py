@@ -71,9 +71,17 @@ def _below(table: Path, model: type[BaseModel]) -> Iterator[Setting]:
 def _inside(path: Path, kind: Any) -> Iterator[tuple[Path, type[BaseModel]]]:
     """Yield the models that a setting of this kind holds, with their places."""
     kind = _bare(kind)
-    named = get_origin(kind) is dict
-    for model in _models(get_args(kind)[1] if named else kind):
-        yield ((*path, "*") if named else path), model
+    held = _held(kind)
+    for model in _models(kind if held is None else held):
+        yield (path if held is None else (*path, "*")), model
+
+
+def _held(kind: Any) -> Any:
+    """Return what a table of free names or a list holds; None for any other kind."""
+    if get_origin(kind) is dict:
+        return get_args(kind)[1]
+    many = get_origin(kind) is tuple and get_args(kind)[1:] == (Ellipsis,)
+    return get_args(kind)[0] if many else None
 
 
 def _kind_at(path: Path) -> Any:
@@ -81,8 +89,8 @@ def _kind_at(path: Path) -> Any:
     kind: Any = Project
     for part in path:
         kind = _bare(kind)
-        if get_origin(kind) is dict:
-            kind = get_args(kind)[1]
+        if (held := _held(kind)) is not None:
+            kind = held
             continue
         infos = [i for m in _models(kind) if (i := settings_of(m).get(str(part))) is not None]
         if not infos:
