@@ -27,7 +27,6 @@ from hoopwright.needle.sewing import steps_of
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.folder import put_file, put_folder
 from hoopwright.outputs.machine.facts import StitchFacts, facts
-from hoopwright.outputs.machine.read import read_stitches
 from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
 from hoopwright.piecing.colours import choose_cloths, lightness_of
 from hoopwright.piecing.order import sewing_order
@@ -39,6 +38,7 @@ from hoopwright.project.lengths import Units
 from hoopwright.project.load import parse, with_lines
 from hoopwright.project.schema import ClothModel, Model, PanelModel, Project
 from hoopwright.project.starter import starter_text
+from hoopwright.stitchfiles.read import read_stitches
 
 T = TypeVar("T")
 

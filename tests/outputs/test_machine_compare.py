@@ -14,9 +14,9 @@ from hoopwright.core.types import Points, frozen_points
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.machine.compare import compare, largest_error
 from hoopwright.outputs.machine.kinds import KINDS
-from hoopwright.outputs.machine.read import read_stitches
-from hoopwright.outputs.machine.stitch_file import FileBlock, StitchFile
 from hoopwright.outputs.machine.write import machine_files
+from hoopwright.stitchfiles.read import read_stitches
+from hoopwright.stitchfiles.record import FileBlock, StitchFile
 from tests.outputs.machine_hoopings import ALL_KINDS, FIELD, hooping, project
 
 PLAN = hooping([[(0, 0), (2.5, 0), (5, 0)], [(10, 10), (12, 10)]], [[(5, 5), (7, 5)]], [[(-20, -30), (-22, -30)]])

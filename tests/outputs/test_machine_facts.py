@@ -8,8 +8,8 @@ import math
 import pytest
 
 from hoopwright.outputs.machine.facts import StitchFacts, facts
-from hoopwright.outputs.machine.read import read_stitches
 from hoopwright.outputs.machine.write import machine_files
+from hoopwright.stitchfiles.read import read_stitches
 from tests.outputs.machine_hoopings import FIELD, hooping, project, wandering
 
 

@@ -7,9 +7,9 @@ from hypothesis import given, settings
 
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.machine.compare import ROUNDING, compare, largest_error
-from hoopwright.outputs.machine.read import read_stitches
-from hoopwright.outputs.machine.stitch_file import StitchFile
 from hoopwright.outputs.machine.write import MachineFile, machine_files
+from hoopwright.stitchfiles.read import read_stitches
+from hoopwright.stitchfiles.record import StitchFile
 from tests.outputs.machine_hoopings import ALL_KINDS, FIELD, hooping, project, random_hoopings, wandering
 
 

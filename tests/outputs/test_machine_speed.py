@@ -8,8 +8,8 @@ import pytest
 
 from hoopwright.outputs.machine.compare import compare
 from hoopwright.outputs.machine.facts import facts
-from hoopwright.outputs.machine.read import read_stitches
 from hoopwright.outputs.machine.write import machine_files
+from hoopwright.stitchfiles.read import read_stitches
 from tests.outputs.machine_hoopings import FIELD, project, wandering
 
 SIX = ("dst", "exp", "pes", "jef", "vp3", "xxx")

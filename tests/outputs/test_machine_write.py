@@ -13,9 +13,9 @@ from hoopwright.outputs.machine.colours import block_colours, palette
 from hoopwright.outputs.machine.headers import plain_name
 from hoopwright.outputs.machine.kinds import KINDS
 from hoopwright.outputs.machine.limits import waiting_place
-from hoopwright.outputs.machine.read import read_stitches
-from hoopwright.outputs.machine.stitch_file import StitchFile
 from hoopwright.outputs.machine.write import machine_files
+from hoopwright.stitchfiles.read import read_stitches
+from hoopwright.stitchfiles.record import StitchFile
 from tests.outputs.machine_hoopings import ALL_KINDS, FIELD, hooping, project, step, wandering
 
 TWO = hooping([[(0, 0), (2, 0)]], [[(5, 5), (7, 7)]])

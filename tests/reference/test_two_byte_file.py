@@ -13,8 +13,8 @@ import pytest
 
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.machine.facts import facts
-from hoopwright.outputs.machine.read import read_stitches
 from hoopwright.outputs.machine.write import machine_files
+from hoopwright.stitchfiles.read import read_stitches
 from tests.outputs.machine_hoopings import FIELD, hooping, project, wandering
 
 EXAMPLE = bytes.fromhex("007F 007F 7F00 8002 7F00 7F00 8001 0081 0081 8100 8002 8100 8100")

@@ -13,13 +13,13 @@ from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.folder import RECORD
 from hoopwright.outputs.letters import letter_findings
 from hoopwright.outputs.machine.compare import compare
-from hoopwright.outputs.machine.read import read_stitches
 from hoopwright.outputs.machine.write import MachineFile, machine_files
 from hoopwright.outputs.pictures.map import map_drawing
 from hoopwright.outputs.pictures.pictures import all_pictures
 from hoopwright.outputs.pictures.stamp import stamped
 from hoopwright.outputs.record import record_json
 from hoopwright.outputs.templates.templates import templates_pdf
+from hoopwright.stitchfiles.read import read_stitches
 
 Tell = Callable[[str], None]
 """Called with the name of what is being made, for a progress display."""

@@ -13,7 +13,7 @@ from hoopwright.core.types import Mm, Point, Points
 from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.outputs.machine.kinds import KINDS, Colours
 from hoopwright.outputs.machine.steps import divided
-from hoopwright.outputs.machine.stitch_file import FileBlock, StitchFile
+from hoopwright.stitchfiles.record import FileBlock, StitchFile
 
 ROUNDING = MACHINE_STEP / 2 + SAME_PLACE
 """How far rounding may move a needle position along x or y, in mm."""

@@ -10,7 +10,7 @@ from scipy.spatial import cKDTree
 from hoopwright.core.tolerances import MACHINE_STEP
 from hoopwright.core.types import Minutes, Mm, Point
 from hoopwright.estimate.time import sewing_minutes
-from hoopwright.outputs.machine.stitch_file import StitchFile
+from hoopwright.stitchfiles.record import StitchFile
 
 KERNEL: Mm = float(np.sqrt(1.0 / np.pi))
 """Radius of a disc of one square millimetre: holes in it are holes per mm2."""

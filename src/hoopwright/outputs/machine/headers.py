@@ -9,19 +9,11 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
-from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-HEADER: Final = 512
-"""Bytes of the tape's header, and of the first part of a pec block."""
-
-ENTRIES_AT: Final = 48
-"""Where in a pec block the number of entries less one stands; the entries follow."""
-
-LENGTH_AT: Final = 514
-"""Where in a pec block the three-byte length of its stitch part stands, counted from HEADER."""
+from hoopwright.stitchfiles.structure import ENTRIES_AT, HEADER, LENGTH_AT
 
 
 def plain_name(text: str, longest: int) -> str:

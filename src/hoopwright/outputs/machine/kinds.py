@@ -52,6 +52,3 @@ KINDS: Final[dict[str, KindFacts]] = {
 
 LONGEST_STITCH: Final[Mm] = 12.0
 """Stitches longer than this are divided before writing, in mm: every kind can record it in any direction."""
-
-FARTHEST: Final[Mm] = 1000.0
-"""No hoop reaches farther from its middle, in mm; stitches beyond are absurd."""

@@ -11,8 +11,9 @@ from hoopwright.core.tolerances import MACHINE_STEP, SAME_PLACE
 from hoopwright.core.types import Mm, Point
 from hoopwright.core.words import listed
 from hoopwright.needle.shapes import Hooping
-from hoopwright.outputs.machine.kinds import FARTHEST, KINDS, LONGEST_STITCH, KindFacts
+from hoopwright.outputs.machine.kinds import KINDS, LONGEST_STITCH, KindFacts
 from hoopwright.project.schema import Project
+from hoopwright.stitchfiles.record import FARTHEST
 
 
 def waiting_place(project: Project, field: tuple[Mm, Mm]) -> Point | None:

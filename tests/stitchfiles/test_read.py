@@ -13,8 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hoopwright.core.errors import StitchFileError
-from hoopwright.outputs.machine.read import LARGEST_FILE, read_stitches, readers
 from hoopwright.outputs.machine.write import machine_files
+from hoopwright.stitchfiles.read import LARGEST_FILE, read_stitches, readers
 from tests.outputs.machine_hoopings import ALL_KINDS, FIELD, project, wandering
 
 PLAN = wandering(7, 240)

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from hoopwright.core.types import Mm, Point, Points
+
+FARTHEST: Final[Mm] = 1000.0
+"""No hoop reaches farther from its middle, in mm; stitches beyond are absurd."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

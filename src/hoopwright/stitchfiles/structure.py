@@ -14,7 +14,15 @@ from typing import Final, NoReturn
 import numpy as np
 
 from hoopwright.core.errors import StitchFileError
-from hoopwright.outputs.machine.headers import ENTRIES_AT, HEADER, LENGTH_AT
+
+HEADER: Final = 512
+"""Bytes of the tape's header, and of the first part of a pec block."""
+
+ENTRIES_AT: Final = 48
+"""Where in a pec block the number of entries less one stands; the entries follow."""
+
+LENGTH_AT: Final = 514
+"""Where in a pec block the three-byte length of its stitch part stands, counted from HEADER."""
 
 Check = Callable[[bytes, str], None]
 

@@ -19,9 +19,8 @@ from pystitch.EmbPattern import EmbPattern
 from hoopwright.core.errors import StitchFileError
 from hoopwright.core.tolerances import MACHINE_STEP
 from hoopwright.core.types import frozen_points
-from hoopwright.outputs.machine.kinds import FARTHEST
-from hoopwright.outputs.machine.stitch_file import FileBlock, StitchFile
-from hoopwright.outputs.machine.structure import AGAIN, OTHER, check_structure, numbers_in
+from hoopwright.stitchfiles.record import FARTHEST, FileBlock, StitchFile
+from hoopwright.stitchfiles.structure import AGAIN, OTHER, check_structure, numbers_in
 
 LARGEST_FILE: Final = 32 * 2**20
 """Bytes; a million stitches need three to six megabytes."""
