@@ -22,6 +22,7 @@ from hoopwright.items.recipe import HoopingOperations, Recipe, Wanted, Workshop
 from hoopwright.items.registry import recipe_named, recipes
 from hoopwright.items.settings import read_settings
 from hoopwright.items.starter import KINDS, Start, item_starter_text
+from hoopwright.needle.decorations import NONE, Decorations, plan_decorations
 from hoopwright.needle.ornaments import Ornament, plan_ornaments
 from hoopwright.needle.sewing import steps_of
 from hoopwright.needle.shapes import Hooping
@@ -60,7 +61,7 @@ class _Clock:
 def build(project: Project, drawings: Mapping[str, bytes] | None = None, *, prove: bool = True) -> Build:
     """Plan the project, check it and estimate it; nothing is written.
 
-    ``drawings`` holds the SVG files the project names. A panel that cannot be pieced gives a Build without hoopings
+    ``drawings`` holds the contents of the files the project names. A panel that cannot be pieced gives a Build without hoopings
     whose findings say why. ``prove`` carries every operation out on the sheet stack; while a drawing is being dragged it
     may be left for the moment the hand rests.
     """
@@ -82,15 +83,16 @@ def plan(project: Project, drawings: Mapping[str, bytes] | None = None, clock: _
         return Plan(project, field, (), (), findings)
     panels: list[PiecedPanel] = []
     ornaments: dict[str, tuple[Ornament, ...]] = {}
+    decorations: dict[str, Decorations] = {}
     for wanted in recipe.wanted(settings, project):
-        panel, rows, found = _pieced(project, wanted, drawings or {}, clock)
+        panel, rows, more, found = _pieced(project, wanted, drawings or {}, clock)
         findings = (*findings, *found)
         if panel is not None:
             panels.append(panel)
-            ornaments[panel.key] = rows
+            ornaments[panel.key], decorations[panel.key] = rows, more
         if panel is None or not panel.order.sewable:
             return Plan(project, field, tuple(panels), (), findings)
-    shop = Workshop(project, settings, {p.key: p for p in panels}, ornaments)
+    shop = Workshop(project, settings, {p.key: p for p in panels}, ornaments, decorations, drawings or {})
     making = clock.stage("operations", lambda: recipe.make(shop))
     hoopings = clock.stage("needle", lambda: tuple(_sew(project, g) for g in making.hoopings))
     return Plan(project, field, tuple(panels), hoopings, (*findings, *making.findings), making)
@@ -111,22 +113,23 @@ def _recipe(project: Project) -> tuple[Recipe | None, Model | None, tuple[Findin
 
 
 def _pieced(
-    project: Project, wanted: Wanted, drawings: Mapping[str, bytes], clock: _Clock
-) -> tuple[PiecedPanel | None, tuple[Ornament, ...], tuple[Finding, ...]]:
-    """Piece one panel of the item and plan its seam stitches."""
+    project: Project, wanted: Wanted, files: Mapping[str, bytes], clock: _Clock
+) -> tuple[PiecedPanel | None, tuple[Ornament, ...], Decorations, tuple[Finding, ...]]:
+    """Piece one panel of the item and plan what is sewn on it."""
     model = project.panel
     if wanted.outline is not None:
         model = model.model_copy(update={"outline": wanted.outline})
-    map_, findings = clock.stage("patch map", lambda: patch_map(model, drawings, project.units))
+    map_, findings = clock.stage("patch map", lambda: patch_map(model, files, project.units))
     if map_ is None:
-        return None, (), findings
+        return None, (), NONE, findings
     panel = _piece(project, model, wanted.key, map_, clock)
     if blocking(findings):
-        return replace(panel, order=UNSEWN), (), findings
+        return replace(panel, order=UNSEWN), (), NONE, findings
     if not panel.order.sewable:
-        return panel, (), (*findings, *panel.findings)
+        return panel, (), NONE, (*findings, *panel.findings)
     rows, found = clock.stage("seam stitches", lambda: plan_ornaments(map_, model, map_.outline, project.units))
-    return panel, rows, (*findings, *panel.findings, *found)
+    more, said = clock.stage("decorations", lambda: plan_decorations(map_, model, rows, project, files))
+    return panel, rows, more, (*findings, *panel.findings, *found, *said)
 
 
 def _sew(project: Project, group: HoopingOperations) -> Hooping:

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.core.words import listed
 from hoopwright.items.recipe import HoopingOperations, Promise, Workshop
 from hoopwright.items.words import beside_seam, flip_direction, lying_order, name_of, seam_between, sewn_number
+from hoopwright.needle.decorations import NONE, Decorations
 from hoopwright.needle.ornaments import Ornament
 from hoopwright.needle.working_lines import (
     free_edges,
@@ -101,7 +102,8 @@ def pieced_hoopings(shop: Workshop, key: str, title: str) -> tuple[HoopingOperat
         bench = _Bench(shop, panel, section, last, region, panel.of_section(section.number))
         name = f"{key}-section-{section.number}".removeprefix("panel-")
         words = title if last else f"Section S{section.number} (patches {listed(section.letters)})"
-        work = (*_prepare(bench), *_piece(bench), *_finish(bench, shop.ornaments[key] if last else ()))
+        ornaments, more = (shop.ornaments[key], shop.decorations.get(key, NONE)) if last else ((), NONE)
+        work = (*_prepare(bench), *_piece(bench), *_finish(bench, ornaments, more))
         hoopings.append(HoopingOperations(key if last else name, words, key, section.number, work))
     return tuple(hoopings)
 
@@ -279,7 +281,7 @@ def _tack_open(bench: _Bench, patch: Patch) -> tuple[Stitch, ...]:
     )
 
 
-def _finish(bench: _Bench, ornaments: tuple[Ornament, ...]) -> tuple[Operation, ...]:
+def _finish(bench: _Bench, ornaments: tuple[Ornament, ...], more: Decorations) -> tuple[Operation, ...]:
     stitching = bench.project.stitching
     hold = Stitch(
         Role.HOLD,
@@ -298,7 +300,7 @@ def _finish(bench: _Bench, ornaments: tuple[Ornament, ...]) -> tuple[Operation, 
         RunStyle(stitching.run, times=2),
         "The outline is sewn twice round: it is the finished edge.",
     )
-    return (hold, *decorated, outline, *_release(bench))
+    return (hold, *more.under, *decorated, *more.over, outline, *_release(bench))
 
 
 def _outline(region: Polygon) -> LineString:

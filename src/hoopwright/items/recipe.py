@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.findings import Finding
 from hoopwright.core.types import Degrees, Mm
+from hoopwright.needle.decorations import Decorations
 from hoopwright.needle.ornaments import Ornament
 from hoopwright.operations.vocabulary import HandWork, Operation
 from hoopwright.piecing.shapes import PiecedPanel
@@ -145,12 +146,16 @@ NOTHING = Making(())
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Workshop:
-    """What a recipe has at hand: the project, its settings, the panels already pieced, with their seam stitches."""
+    """What a recipe has at hand: the project, its settings, the panels already pieced, with their seam stitches and what
+    else is sewn on them, and the contents of the files the project names.
+    """
 
     project: Project
     settings: Any
     panels: Mapping[str, PiecedPanel] = field(default_factory=dict)
     ornaments: Mapping[str, tuple[Ornament, ...]] = field(default_factory=dict)
+    decorations: Mapping[str, Decorations] = field(default_factory=dict)
+    files: Mapping[str, bytes] = field(default_factory=dict)
 
     def length(self, mm: Mm) -> str:
         """Return a length in the maker's units."""

@@ -1,0 +1,49 @@
+"""What is sewn on a panel besides its seam stitches: grounds below them; letters and placed stitch files above them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from shapely.geometry.base import BaseGeometry
+
+from hoopwright.core.findings import Finding
+from hoopwright.needle.ornaments import Ornament
+from hoopwright.needle.panel_grounds import band, plan_grounds
+from hoopwright.operations.vocabulary import Stitch
+from hoopwright.piecing.frame import Frame, frame_of
+from hoopwright.piecing.shapes import PatchMap
+from hoopwright.project.schema import PanelModel, Project
+
+
+@dataclass(frozen=True, slots=True)
+class Decorations:
+    """Blocks sewn ``under`` the seam stitches and ``over`` them, in sewing order; ``frame`` is the panel's."""
+
+    under: tuple[Stitch, ...] = ()
+    over: tuple[Stitch, ...] = ()
+    frame: Frame = field(default_factory=Frame)
+
+
+NONE = Decorations()
+"""A panel with nothing but its seam stitches."""
+
+
+def plan_decorations(
+    patches: PatchMap, panel: PanelModel, ornaments: tuple[Ornament, ...], project: Project, files: Mapping[str, bytes]
+) -> tuple[Decorations, tuple[Finding, ...]]:
+    """Return what is sewn on a panel besides its seam stitches, and what the maker should know.
+
+    ``files`` holds the contents of the files that the project names.
+    """
+    frame = frame_of(panel, files)
+    over: tuple[Stitch, ...] = ()
+    taken: list[BaseGeometry] = [band(o) for o in ornaments]
+    under, findings = plan_grounds(patches, panel, taken, project.stitching.run, files, project.units)
+    first = next(iter(project.threads))
+    return Decorations(_threaded(under, first), _threaded(over, first), frame), findings
+
+
+def _threaded(blocks: tuple[Stitch, ...], first: str) -> tuple[Stitch, ...]:
+    """Give blocks that name no thread the project's first."""
+    return tuple(b if b.thread else replace(b, thread=first) for b in blocks)
