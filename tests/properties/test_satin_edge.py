@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
-from hoopwright.needle.satin_edge import satin_edge
+from hoopwright.needle.columns.satin_edge import satin_edge
 from hoopwright.needle.working_lines import largest
 from hoopwright.operations.vocabulary import EdgeStyle
 

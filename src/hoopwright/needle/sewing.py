@@ -13,11 +13,11 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Points, frozen_points
+from hoopwright.needle.columns.satin_edge import satin_edge
 from hoopwright.needle.grounds import GROUNDS, GroundWish, ground_lines
 from hoopwright.needle.lines import even_stitches, locked, repeated
 from hoopwright.needle.numerals import numeral_lines
 from hoopwright.needle.routing import one_walk
-from hoopwright.needle.satin_edge import satin_edge
 from hoopwright.needle.seam_stitches import sew_seam_stitch
 from hoopwright.needle.shapes import Run, Step
 from hoopwright.operations.vocabulary import (

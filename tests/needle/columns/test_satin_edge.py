@@ -9,7 +9,7 @@ import shapely
 from shapely.geometry import LineString, Polygon, box
 
 from hoopwright.core.types import Points
-from hoopwright.needle.satin_edge import PAST_START, satin_edge
+from hoopwright.needle.columns.satin_edge import PAST_START, satin_edge
 from hoopwright.needle.sewing import sew
 from hoopwright.operations.vocabulary import EdgeStyle, Role, Stitch
 from hoopwright.plane.arcs import arc, ellipse

@@ -1,4 +1,4 @@
-"""Satin over a cut edge: a zigzag column along a line, its corners mitred.
+"""Satin over a cut edge: a zigzag column along a line, its corners mitred or rounded.
 
 Words: a *rail* is one border of the column; a *spoke* is a straight line across it, from rail to rail; a *leg* is the
 part of the line between two corners. At a corner the spokes of both legs end on the line that halves the corner, so
@@ -12,13 +12,16 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final, TypeAlias
+from typing import Final
 
 import numpy as np
 from shapely.geometry import LineString
 
 from hoopwright.core.tolerances import SAME_PLACE
-from hoopwright.core.types import Mm, Point, Points, frozen_points
+from hoopwright.core.types import Mm, Point, Points
+from hoopwright.needle.columns.rounding import rounded
+from hoopwright.needle.columns.underlay import underlay
+from hoopwright.needle.columns.zigzag import Spoke, joined, zigzag
 from hoopwright.needle.lines import CORNER_DEGREES
 from hoopwright.operations.vocabulary import EdgeStyle
 
@@ -30,8 +33,6 @@ MOST_MITRE: Final = 2.5
 
 STEEPEST: Final = 10.0
 """Where the line turns almost right round, its mitre is taken to meet the rails so many half widths away."""
-
-_Spoke: TypeAlias = tuple[Point, Point]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,17 +69,17 @@ class _Leg:
 
 
 def satin_edge(line: LineString, style: EdgeStyle, shortest: Mm) -> Points:
-    """Return the needle positions of the column along ``line``, shape (n, 2), mm, without locks.
+    """Return the needle positions of the column along ``line``, shape (n, 2), mm, without locks, its underlay first.
 
-    No stitch is shorter than ``shortest``, none longer than the diagonal of one stitch across the column. A closed
-    line is sewn PAST_START mm past its start.
+    No stitch is shorter than ``shortest``, none longer than the diagonal of one stitch across the column, or, where that
+    is wider, than ``style.split``. A closed line is sewn PAST_START mm past its start.
     """
-    row: list[Point] = []
-    for leg in _legs(_cleaned(line)):
-        for x, y in _leg_stitches(leg, style, shortest):
-            if not row or math.dist(row[-1], (x, y)) >= shortest:
-                row.append((x, y))
-    return frozen_points(row)
+    points = _cleaned(line)
+    if style.corners == "round":
+        points = rounded(points, (style.width + style.pull) / 2.0)
+    spokes = [s for leg in _legs(points) for s in _leg_spokes(leg, style, shortest)]
+    below = underlay(np.array(spokes, dtype=np.float64), style.underlay, shortest) if spokes else _cleaned(line)[:0]
+    return joined([below, zigzag(spokes, style.spacing, shortest, style.split)], shortest)
 
 
 def _cleaned(line: LineString) -> Points:
@@ -129,21 +130,19 @@ def _mitre(at: Point, one: Points, other: Points) -> _Mitre:
     return _Mitre(at, (float(unit[0]), float(unit[1])), min(STEEPEST, slope))
 
 
-def _leg_stitches(leg: _Leg, style: EdgeStyle, shortest: Mm) -> Iterator[Point]:
-    """Return the needle positions of one leg, from side to side."""
-    half = style.width / 2.0
+def _leg_spokes(leg: _Leg, style: EdgeStyle, shortest: Mm) -> Iterator[Spoke]:
+    """Return the spokes of one leg that are long enough to be sewn."""
+    half = (style.width + style.pull) / 2.0
     places = _lengthened(leg, half)
     whole = float(np.hypot(*np.diff(places, axis=0).T).sum())
-    side = 0
     for at, x, y, nx, ny in _stations(places, half, style.spacing):
-        spoke: _Spoke | None = ((x + nx * half, y + ny * half), (x - nx * half, y - ny * half))
+        spoke: Spoke | None = ((x + nx * half, y + ny * half), (x - nx * half, y - ny * half))
         if leg.start is not None and at < leg.start.touched(half):
             spoke = _beyond(spoke, leg.start, -1.0)
         if leg.end is not None and whole - at < leg.end.touched(half):
             spoke = _beyond(spoke, leg.end, 1.0)
         if spoke is not None and math.dist(*spoke) >= shortest:
-            yield spoke[side]
-            side = 1 - side
+            yield spoke
 
 
 def _lengthened(leg: _Leg, half: Mm) -> Points:
@@ -184,7 +183,7 @@ def _normals(points: Points) -> Points:
     return np.asarray(both / np.hypot(both[:, 0], both[:, 1])[:, None], dtype=np.float64)
 
 
-def _beyond(spoke: _Spoke | None, mitre: _Mitre, sign: float) -> _Spoke | None:
+def _beyond(spoke: Spoke | None, mitre: _Mitre, sign: float) -> Spoke | None:
     """Return the part of a spoke on the leg's own side of a mitre; ``sign`` is 1 at the leg's end, -1 at its start."""
     if spoke is None:
         return None
