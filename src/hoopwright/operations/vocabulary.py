@@ -187,14 +187,23 @@ class OrnamentStyle:
     ``stitch`` is a name from the seam stitch table; ``width`` is the whole width across the seam, ``repeat`` the
     wished length of one repeat (None: the stitch's own proportion), ``clip`` the region its stitches must stay in
     (None: no bound), ``mirror`` swaps its two sides, ``turn`` sews it from the other end.
+    ``sides`` are those it reaches to (None: the stitch's own), ``spacing`` is the gap between repeats, ``ease`` how far the row
+    stays off both ends, ``taper`` over what length it grows there, all mm. ``weight`` says how thick each line is sewn.
+    ``under`` is the row below, whose ends and repeats this one keeps.
     """
 
     stitch: str
-    width: float
-    repeat: float | None = None
+    width: Mm
+    repeat: Mm | None = None
     mirror: bool = False
     turn: bool = False
     clip: Polygon | None = None
+    sides: Literal["both", "left", "right", "alternate"] | None = None
+    spacing: Mm = 0.0
+    ease: Mm = 0.0
+    taper: Mm = 0.0
+    weight: Literal["fine", "bold", "corded"] = "bold"
+    under: OrnamentStyle | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,11 +108,17 @@ def _named_threads(data: Mapping[str, Any]) -> Iterator[tuple[Path, Any]]:
     """Yield every place that names a thread."""
     for use, name in _table(data, "guides").items():
         yield ("guides", use), name
-    stitch = _table(data, "panel", "seam_stitch")
-    yield ("panel", "seam_stitch", "thread"), stitch.get("thread")
+    yield from _row_threads(("panel", "seam_stitch"), _table(data, "panel", "seam_stitch"))
+    yield from _row_threads(("panel", "edge_stitch"), _table(data, "panel", "edge_stitch"))
     for number, seam in _table(data, "panel", "seams").items():
-        yield ("panel", "seams", number, "thread"), seam.get("thread") if isinstance(seam, Mapping) else None
+        yield from _row_threads(("panel", "seams", number), _table({"x": seam}, "x"))
     yield from _threads_on_panel(data)
+
+
+def _row_threads(path: Path, row: Mapping[str, Any]) -> Iterator[tuple[Path, Any]]:
+    """Yield the threads of a row of seam stitches and of the row over it."""
+    yield (*path, "thread"), row.get("thread")
+    yield (*path, "over", "thread"), _table(row, "over").get("thread")
 
 
 def _threads_on_panel(data: Mapping[str, Any]) -> Iterator[tuple[Path, Any]]:

@@ -201,15 +201,50 @@ class WishesModel(Model):
     large_first: Annotated[float, Field(ge=0, le=10)] = 0.5
 
 
-class SeamStitchModel(Model):
-    """The decorative stitch of a seam; ``stitch`` "none" leaves the seam plain, ``width`` missing lets the tool choose."""
+Sides: TypeAlias = Literal["both", "left", "right", "alternate"]
+Weight: TypeAlias = Literal["fine", "bold", "corded"]
 
-    stitch: Key = "feather"
+
+class RowModel(Model):
+    """What every row of decorative stitches has; ``width`` missing lets the tool choose.
+
+    ``sides`` says to which sides of the seam the arms reach (missing: as the stitch has them), ``spacing`` how far its
+    repeats stand apart. ``weight``: "fine" draws the thread once, "bold" three times, "corded" covers each line with narrow satin.
+    """
+
     thread: Key | None = None
     width: Annotated[Length, Field(ge=1, le=20)] | None = None
     repeat: Annotated[Length, Field(ge=2, le=60)] | None = None
     mirror: bool = False
     turn: bool = False
+    sides: Sides | None = None
+    spacing: Annotated[Length, Field(ge=0, le=40)] = 0.0
+    weight: Weight = "bold"
+
+
+class OverStitchModel(RowModel):
+    """A second row, sewn over the first with a thread of its own; it keeps the ends and repeats of the first."""
+
+    stitch: Key = "zigzag-coral"
+
+
+class SeamStitchModel(RowModel):
+    """The decorative stitch of a seam; ``stitch`` "none" leaves the seam plain.
+
+    The row stays ``ease`` away from both ends of its seam and grows to its full width over ``taper``. ``over`` is a second row
+    sewn over it.
+    """
+
+    stitch: Key = "feather"
+    ease: Annotated[Length, Field(ge=0, le=60)] = 0.0
+    taper: Annotated[Length, Field(ge=0, le=60)] = 0.0
+    over: OverStitchModel | None = None
+
+
+class EdgeStitchModel(SeamStitchModel):
+    """A row of decorative stitches along the inside of a panel's outline, its nearer edge ``distance`` away from it."""
+
+    distance: Annotated[Length, Field(ge=1, le=60)] = 3.0
 
 
 class GroundModel(Model):
@@ -286,7 +321,7 @@ class PanelModel(Model):
 
     ``order`` is the maker's own sewing order by patch letters; ``first`` a wish for the first patch. ``cloths`` gives
     the cloth of each patch by letter; patches left out get a proposed one. ``seams`` gives a seam its own stitch, by
-    seam number; ``seam_stitch`` is for the rest. ``turn`` turns the finished panel in the hoop.
+    seam number; ``seam_stitch`` is for the rest; ``edge_stitch`` runs along the inside of the outline. ``turn`` turns the finished panel in the hoop.
     ``ground`` quilts the whole panel but the patches that ``grounds`` gives one of their own and what lies or is sewn on
     it: seam stitches, lettering, placed stitch files, accents.
     """
@@ -305,6 +340,7 @@ class PanelModel(Model):
     lettering: Annotated[tuple[LetteringModel, ...], Field(max_length=20)] = ()
     placed: Annotated[tuple[PlacedModel, ...], Field(max_length=20)] = ()
     accents: Annotated[tuple[AccentModel, ...], Field(max_length=40)] = ()
+    edge_stitch: EdgeStitchModel | None = None
 
 
 class PiecingModel(Model):
