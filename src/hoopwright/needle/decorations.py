@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.core.findings import Finding
 from hoopwright.needle.ornaments import Ornament
 from hoopwright.needle.panel_grounds import band, plan_grounds
+from hoopwright.needle.placed import plan_placed
 from hoopwright.operations.vocabulary import Stitch
 from hoopwright.piecing.frame import Frame, frame_of
 from hoopwright.piecing.shapes import PatchMap
@@ -37,11 +38,13 @@ def plan_decorations(
     ``files`` holds the contents of the files that the project names.
     """
     frame = frame_of(panel, files)
-    over: tuple[Stitch, ...] = ()
-    taken: list[BaseGeometry] = [band(o) for o in ornaments]
+    bands = [(f"the seam stitch of seam {o.seam}", band(o)) for o in ornaments]
+    over, said = plan_placed(panel, frame, patches.outline, bands, project, files)
+    taken: list[BaseGeometry] = [place for _, place in bands]
+    taken += [block.region for block in over if block.region is not None]
     under, findings = plan_grounds(patches, panel, taken, project.stitching.run, files, project.units)
     first = next(iter(project.threads))
-    return Decorations(_threaded(under, first), _threaded(over, first), frame), findings
+    return Decorations(_threaded(under, first), _threaded(over, first), frame), (*findings, *said)
 
 
 def _threaded(blocks: tuple[Stitch, ...], first: str) -> tuple[Stitch, ...]:
