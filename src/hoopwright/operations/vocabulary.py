@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from shapely.geometry import LineString, MultiPolygon, Polygon
 
@@ -51,6 +51,10 @@ class Role(StrEnum):
     ACCENT = "accent"
     EDGE = "edge satin"
     OUTLINE = "outline"
+
+
+IN_SIGHT: Final = frozenset({Role.ORNAMENT, Role.GROUND, Role.LETTERING, Role.PLACED, Role.TOPSTITCH})
+"""Blocks that are sewn to be seen on the finished work."""
 
 
 @dataclass(frozen=True, slots=True)

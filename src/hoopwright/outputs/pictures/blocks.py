@@ -12,17 +12,19 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.core.tolerances import FLAT
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import EdgeStyle, HandWork, OrnamentStyle, Role, Turn
+from hoopwright.operations.vocabulary import IN_SIGHT, EdgeStyle, HandWork, OrnamentStyle, Role, Turn
 from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Paint, Shape
 from hoopwright.outputs.pictures.inks import FAINT, INK, WHITE, lightness, thread_paint
 from hoopwright.outputs.pictures.signs import ornament_now, sewn_before, sewn_now
 from hoopwright.outputs.pictures.symbols import seam_tag
 
-POINT_BY_POINT = frozenset({Role.LAYOUT, Role.ORNAMENT})
+POINT_BY_POINT = frozenset({Role.LAYOUT, Role.ORNAMENT, Role.PLACED, Role.ACCENT})
 """Blocks drawn from their needle positions; the others from their paths."""
-IN_THREAD = frozenset({Role.ORNAMENT, Role.GROUND, Role.TOPSTITCH})
-"""Blocks that stay in sight: drawn in their thread's colour."""
+IN_THREAD = IN_SIGHT | {Role.ACCENT}
+"""Blocks drawn in their thread's colour, also when they were sewn before."""
+DRAWN_FINE = IN_THREAD - {Role.TOPSTITCH}
+"""Blocks whose lines are drawn as thread while they are sewn, for there are many of them."""
 SHOWN_THREAD = 5
 """Of the needle positions of a column of satin one in so many is drawn; odd, so that the thread crosses over and back."""
 TAG = 3.6
@@ -43,12 +45,10 @@ def before(plan: Plan, step: Step) -> tuple[Shape, ...]:
 def now(plan: Plan, step: Step) -> tuple[Shape, ...]:
     """Return the block that is sewn now."""
     colour = thread_paint(plan, step.stitch.thread)
-    if step.stitch.role is Role.ORNAMENT:
-        return ornament_now(paths(step), colour)
     if isinstance(step.stitch.style, EdgeStyle):
         rims = areas(column(step, step.stitch.style), None, WHITE, 1.2)
         return (*rims, *satin(step, step.stitch.style, colour))
-    if step.stitch.role is Role.GROUND:
+    if step.stitch.role in DRAWN_FINE:
         return ornament_now(paths(step), colour)
     if step.stitch.role is Role.LAYOUT:
         return lines(paths(step), colour if lightness(colour) < 0.6 else INK, 0.5)

@@ -10,7 +10,7 @@ from PIL import Image
 
 from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
-from hoopwright.operations.vocabulary import Role
+from hoopwright.operations.vocabulary import IN_SIGHT
 from hoopwright.outputs.drawing.png import png_bytes
 from hoopwright.outputs.pictures.canvas import Canvas, canvas_for, coverage
 from hoopwright.outputs.pictures.cloth import Grey, sampled, seed_of, weave_of, woven_tile
@@ -46,8 +46,13 @@ def finished_png(plan: Plan, panel_key: str, pixels_per_mm: float | None = None)
     canvas = canvas_for(extent, scale)
     cover = coverage(canvas, panel.outline)
     picture = _paper(canvas, cover)
-    work = _sewn(plan, panel, canvas, _cloths(plan, panel, canvas))
+    work = sewn(_cloths(plan, panel, canvas), strands_of(plan, panel), canvas)
     picture += (work - picture) * cover[..., None]
+    return packed(picture, scale)
+
+
+def packed(picture: Colours, scale: float) -> bytes:
+    """Return a picture of ``scale`` pixels to the mm as PNG bytes."""
     pixels = (np.clip(picture, 0.0, 1.0) * np.float32(255) + np.float32(0.5)).astype(np.uint8)
     return png_bytes(Image.fromarray(pixels), scale, effort=PACKING)
 
@@ -66,13 +71,13 @@ def cloth_patches(panel: PiecedPanel) -> tuple[Patch, ...]:
 
 
 def strands_of(plan: Plan, panel: PiecedPanel) -> tuple[Strand, ...]:
-    """Return the stitches that show on the finished panel: the seam stitches, in sewing order."""
+    """Return the stitches that show on the finished panel, in sewing order."""
     return tuple(
         Strand(run.points, thread_paint(plan, step.stitch.thread))
         for hooping in plan.hoopings
         if hooping.panel == panel.key
         for step in hooping.steps
-        if step.stitch.role is Role.ORNAMENT
+        if step.stitch.role in IN_SIGHT
         for run in step.runs
         if run.count > 1
     )
@@ -111,17 +116,16 @@ def _weaves(plan: Plan, patches: tuple[Patch, ...], canvas: Canvas) -> Grey:
     return light
 
 
-def _sewn(plan: Plan, panel: PiecedPanel, canvas: Canvas, cloth: Colours) -> Colours:
-    """Return the cloth with its threads and the shadows they cast."""
-    strands = strands_of(plan, panel)
+def sewn(cloth: Colours, strands: tuple[Strand, ...], canvas: Canvas) -> Colours:
+    """Return a picture of cloth with threads on it and the shadows they cast."""
     if not strands:
         return cloth
     threads = threadwork(canvas, strands)
     shadow = soft(threads.cover, 0.13 * canvas.scale, (0.16 * canvas.scale, 0.12 * canvas.scale))
     pull = soft(threads.cover, 0.6 * canvas.scale)
     dark = 1.0 - np.float32(0.5) * shadow - np.float32(0.18) * pull
-    sewn: Colours = cloth * (dark * (1.0 - threads.cover))[..., None] + threads.colour
-    return sewn
+    covered: Colours = cloth * (dark * (1.0 - threads.cover))[..., None] + threads.colour
+    return covered
 
 
 def _paper(canvas: Canvas, cover: Grey) -> Colours:

@@ -20,7 +20,7 @@ from hoopwright.cloth.placing import mirror
 from hoopwright.cloth.shapes import Stack
 from hoopwright.core.types import Mm, Mm2
 from hoopwright.items.plan import Plan
-from hoopwright.operations.vocabulary import Face, Role, Side, Turn
+from hoopwright.operations.vocabulary import IN_SIGHT, Face, Side, Turn
 from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Area, Drawing, Line, Shape
 from hoopwright.outputs.pictures.inks import INK, WHITE, cloth_paint, thread_paint
@@ -31,9 +31,6 @@ from hoopwright.outputs.pictures.steps import cloth_shapes
 
 AROUND: Final[Mm] = 6.0
 """Paper shown round the work, mm."""
-
-IN_SIGHT: Final = frozenset({Role.ORNAMENT, Role.GROUND, Role.TOPSTITCH})
-"""Blocks whose stitches show on the finished work."""
 
 WRONG: Final[Mm2] = 3.0
 """A side that shows more of a wrong side or of the foundation is not drawn as finished, mm2."""
