@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 import shapely
@@ -20,6 +21,10 @@ from shapely.geometry import LineString, Polygon
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm, Points
 from hoopwright.needle.grounds.frame import ends_of
+
+STRAY: Final = 0.05
+"""A part that hangs together with nothing else and is shorter than this share of all is left out: a stray figure would
+cost two trims (by eye)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -93,7 +98,12 @@ def joined_along_edge(pieces: Sequence[LineString], part: Polygon) -> tuple[Line
         if names[a] != names[b]:
             names = np.where(names == names[b], names[a], names)
             arcs.append(LineString(rings[number].arc(i)))
-    return (*pieces, *arcs)
+    return (*_without_strays(pieces, names), *arcs)
+
+
+def _without_strays(pieces: Sequence[LineString], names: NDArray[np.intp]) -> tuple[LineString, ...]:
+    lengths = np.bincount(names, shapely.length(np.asarray(pieces, dtype=np.object_)))
+    return tuple(p for p, name in zip(pieces, names, strict=True) if lengths[name] >= STRAY * lengths.sum())
 
 
 def _connected(pieces: Sequence[LineString]) -> NDArray[np.intp]:
@@ -146,7 +156,9 @@ def _between(odd: list[int], count: int) -> set[int]:
 
 def _joined(marks: Marks, arcs: set[int], names: NDArray[np.intp]) -> NDArray[np.intp]:
     """Return the connected parts when these arcs are sewn too."""
-    links = [(a, b) for i in arcs for a in (marks.ends[i][0][0],) for b in (marks.ends[(i + 1) % len(marks.ends)][0][0],)]
+    links = [
+        (a, b) for i in arcs for a in (marks.ends[i][0][0],) for b in (marks.ends[(i + 1) % len(marks.ends)][0][0],)
+    ]
     links += [(ends[0][0], piece) for ends in marks.ends for piece, _ in ends[1:]]
     count = int(names.max()) + 1
     one = np.asarray([*range(count), *(names[a] for a, _ in links)], dtype=np.intp)

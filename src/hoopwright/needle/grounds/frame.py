@@ -23,7 +23,7 @@ from hoopwright.core.types import Degrees, Mm
 CRUMB: Final = 0.35
 """A piece that begins and ends at the edge and is shorter than this part of the spacing is a crumb (by eye)."""
 
-HUGGING: Final = 0.22
+HUGGING: Final = 0.3
 """So is one that stays nearer to the edge than this part of the spacing (by eye)."""
 
 Rows = NDArray[np.float64]
@@ -90,7 +90,7 @@ def clipped_rows(lines: NDArray[np.object_], part: Polygon, spacing: Mm) -> tupl
     pieces, which = shapely.get_parts(inside, return_index=True)
     lineal = (shapely.get_type_id(pieces) == shapely.GeometryType.LINESTRING) & (shapely.length(pieces) > MERGE)
     pieces, which = pieces[lineal], which[lineal]
-    kept = ~_crumbs(pieces, part, spacing)
+    kept = _kept(pieces, _crumbs(pieces, part, spacing))
     return tuple(zip(pieces[kept].tolist(), met[which[kept]].tolist(), strict=True))
 
 
@@ -108,6 +108,15 @@ def _crumbs(pieces: NDArray[np.object_], part: Polygon, spacing: Mm) -> NDArray[
         points = shapely.points(shapely.get_coordinates(pieces[i]))
         crumb[i] = bool(shapely.dwithin(points, edge, HUGGING * spacing).all())
     return crumb
+
+
+def _kept(pieces: NDArray[np.object_], crumb: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Return which pieces stay: those that are no crumbs, and crumbs on which one of those ends or which it crosses."""
+    kept = ~crumb
+    if crumb.any():
+        found, _ = shapely.STRtree(pieces[kept]).query(pieces[crumb], predicate="dwithin", distance=MERGE)
+        kept[np.flatnonzero(crumb)[np.unique(found)]] = True
+    return kept
 
 
 def ends_of(pieces: Sequence[LineString]) -> NDArray[np.float64]:
