@@ -10,8 +10,10 @@ from typing import Any, Final, Literal, get_args, get_origin
 import pytest
 from pydantic.fields import FieldInfo
 
+from hoopwright.items.parts.grounds import read_ground
 from hoopwright.items.recipe import Recipe
 from hoopwright.items.registry import OWN
+from hoopwright.project.schema import GroundModel
 from tests.docs.papers import DOCS, ROOT, drawer, same_picture
 
 FOLDER: Final = DOCS / "recipes"
@@ -53,9 +55,15 @@ def test_the_usual_value_is_the_true_one(name: str, key: str) -> None:
     assert meaning and usual
     default = info.get_default(call_default_factory=True)
     if usual.startswith("`"):
-        assert tomllib.loads(f"x = {usual.strip('`')}")["x"] == default
+        written = tomllib.loads(f"x = {usual.strip('`')}")["x"]
+        assert (read_ground(written) if isinstance(default, GroundModel) else written) == _plain(default)
     else:
         assert default is None
+
+
+def _plain(default: Any) -> Any:
+    """Return the settings of a ground that differ from those of any other ground."""
+    return default.model_dump(exclude_unset=True) if isinstance(default, GroundModel) else default
 
 
 @pytest.mark.parametrize(("name", "key"), SETTINGS)

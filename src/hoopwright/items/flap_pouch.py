@@ -14,7 +14,6 @@ import shapely
 from shapely.geometry import LineString
 
 from hoopwright.core.tolerances import MACHINE_STEP
-from hoopwright.core.types import Mm
 from hoopwright.items.flap_pouch_limits import refuse
 from hoopwright.items.flap_pouch_sizes import (
     Draft,
@@ -26,7 +25,7 @@ from hoopwright.items.parts.closing import CLEAR_OF, closing_seam, gap_on, turni
 from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.flap import flap_operations
 from hoopwright.items.parts.flat import grown, holding, lay
-from hoopwright.items.parts.grounds import ground
+from hoopwright.items.parts.grounds import ground, ground_said
 from hoopwright.items.parts.in_hoop import hoop_foundation
 from hoopwright.items.parts.lining import SLIT, lining_lays, lining_pieces, slit_line, slit_turning, tape_off
 from hoopwright.items.parts.pocket import pocket_lay, pocket_line, pocket_piece
@@ -50,8 +49,6 @@ from hoopwright.operations.vocabulary import (
 from hoopwright.project.schema import Project
 
 KEY: Final = "pouch"
-GROUND_INSIDE: Final[Mm] = 3.0
-"""The ground ends this far inside the seam line, mm."""
 PROMISE: Final = Promise(parts=1, rims=1, euler=1, closed_rims=0, closed_euler=2)
 """Back, flap, front and lining: a bag with one hole; the hole closed, a sphere. Strap and stiffener do not count."""
 CARE: Final = (
@@ -76,7 +73,8 @@ def _make(shop: Workshop) -> Making:
     cut = (*stiff, *(p for kind in pieces.values() for p in kind))
     body, lining = ("outer", "flap"), (p.key for p in pieces["lining"])
     promise = replace(PROMISE if plan.slit is None else SLIT, shell=(*body, *lining))
-    return Making(hoopings, cut, _assembly(plan), CARE, promise, (_look(plan, pieces),))
+    said = ground_said(shop, shop.settings.ground)
+    return Making(hoopings, cut, _assembly(plan), CARE, promise, (_look(plan, pieces),), findings=said)
 
 
 def _look(plan: Draft, pieces: dict[str, tuple[Piece, ...]]) -> Look:
@@ -156,7 +154,7 @@ def _back(shop: Workshop, plan: Draft, outer: Piece) -> tuple[Operation, ...]:
     s = shop.length(shop.project.piecing.allowance)
     outside = shop.project.stitching.hold_outside
     where = f"over the body: it reaches {s} past the outline at the bottom and both sides, and as far into the flap. Tape it."
-    quilt = (ground(shop, "the back", plan.body, settings.ground, GROUND_INSIDE),) if settings.ground else ()
+    quilt = ground(shop, "the back", plan.body, settings.ground)
     sentence = f"A line {shop.length(outside)} outside the seam line holds the back."
     return (
         lay(shop, outer, Face.UP, where),

@@ -19,6 +19,7 @@ from hoopwright.items.flap_pouch_sizes import (
     strap_loop,
 )
 from hoopwright.items.parts.bag_cloths import bag_cloth_findings
+from hoopwright.items.parts.grounds import ground_refused
 from hoopwright.items.parts.limits import Least, Limit, refused, too_little, too_much
 from hoopwright.items.parts.lining import slit_line
 from hoopwright.items.parts.opening import opening_findings, width_unused
@@ -39,7 +40,12 @@ LEAST_HEIGHT: Final[Mm] = 45.0
 
 def refuse(settings: FlapPouchSettings, project: Project) -> tuple[Finding, ...]:
     """Return everything that stands against a flap pouch, and what is good to know before it is made."""
-    found = (*_cloths(settings, project), *_body(settings, project), *_parts(settings, project))
+    found = (
+        *_cloths(settings, project),
+        *_body(settings, project),
+        *_parts(settings, project),
+        *ground_refused(settings.ground, project),
+    )
     if any(f.severity is Severity.BLOCKS for f in found):
         return found
     width, height = body_size(settings)

@@ -16,6 +16,7 @@ from hoopwright.items.parts.bag_cloths import stiffener_cloth
 from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.contents import Contents
 from hoopwright.items.parts.flap import Flap
+from hoopwright.items.parts.grounds import CROSSED, BodyGround
 from hoopwright.items.parts.hooped import hooped_thickness
 from hoopwright.items.parts.opening import FROM_CORNER, least_opening, proposed_opening
 from hoopwright.items.parts.pocket import BELOW_EDGE
@@ -48,7 +49,7 @@ class FlapPouchSettings(Model):
     width and height instead; with both, the contents are only checked. ``flap`` is the height of the flap,
     ``flap_radius`` of its corners, ``corner`` of the two corners at the bottom. ``pocket`` is the height of the front.
     ``strap`` is how far the loop hangs from its seam (0: no strap; left out: as far as has room, up to 140 mm),
-    ``strap_width`` how wide it is, ``strap_side`` the side of the back where it is caught. ``ground`` is the distance of the quilting lines (0: plain).
+    ``strap_width`` how wide it is, ``strap_side`` the side of the back where it is caught. ``ground`` quilts the back.
     ``stiffened``: with a stiffener, ``stiffener_inset`` inside the seam; ``stiffener_rolls``: it can be rolled up.
     ``opening``: in the bottom "edge" or between two parts of the "lining"; left out, in the edge if it is long enough.
     ``opening_width`` is that of the one in the edge.
@@ -67,7 +68,7 @@ class FlapPouchSettings(Model):
     strap: Annotated[Length, Field(ge=0, le=300)] | None = Field(default=None, examples=[120])
     strap_width: Annotated[Length, Field(ge=4, le=40)] = 10.0
     strap_side: Literal["left", "right"] = "right"
-    ground: Annotated[Length, Field(ge=0, le=60)] = 12.0
+    ground: BodyGround = CROSSED
     stiffened: bool = True
     stiffener_inset: Annotated[Length, Field(ge=1, le=20)] = 2.0
     stiffener_rolls: bool = True

@@ -15,14 +15,14 @@ from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon, box
 
 from hoopwright.core.tolerances import MERGE
-from hoopwright.core.types import Mm, Point
+from hoopwright.core.types import Point
 from hoopwright.items.glasses_sleeve_limits import refuse
 from hoopwright.items.glasses_sleeve_sizes import Draft, GlassesSleeveSettings, draft
 from hoopwright.items.parts.bag_cloths import stiffener_cloth
 from hoopwright.items.parts.closing import closing_seam, gap_on, turning
 from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.flat import basting, grown, holding, lay
-from hoopwright.items.parts.grounds import ground
+from hoopwright.items.parts.grounds import ground, ground_said
 from hoopwright.items.parts.in_hoop import cut_corners, hoop_foundation, stays_in_hoop, taken_out
 from hoopwright.items.parts.lining import SLIT, lining_lays, lining_pieces, slit_line, slit_turning, tape_off
 from hoopwright.items.parts.pocket import pocket_lay, pocket_line, pocket_piece
@@ -49,8 +49,6 @@ from hoopwright.project.schema import Project
 
 KEY: Final = "sleeve"
 FRONT: Final = "front"
-GROUND_INSIDE: Final[Mm] = 3.0
-"""The ground ends this far inside the seam line, mm."""
 PROMISE: Final = Promise(parts=1, rims=1, euler=1, closed_rims=0, closed_euler=2)
 """Back, front and lining: a bag with one hole; the hole closed, a sphere. Strap, pocket and stiffener do not count."""
 CARE: Final = (
@@ -75,7 +73,8 @@ def _make(shop: Workshop) -> Making:
     cut = tuple(p for kind in pieces.values() for p in kind)
     body, lining = ("back",), (p.key for p in pieces["lining"])
     promise = replace(PROMISE if plan.slit is None else SLIT, shell=(*body, *lining))
-    return Making(hoopings, cut, _assembly(plan), CARE, promise, _looks(shop, plan, pieces))
+    said = ground_said(shop, shop.settings.ground)
+    return Making(hoopings, cut, _assembly(plan), CARE, promise, _looks(shop, plan, pieces), findings=said)
 
 
 def _looks(shop: Workshop, plan: Draft, pieces: dict[str, tuple[Piece, ...]]) -> tuple[Look, Look]:
@@ -229,7 +228,7 @@ def _lines(shop: Workshop, plan: Draft, stiff: tuple[Piece, ...]) -> Stitch:
 def _back(shop: Workshop, plan: Draft, back: Piece) -> tuple[Operation, ...]:
     settings: GlassesSleeveSettings = shop.settings
     s, outside = shop.length(shop.project.piecing.allowance), shop.project.stitching.hold_outside
-    quilt = (ground(shop, "the back", plan.outline, settings.ground, GROUND_INSIDE),) if settings.ground else ()
+    quilt = ground(shop, "the back", plan.outline, settings.ground)
     return (
         lay(shop, back, Face.UP, f"over the outline: it reaches {s} past it all round. Tape its edges."),
         holding(

@@ -19,6 +19,7 @@ from hoopwright.items.glasses_sleeve_sizes import (
     wall,
 )
 from hoopwright.items.parts.bag_cloths import bag_cloth_findings
+from hoopwright.items.parts.grounds import ground_refused
 from hoopwright.items.parts.limits import Least, Limit, refused, too_little, too_much
 from hoopwright.items.parts.lining import BESIDE
 from hoopwright.items.parts.opening import opening_findings, width_unused
@@ -40,7 +41,12 @@ LEAST_HEIGHT: Final[Mm] = 45.0
 
 def refuse(settings: GlassesSleeveSettings, project: Project) -> tuple[Finding, ...]:
     """Return everything that forbids this sleeve, and what the maker should know about its cloths."""
-    found = (*_cloths(settings, project), *_body(settings, project), *_parts(settings, project))
+    found = (
+        *_cloths(settings, project),
+        *_body(settings, project),
+        *_parts(settings, project),
+        *ground_refused(settings.ground, project),
+    )
     if blocking(found):
         return found
     width, height = body_size(settings)

@@ -17,6 +17,7 @@ from hoopwright.items.parts.bag_cloths import stiffener_cloth
 from hoopwright.items.parts.cloths import chosen_cloth
 from hoopwright.items.parts.contents import Contents
 from hoopwright.items.parts.flap import Flap
+from hoopwright.items.parts.grounds import CROSSED, BodyGround
 from hoopwright.items.parts.hooped import hooped_thickness
 from hoopwright.items.parts.opening import FROM_CORNER, least_opening, proposed_opening
 from hoopwright.needle.working_lines import largest
@@ -32,7 +33,7 @@ class GlassesSleeveSettings(Model):
     checked then. ``corner`` is the radius of the two corners at the bottom. ``below`` is how far the edge of the front stays
     below that of the back. ``flap`` is the height of a flap (0: open top), ``flap_radius`` that of its corners.
     ``pocket`` is the depth of a pocket on the back (0: none), ``strap`` how far a loop hangs from the right seam (0: none)
-    and ``strap_width`` its width. ``ground`` is the distance of the quilting lines (0: plain).
+    and ``strap_width`` its width. ``ground`` quilts the back.
     ``stiffened``: with a stiffener, ``stiffener_inset`` inside the seam; ``stiffener_rolls``: it can be rolled up.
     ``opening``: in the upper "edge" or between two parts of the "lining"; left out, in the edge if it is long enough.
     ``opening_width`` is that of the one in the edge. ``outer``, ``lining``, ``pocket_cloth``, ``strap_cloth`` and
@@ -54,7 +55,7 @@ class GlassesSleeveSettings(Model):
     pocket: Annotated[Length, Field(ge=0, le=300)] = 0.0
     strap: Annotated[Length, Field(ge=0, le=300)] = 0.0
     strap_width: Annotated[Length, Field(ge=4, le=40)] = 10.0
-    ground: Annotated[Length, Field(ge=0, le=60)] = 12.0
+    ground: BodyGround = CROSSED
     stiffened: bool = True
     stiffener_inset: Annotated[Length, Field(ge=1, le=20)] = 2.0
     stiffener_rolls: bool = True

@@ -16,6 +16,7 @@ from pydantic.fields import FieldInfo
 from hoopwright.core.types import Mm
 from hoopwright.items.recipe import Recipe
 from hoopwright.project.lengths import INCH, Units, read_length, show_length
+from hoopwright.project.schema import Model
 from hoopwright.project.starter import starter_text
 
 KINDS: Final = {
@@ -110,6 +111,10 @@ def _suited(name: str) -> str:
 
 
 def _written(value: Any, units: Units, *, measured: bool) -> str:
+    if isinstance(value, Model):
+        given = ((n, getattr(value, n)) for n in type(value).model_fields if n in value.model_fields_set)
+        rows = [f"{n} = {_written(v, 'mm', measured=False)}" for n, v in given]
+        return f"{{ {', '.join(rows)} }}"
     if isinstance(value, list | tuple):
         return f"[{', '.join(_written(v, units, measured=measured) for v in value)}]"
     if isinstance(value, bool):

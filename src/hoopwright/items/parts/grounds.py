@@ -1,53 +1,59 @@
-"""A simple ground for quilted bodies: crossing parallel lines, sewn as one walk."""
+"""Grounds of bodies and backs, as a recipe's settings and as the block that is sewn."""
 
 from __future__ import annotations
 
-import math
+from dataclasses import replace
+from typing import Annotated, Any, Final, TypeAlias
 
-import shapely
-from shapely.geometry import LineString, Polygon
+from pydantic import BeforeValidator
+from shapely.geometry import Polygon
 
-from hoopwright.core.types import Degrees, Mm
+from hoopwright.core.findings import Finding, blocking
+from hoopwright.core.types import Mm
 from hoopwright.items.recipe import Workshop
-from hoopwright.needle.working_lines import largest
-from hoopwright.operations.vocabulary import Role, RunStyle, Stitch
+from hoopwright.needle.grounds.table import PLAIN
+from hoopwright.needle.panel_grounds import ground_block, ground_faults
+from hoopwright.operations.vocabulary import Stitch
+from hoopwright.project.lengths import read_length
+from hoopwright.project.schema import GroundModel, Project
+
+GROUND_INSIDE: Final[Mm] = 3.0
+"""The ground of a body ends this far inside the seam line, mm, when nothing else is said."""
 
 
-def crossed_lines(region: Polygon, spacing: Mm, margin: Mm, angle: Degrees = 45.0) -> tuple[LineString, ...]:
-    """Return two sets of parallel lines, ``spacing`` apart, at ``angle`` and its mirror image, with the border they end on.
+def read_ground(value: Any) -> Any:
+    """Return a ground as its settings: a mere distance means crossing lines so far apart, 0 none.
 
-    All stay ``margin`` mm inside ``region``; empty when nothing is left of it.
+    Raises LengthError for what is no length.
     """
-    inner = largest(region.buffer(-margin, join_style="mitre"))
-    if inner.is_empty:
+    if isinstance(value, dict):
+        return {"margin": GROUND_INSIDE, **value}
+    if isinstance(value, GroundModel):
+        return value
+    spacing = read_length(value)
+    return {"kind": "crosshatch", "spacing": spacing, "margin": GROUND_INSIDE} if spacing else {"kind": PLAIN}
+
+
+BodyGround: TypeAlias = Annotated[GroundModel, BeforeValidator(read_ground)]
+"""The setting ``ground`` of a recipe."""
+
+CROSSED: Final = GroundModel(kind="crosshatch", spacing=12.0, margin=GROUND_INSIDE)
+"""Crossing lines 12 mm apart."""
+
+
+def ground_refused(model: GroundModel, project: Project) -> tuple[Finding, ...]:
+    """Return what is wrong with a recipe's ground in itself; a motif's file is looked at when it is sewn."""
+    return () if model.file is not None else ground_faults(model, "make.ground", {}, project.units)
+
+
+def ground(shop: Workshop, what: str, region: Polygon, model: GroundModel) -> tuple[Stitch, ...]:
+    """Return the block that quilts ``what`` over ``region``; nothing for a plain one, or for a motif that cannot be used."""
+    if model.kind == PLAIN or blocking(ground_said(shop, model)):
         return ()
-    lines = [LineString(inner.exterior.coords)]
-    middle, reach = inner.envelope.centroid, math.hypot(*_size(inner))
-    for turn in (angle, 180.0 - angle):
-        u, v = math.cos(math.radians(turn)), math.sin(math.radians(turn))
-        for k in range(-int(reach / spacing), int(reach / spacing) + 1):
-            x, y = middle.x - v * k * spacing, middle.y + u * k * spacing
-            whole = LineString([(x - u * reach, y - v * reach), (x + u * reach, y + v * reach)])
-            lines += [
-                p
-                for p in shapely.get_parts(whole.intersection(inner))
-                if isinstance(p, LineString) and p.length > spacing / 4
-            ]
-    return tuple(lines)
+    block = ground_block(model, region, f"Ground of {what}", shop.project.stitching.run, shop.files)
+    return (replace(block, thread=block.thread or shop.thread("outline")),)
 
 
-def _size(shape: Polygon) -> tuple[Mm, Mm]:
-    left, low, right, high = shape.bounds
-    return right - left, high - low
-
-
-def ground(shop: Workshop, what: str, region: Polygon, spacing: Mm, margin: Mm) -> Stitch:
-    """Return the block that quilts ``what`` over ``region``."""
-    return Stitch(
-        Role.GROUND,
-        f"Ground of {what}",
-        shop.thread("outline"),
-        crossed_lines(region, spacing, margin),
-        RunStyle(shop.project.stitching.run),
-        f"Crossing lines quilt {what}.",
-    )
+def ground_said(shop: Workshop, model: GroundModel) -> tuple[Finding, ...]:
+    """Return what the maker should know about a ground whose motif is a file."""
+    return ground_faults(model, "make.ground", shop.files, shop.project.units) if model.file is not None else ()
