@@ -6,10 +6,12 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from hoopwright.needle.grounds import lines
+from hoopwright.needle.grounds import clamshell, lines, motifs
 from hoopwright.needle.grounds.shapes import Ground
 
-GROUNDS: Final[Mapping[str, Ground]] = MappingProxyType({g.name: g for family in (lines,) for g in family.GROUNDS})
+GROUNDS: Final[Mapping[str, Ground]] = MappingProxyType(
+    {g.name: g for family in (lines, clamshell, motifs) for g in family.GROUNDS}
+)
 """Every ground by name."""
 
 PLAIN: Final = "none"
