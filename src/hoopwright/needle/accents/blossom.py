@@ -7,13 +7,12 @@ import random
 from typing import Final
 
 import numpy as np
-from shapely.geometry import LineString, Point
-from shapely.ops import substring
+from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.types import Mm
-from hoopwright.core.types import Point as Place
-from hoopwright.needle.accents.edges import curve, polar, rim_of, rim_width, to_rim
+from hoopwright.needle.accents.edges import CENTRE, curve, polar, rim_of, rim_width, to_rim
 from hoopwright.needle.accents.lattice import net_spacing, straight_net
+from hoopwright.needle.accents.rings import knots, ring_line, round_a_ring
 from hoopwright.needle.accents.shapes import NARROW, AccentWish, Growth, Motif, Rib
 
 NOTCH: Final = 0.06
@@ -24,8 +23,6 @@ ASKEW: Final = 0.05
 
 HEART: Final = 0.21
 """Radius of the ring in the middle, as a part of the blossom's."""
-
-CENTRE: Final[Place] = (0.0, 0.0)
 
 
 def draw(wish: AccentWish, scale: Mm) -> Growth:
@@ -41,21 +38,10 @@ def draw(wish: AccentWish, scale: Mm) -> Growth:
     ]
     rim = rim_of(edge, width)
     heart = HEART * radius
-    entry, *others = [_petal(rim, radius, k * step, step, width) for k in range(petals)]
-    way = LineString(entry.line.coords[::-1])
-    back = way.length
-    forks = tuple((back - at, fork) for at, fork in entry.children)
-    ring = LineString([polar(CENTRE, heart, a) for a in np.linspace(0.0, 2.0 * math.pi, 65).tolist()])
-    tree = Rib(
-        way,
-        entry.tip,
-        entry.root,
-        (*forks, *((back, one) for one in others)),
-        ((back - heart, Rib(ring, 0.8 * width, 0.8 * width)),),
-        _dots(heart - 0.4 * width),
-    )
-    nets = tuple(straight_net(rim, net_spacing(wish.size), angle) for angle in (30.0, 90.0, 150.0))
-    return Growth(rim, tree, nets, Point(CENTRE).buffer(1.9 * heart, quad_segs=16).exterior, width)
+    veins = [_petal(rim, radius, k * step, step, width, heart) for k in range(petals)]
+    tree = round_a_ring(veins, heart, step, 0.8 * width, knots(heart - 0.4 * width))
+    nets = tuple(straight_net(rim, net_spacing(wish.size), angle) for angle in (45.0, 135.0))
+    return Growth(rim, tree, nets, ring_line(1.9 * heart), width)
 
 
 def _reach(turn: float, length: float, fullness: float) -> float:
@@ -65,40 +51,17 @@ def _reach(turn: float, length: float, fullness: float) -> float:
     return (cleft + (length - cleft) * swell) - NOTCH * math.exp(-((turn / 0.22) ** 2))
 
 
-def _petal(rim: object, radius: Mm, angle: float, step: float, width: Mm) -> Rib:
-    """Return the veins of one petal, from the middle to the rim: one straight, two that fork off."""
-    from shapely.geometry import Polygon
-
-    assert isinstance(rim, Polygon)
-    line = to_rim(LineString([CENTRE, polar(CENTRE, 0.5 * radius, angle)]), rim)
+def _petal(rim: Polygon, radius: Mm, angle: float, step: float, width: Mm, heart: Mm) -> Rib:
+    """Return the veins of one petal, from the ring to the rim: one straight, two that fork off."""
+    line = to_rim(LineString([polar(CENTRE, heart, angle), polar(CENTRE, 0.5 * radius, angle)]), rim)
     fork = 0.42 * radius
-    forks = tuple(
-        (
-            fork,
-            Rib(
-                to_rim(
-                    curve(
-                        polar(CENTRE, fork, angle),
-                        polar(CENTRE, 0.66 * radius, angle + 0.10 * side * step),
-                        polar(CENTRE, 0.88 * radius, angle + 0.24 * side * step),
-                    ),
-                    rim,
-                ),
-                NARROW,
-                NARROW,
-            ),
-        )
-        for side in (1.0, -1.0)
-    )
-    return Rib(substring(line, 0.0, line.length), 0.62 * width, NARROW, forks)
+    forks = tuple((fork - heart, _fork(rim, radius, fork, angle, side * step)) for side in (1.0, -1.0))
+    return Rib(line, 0.62 * width, NARROW, forks)
 
 
-def _dots(room: Mm) -> tuple[Place, ...]:
-    """Return the places of the knots inside the ring: one, or one with six round it."""
-    if room < 3.2:
-        return (CENTRE,)
-    around = min(room - 1.2, 2.6)
-    return (*(polar(CENTRE, around, k * math.pi / 3.0) for k in range(6)), CENTRE)
+def _fork(rim: Polygon, radius: Mm, fork: Mm, angle: float, step: float) -> Rib:
+    places = ((fork, 0.0), (0.66 * radius, 0.10), (0.88 * radius, 0.24))
+    return Rib(to_rim(curve(*(polar(CENTRE, r, angle + part * step) for r, part in places)), rim), NARROW, NARROW)
 
 
 BLOSSOM: Final = Motif(

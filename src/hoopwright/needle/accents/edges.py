@@ -24,6 +24,9 @@ WIDEST_RIM: Final[Mm] = 2.6
 EASED: Final = 0.36
 """Radius of the sharpest bend of a rim's middle line, as a part of its width: its inner side is not crowded (by eye)."""
 
+CENTRE: Final[Place] = (0.0, 0.0)
+"""The middle of what is drawn all round."""
+
 STEPS: Final = 24
 """A curve is drawn through so many places."""
 

@@ -14,6 +14,7 @@ from shapely.ops import substring
 
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Points, frozen_points
+from hoopwright.core.types import Point as Place
 from hoopwright.needle.accents.columns import column
 from hoopwright.needle.accents.lattice import along_rim, to_and_fro
 from hoopwright.needle.accents.shapes import Accent, AccentWish, Growth, Rib
@@ -32,8 +33,8 @@ PAST_START: Final[Mm] = 4.0
 SIZING: Final = 4
 """So many times a motif is drawn until its size is the wished one."""
 
-DOT: Final[Mm] = 1.9
-"""Length of the stitches of a knotted dot, mm (by eye)."""
+DOT: Final[Mm] = 1.2
+"""Radius of a knotted dot, mm (by eye)."""
 
 
 @lru_cache(maxsize=256)
@@ -109,7 +110,7 @@ def net_rows(growth: Growth, rim: LineString, root: Mm, shortest: Mm) -> list[Po
 def rib_rows(rib: Rib, shortest: Mm) -> list[Points]:
     """Return a rib with all that grows from it: along its middle to the tip, then the column back to the root."""
     rows, at = [], 0.0
-    for place, child in (*sorted(rib.children, key=lambda c: c[0]),):
+    for place, child in sorted(rib.children, key=lambda c: c[0]):
         rows += [*stretch(rib.line, at, place, shortest), *rib_rows(child, shortest)]
         at = place
     rows += stretch(rib.line, at, rib.line.length, shortest)
@@ -138,10 +139,10 @@ def _round(rim: LineString, start: Mm) -> Points:
     return np.vstack([first, second[1:]]) if start > SAME_PLACE else first
 
 
-def dot(at: tuple[float, float]) -> Points:
-    """Return a knotted dot: stitches across a place in eight directions, one after the other."""
-    turns = [math.pi * 5.0 * k / 8.0 for k in range(9)]
-    return frozen_points([(at[0] + math.cos(t) * DOT / 2.0, at[1] + math.sin(t) * DOT / 2.0) for t in turns])
+def dot(at: Place) -> Points:
+    """Return a knotted dot: seven stitches across a place, each turned against the one before."""
+    turns = [2.0 * math.pi * 3.0 * k / 7.0 for k in range(8)]
+    return frozen_points([(at[0] + math.cos(t) * DOT, at[1] + math.sin(t) * DOT) for t in turns])
 
 
 def stretch(line: LineString, start: Mm, end: Mm, shortest: Mm) -> list[Points]:

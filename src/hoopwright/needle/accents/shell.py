@@ -8,9 +8,10 @@ from typing import Final
 
 import numpy as np
 from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as Spot
 
-from hoopwright.core.types import Mm, Point
-from hoopwright.needle.accents.edges import polar, rim_of, rim_width, to_rim
+from hoopwright.core.types import Mm
+from hoopwright.needle.accents.edges import CENTRE, polar, rim_of, rim_width, to_rim
 from hoopwright.needle.accents.lattice import arcs_net, cut_to, net_spacing
 from hoopwright.needle.accents.shapes import NARROW, AccentWish, Growth, Motif, Rib
 
@@ -22,8 +23,6 @@ SCALLOP: Final = 0.05
 
 LONGER: Final = 0.06
 """How much higher the middle of the shell is than its sides."""
-
-CENTRE: Final[Point] = (0.0, 0.0)
 
 
 def draw(wish: AccentWish, scale: Mm) -> Growth:
@@ -40,8 +39,8 @@ def draw(wish: AccentWish, scale: Mm) -> Growth:
     ]
     ear = 0.30 + 0.05 * wish.fullness
     hinge = [(scale * x, scale * y) for x, y in ((ear, 0.20), (ear, 0.05), (-ear, 0.05), (-ear, 0.20))]
-    rim = rim_of(list(Polygon(edge + [CENTRE]).union(Polygon(hinge)).exterior.coords), width)
-    band = _band(rim, HINGE * scale, spread + lean)
+    rim = rim_of(list(Polygon([*edge, CENTRE]).union(Polygon(hinge)).exterior.coords), width)
+    band = _band(rim, HINGE * scale)
     fans = tuple(_rib(band, rim, a, HINGE * scale, width) for a in sorted(angles, reverse=True))
     nets = (
         arcs_net(rim, net_spacing(wish.size), CENTRE, HINGE * scale + net_spacing(wish.size)),
@@ -62,7 +61,7 @@ def _ray(angle: float, scale: Mm) -> LineString:
     return LineString([polar(CENTRE, 0.02 * scale, angle), polar(CENTRE, 1.2 * scale, angle)])
 
 
-def _band(rim: Polygon, radius: Mm, spread: float) -> LineString:
+def _band(rim: Polygon, radius: Mm) -> LineString:
     """Return the arc from which the ribs rise, from rim to rim."""
     arc = LineString([polar(CENTRE, radius, a) for a in np.linspace(1.9, -1.9, 121).tolist()]).intersection(rim)
     parts = [p for p in getattr(arc, "geoms", (arc,)) if isinstance(p, LineString)]
@@ -71,8 +70,6 @@ def _band(rim: Polygon, radius: Mm, spread: float) -> LineString:
 
 def _rib(band: LineString, rim: Polygon, angle: float, radius: Mm, width: Mm) -> tuple[Mm, Rib]:
     """Return one rib and where on the band it rises."""
-    from shapely.geometry import Point as Spot
-
     foot = polar(CENTRE, radius, angle)
     line = to_rim(LineString([foot, polar(CENTRE, 1.5 * radius, angle)]), rim)
     return band.project(Spot(foot)), Rib(line, NARROW, 0.8 * width)

@@ -1,23 +1,20 @@
-"""The star: ribs from the middle into every point, and a ring that ties them."""
+"""The star: ribs into every point, from a ring with knotted dots."""
 
 from __future__ import annotations
 
 import math
 from typing import Final
 
-import numpy as np
-from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.types import Mm
-from hoopwright.core.types import Point as Place
-from hoopwright.needle.accents.edges import polar, rim_of, rim_width, to_rim
+from hoopwright.needle.accents.edges import CENTRE, polar, rim_of, rim_width, to_rim
 from hoopwright.needle.accents.lattice import net_spacing, straight_net
+from hoopwright.needle.accents.rings import knots, ring_line, round_a_ring
 from hoopwright.needle.accents.shapes import NARROW, AccentWish, Growth, Motif, Rib
 
-TIED: Final = 0.5
-"""Radius of the ring that ties the ribs, as a part of the distance of the inner corners from the middle."""
-
-CENTRE: Final[Place] = (0.0, 0.0)
+TIED: Final = 0.42
+"""Radius of the ring from which the ribs rise, as a part of the distance of the inner corners from the middle."""
 
 
 def draw(wish: AccentWish, scale: Mm) -> Growth:
@@ -28,23 +25,21 @@ def draw(wish: AccentWish, scale: Mm) -> Growth:
     edge = [p for k in range(points) for p in (polar(CENTRE, radius, k * step), polar(CENTRE, inner, (k + 0.5) * step))]
     rim = rim_of(edge, width)
     tied = TIED * inner
-    ring = LineString([polar(CENTRE, tied, a) for a in np.linspace(0.0, 2.0 * math.pi, 97).tolist()])
-    entry, *others = [_rib(rim, radius, k * step, width) for k in range(points)]
-    way = LineString(entry.line.coords[::-1])
-    children = ((way.length - tied, Rib(ring, 0.7 * width, 0.7 * width)), *((way.length, one) for one in others))
-    tree = Rib(way, entry.tip, entry.root, children)
+    ribs = [_rib(rim, tied, radius, k * step, width) for k in range(points)]
+    tree = round_a_ring(ribs, tied, step, 0.8 * width, knots(tied - 0.4 * width))
     nets = tuple(straight_net(rim, net_spacing(wish.size), angle) for angle in (22.5, 112.5))
-    return Growth(rim, tree, nets, Point(CENTRE).buffer(tied, quad_segs=16).exterior, width)
+    return Growth(rim, tree, nets, ring_line(1.5 * tied), width)
 
 
-def _rib(rim: Polygon, radius: Mm, angle: float, width: Mm) -> Rib:
-    return Rib(to_rim(LineString([CENTRE, polar(CENTRE, 0.3 * radius, angle)]), rim), 0.9 * width, NARROW)
+def _rib(rim: Polygon, tied: Mm, radius: Mm, angle: float, width: Mm) -> Rib:
+    line = LineString([polar(CENTRE, tied, angle), polar(CENTRE, (tied + radius) / 2.0, angle)])
+    return Rib(to_rim(line, rim), 0.9 * width, NARROW)
 
 
 STAR: Final = Motif(
     "star",
     "Star",
-    "Ribs from the middle into every point, tied by a ring",
+    "Ribs into every point from a ring with knotted dots",
     "points",
     (5, 8, 12),
     34.0,

@@ -1,0 +1,104 @@
+"""Columns, recognised in a row of needle positions: where the thread goes to and fro and moves on a little each time."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from hoopwright.core.types import Mm, Points
+
+TURNED: Final = -0.6
+"""Two stitches go to and fro when the cosine of their angle is less (they turn by more than 127 degrees)."""
+
+LEAST_ADVANCE: Final[Mm] = 0.08
+MOST_ADVANCE: Final[Mm] = 1.2
+"""From one stitch of a side to the next a column moves on by so much: less is a stitch sewn twice, more a plain zigzag."""
+
+LEAST_STITCHES: Final = 8
+"""Fewer stitches to and fro make no column."""
+
+LOOK: Final = 6
+"""The way a column goes is seen over so many stitches."""
+
+BENT: Final = 0.3
+"""Where the cosine of the bend between two such stretches is less (more than 73 degrees), one column ends and another begins."""
+
+WINDOW: Final = 6
+"""A column's place is pieced together from hulls of so many needle positions."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """A column: its needle positions in order, shape (n, 2), its middle line, and its greatest width, mm."""
+
+    points: Points
+    middle: LineString
+    width: Mm
+
+    def place(self) -> BaseGeometry:
+        """Return the place it covers."""
+        rows = [self.points[k : k + WINDOW] for k in range(0, max(1, len(self.points) - 2), WINDOW - 3)]
+        hulls = shapely.convex_hull([shapely.multipoints(row) for row in rows if len(row) > 2])
+        return shapely.union_all(hulls)
+
+
+def columns_seen(row: Points) -> tuple[Seen, ...]:
+    """Return the columns in a row of needle positions, in order."""
+    return tuple(_seen(row[a:b]) for a, b in _spans(row))
+
+
+def _spans(row: Points) -> list[tuple[int, int]]:
+    """Return first and one past the last needle position of each column."""
+    if len(row) < LEAST_STITCHES:
+        return []
+    steps = np.diff(row, axis=0)
+    sizes = np.hypot(steps[:, 0], steps[:, 1])
+    cosines = (steps[1:] * steps[:-1]).sum(axis=1) / (sizes[1:] * sizes[:-1])
+    on = np.hypot(*(row[2:] - row[:-2]).T)
+    nearby = np.maximum(on, np.maximum(np.r_[on[1:], 0.0], np.r_[0.0, on[:-1]]))
+    turned = (cosines < TURNED) & (nearby > LEAST_ADVANCE) & (on < MOST_ADVANCE)
+    turned &= ~_bent(row)[1:-1]
+    edges = np.flatnonzero(np.diff(np.r_[False, turned, False].astype(np.int8)))
+    return [(int(a), int(b) + 2) for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a >= LEAST_STITCHES]
+
+
+def _bent(row: Points) -> NDArray[np.bool_]:
+    """Return for each needle position whether the way of the zigzag bends sharply just there."""
+    middles = (row[1:] + row[:-1]) / 2.0
+    bent = np.zeros(len(row), dtype=bool)
+    if len(middles) <= 2 * LOOK:
+        return bent
+    before = middles[LOOK:-LOOK] - middles[: -2 * LOOK]
+    past = middles[2 * LOOK :] - middles[LOOK:-LOOK]
+    sizes = np.hypot(before[:, 0], before[:, 1]) * np.hypot(past[:, 0], past[:, 1])
+    cosines = np.divide((before * past).sum(axis=1), sizes, out=np.ones_like(sizes), where=sizes > 0.0)
+    least = np.array([cosines[max(0, k - 2) : k + 3].min() for k in range(len(cosines))])
+    bent[LOOK : LOOK + len(cosines)] = (cosines < BENT) & (cosines <= least)
+    return bent
+
+
+def _seen(points: Points) -> Seen:
+    steps = np.diff(points, axis=0)
+    return Seen(points, LineString((points[1:] + points[:-1]) / 2.0), float(np.hypot(steps[:, 0], steps[:, 1]).max()))
+
+
+def across(middle: LineString, at: Mm, reach: Mm) -> LineString:
+    """Return the straight line square to ``middle`` at a distance from its beginning, ``reach`` mm to each side."""
+    a, b = middle.interpolate(max(0.0, at - 0.5)), middle.interpolate(min(middle.length, at + 0.5))
+    x, y = (a.x + b.x) / 2.0, (a.y + b.y) / 2.0
+    size = math.hypot(b.x - a.x, b.y - a.y)
+    u, v = -(b.y - a.y) / size * reach, (b.x - a.x) / size * reach
+    return LineString([(x - u, y - v), (x + u, y + v)])
+
+
+def closed_round(places: list[BaseGeometry]) -> BaseGeometry:
+    """Return what the columns close round: their places without the holes between them."""
+    whole = shapely.union_all(places)
+    return shapely.union_all([Polygon(p.exterior) for p in shapely.get_parts(whole) if isinstance(p, Polygon)])
