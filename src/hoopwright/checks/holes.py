@@ -2,52 +2,94 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
-from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import MACHINE_STEP
-from hoopwright.core.types import Point, Points
+from hoopwright.checks.needlework import Needlework, needlework
+from hoopwright.checks.sites import looser, where
+from hoopwright.core.findings import Finding, Severity
+from hoopwright.core.types import Mm, Point, Points
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
 
-CELL: Final = 2.0
-"""Side in mm of the square over which holes are counted."""
-MOST: Final = 4.0
-"""Holes per mm2 above which cloth is cut; 3 to 4 from memory of the trade."""
+KERNEL: Final[Mm] = 1.0
+"""Radius in mm of the disc over which holes are counted: a little more than the blade of a needle to each side."""
+CELL: Final[Mm] = 0.5
+"""Distance in mm of the places at which holes are counted."""
+MOST: Final = 13
+"""Different holes in the disc above which cloth is cut. Four holes a square millimetre, evenly spread, put at most 13 into
+it; 3 to 4 a square millimetre are the limit from memory of the trade."""
+AREA: Final = math.pi * KERNEL**2
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HoleMap:
+    """How many different needle holes lie within KERNEL of each place of a grid, by rows of x, then y.
+
+    ``counts[i, j]`` belongs to the place ``origin`` + CELL * (i, j), mm; ``cell`` is CELL.
+    """
+
+    counts: NDArray[np.int64]
+    origin: Point
+    cell: Mm
+
+    @property
+    def density(self) -> NDArray[np.float64]:
+        """Holes a square millimetre at each place, shape of ``counts``."""
+        return np.asarray(self.counts / AREA, dtype=np.float64)
+
+    def worst(self) -> tuple[int, Point]:
+        """Return the largest count and its place, the lowest and leftmost of several; 0 at the origin of an empty map."""
+        if not self.counts.size:
+            return 0, self.origin
+        i, j = np.unravel_index(int(np.argmax(self.counts)), self.counts.shape)
+        return int(self.counts[i, j]), (self.origin[0] + self.cell * int(i), self.origin[1] + self.cell * int(j))
+
+
+def hole_map(hooping: Hooping) -> HoleMap:
+    """Return the map of the needle holes of a hooping."""
+    work = needlework(hooping)
+    return _map_of(work.at[work.holes])
+
+
+def _map_of(holes: Points) -> HoleMap:
+    if not len(holes):
+        return HoleMap(np.zeros((0, 0), dtype=np.int64), (0.0, 0.0), CELL)
+    reach = math.ceil(KERNEL / CELL)
+    low = np.floor(holes.min(axis=0) / CELL).astype(np.int64) - reach
+    size = np.floor(holes.max(axis=0) / CELL).astype(np.int64) + reach + 2 - low
+    nearest = np.floor(holes / CELL).astype(np.int64)
+    steps = np.arange(-reach, reach + 2)
+    around = np.stack(np.meshgrid(steps, steps, indexing="ij"), axis=-1).reshape(1, -1, 2)
+    knots = nearest[:, None, :] + around
+    ways = knots * CELL - holes[:, None, :]
+    near = knots[ways[..., 0] ** 2 + ways[..., 1] ** 2 <= KERNEL**2] - low
+    counts = np.bincount(near[:, 0] * size[1] + near[:, 1], minlength=int(size.prod()))
+    return HoleMap(counts.reshape(size), (float(low[0] * CELL), float(low[1] * CELL)), CELL)
 
 
 def holes_not_too_dense(plan: Plan) -> tuple[Finding, ...]:
-    """HW604: more than MOST different needle holes per mm2 somewhere; one finding a hooping, at the worst place.
-
-    Holes are counted in squares of CELL mm on two grids half a square apart; holes within a machine step are one.
-    """
-    return tuple(f for h in plan.hoopings for f in _of_hooping(h))
+    """HW604: more than MOST different needle holes in a disc of KERNEL mm somewhere; one finding a hooping, at the worst place."""
+    return tuple(f for h in plan.hoopings for f in _of_hooping(needlework(h)))
 
 
-def _of_hooping(hooping: Hooping) -> tuple[Finding, ...]:
-    runs = [run.points for step in hooping.steps for run in step.runs]
-    if not runs:
-        return ()
-    holes = np.unique(np.round(np.concatenate(runs) / MACHINE_STEP).astype(np.int64), axis=0) * MACHINE_STEP
-    most, place = max(_densest(np.asarray(holes, dtype=np.float64), shift) for shift in (0.0, CELL / 2))
+def _of_hooping(work: Needlework) -> tuple[Finding, ...]:
+    holes = work.at[work.holes]
+    most, (x, y) = _map_of(holes).worst()
     if most <= MOST:
         return ()
+    near = work.holes[((holes - (x, y)) ** 2).sum(axis=1) <= KERNEL**2]
+    site, role = where(work, near, (x, y))
     return (
         Finding(
             "HW604",
             Severity.WARNS,
-            f"{most:.1f} needle holes per square millimetre may cut the cloth",
-            "Choose a wider or more open seam stitch there, or leave one of the seams that meet there plain.",
-            Where(point=place, hooping=hooping.key),
+            f"{most / AREA:.1f} needle holes per square millimetre may cut the cloth: {most} lie within {KERNEL:g} mm of one place",
+            looser(role),
+            site,
         ),
     )
-
-
-def _densest(holes: Points, shift: float) -> tuple[float, Point]:
-    cells = np.floor((holes + shift) / CELL).astype(np.int64)
-    unique, counts = np.unique(cells, axis=0, return_counts=True)
-    i = int(np.argmax(counts))
-    x, y = ((unique[i] + 0.5) * CELL - shift).tolist()
-    return float(counts[i]) / CELL**2, (x, y)

@@ -1,32 +1,49 @@
-"""Is every stitch one that the machine sews well?"""
+"""Is every stitch one that the machine sews well, and the cloth holds?"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
+from hoopwright.checks.needlework import Needlework, needlework
+from hoopwright.checks.sites import where
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import MACHINE_STEP
+from hoopwright.core.tolerances import MACHINE_STEP, SAME_PLACE
+from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
 from hoopwright.needle.lines import LOCK_STITCHES
-from hoopwright.needle.shapes import Run, Step
+from hoopwright.needle.shapes import Step
 from hoopwright.operations.vocabulary import Role
 
 SHORT_CURES: Final = {
     Role.ORNAMENT: "A wider seam stitch or a longer repeat gives longer stitches.",
     Role.LAYOUT: "Larger patches give longer stitches. These lie under the patches, so they do not show.",
+    Role.LETTERING: "Larger letters give longer stitches; or set machine.shortest_stitch lower.",
 }
 """What to do about a short stitch, by what its block is for."""
 
+AS_IT_CAME: Final = frozenset({Role.PLACED})
+"""Blocks whose stitches are not ours: a single short one is their maker's business, a long one holds badly but can be sewn."""
+
+TINY: Final[Mm] = 0.8
+"""The longest lock (locks of 0.3 to 0.8 mm are common practice, no source)."""
+
+MOST_TINY: Final = 8
+"""So many stitches no longer than TINY may follow each other: two locks of four (common practice, no source)."""
+
 
 def stitch_lengths(plan: Plan) -> tuple[Finding, ...]:
-    """HW602 a stitch longer, HW603 a stitch shorter than the machine's settings allow; locks are left out."""
+    """HW602, HW612 a stitch longer, HW603 a stitch shorter than the machine's settings allow; locks are left out."""
     machine = plan.project.machine
     findings: list[Finding] = []
     for hooping in plan.hoopings:
-        for step in hooping.steps:
-            lengths = np.concatenate([_lengths(r) for r in step.runs]) if step.runs else np.empty(0)
+        work = needlework(hooping)
+        inner = _without_locks(work)
+        for number, step in enumerate(hooping.steps):
+            lengths = work.lengths[inner & (work.step[work.first] == number)]
             if not len(lengths):
                 continue
             if lengths.max() > machine.longest_stitch + MACHINE_STEP:
@@ -37,24 +54,37 @@ def stitch_lengths(plan: Plan) -> tuple[Finding, ...]:
 
 
 def _allowed(step: Step) -> float:
-    """Return the shortest stitch allowed: numerals may use stitches down to 1 mm."""
+    """Return the shortest stitch allowed: numerals may use stitches down to 1 mm, files of the maker's own any."""
+    if step.stitch.role in AS_IT_CAME:
+        return 0.0
     return 1.0 if step.stitch.numerals else float("inf")
 
 
-def _lengths(run: Run) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """Return the stitch lengths of a run between its locks."""
-    inner = run.points[LOCK_STITCHES - 1 : len(run.points) - LOCK_STITCHES + 1]
-    steps = np.diff(inner, axis=0)
-    return np.hypot(steps[:, 0], steps[:, 1])
+def _without_locks(work: Needlework) -> NDArray[np.bool_]:
+    """Return which stitches lie between the locks of their run, shape (m,)."""
+    counts = np.bincount(work.run)
+    begins = np.cumsum(counts) - counts
+    run = work.run[work.first]
+    number = work.first - begins[run]
+    ends = LOCK_STITCHES - 1
+    return np.asarray((number >= ends) & (number < counts[run] - 1 - ends))
 
 
 def _too_long(step: Step, hooping: str, length: float, limit: float) -> Finding:
+    at = Where(operation=step.index, hooping=hooping)
+    if step.stitch.role in AS_IT_CAME:
+        message = (
+            f"A stitch of {length:.1f} mm lies loose on the cloth and will catch on things: {limit:.1f} mm are the longest "
+            "that hold"
+        )
+        cure = "Nothing, when the work is not handled much; or have the design made with its long stitches divided."
+        return Finding("HW612", Severity.WARNS, message, cure, at)
     return Finding(
         "HW602",
         Severity.BLOCKS,
         f"A stitch of {length:.1f} mm is longer than the longest stitch of {limit:.1f} mm",
         "Raise machine.longest_stitch if your machine sews it well; otherwise report this as a fault of the tool.",
-        Where(operation=step.index, hooping=hooping),
+        at,
     )
 
 
@@ -68,3 +98,28 @@ def _too_short(step: Step, hooping: str, length: float, limit: float) -> Finding
         ),
         Where(operation=step.index, hooping=hooping),
     )
+
+
+def no_rows_of_tiny_stitches(plan: Plan) -> tuple[Finding, ...]:
+    """HW611: more than MOST_TINY stitches in a row no longer than TINY; one finding a hooping, the longest row."""
+    return tuple(f for h in plan.hoopings for f in _tiny(needlework(h)))
+
+
+def _tiny(work: Needlework) -> Iterator[Finding]:
+    small = np.flatnonzero(work.lengths <= TINY + SAME_PLACE)
+    if not len(small):
+        return
+    apart = np.flatnonzero(np.diff(work.first[small]) != 1) + 1
+    longest = max(np.split(small, apart), key=len)
+    if len(longest) <= MOST_TINY:
+        return
+    positions = work.first[longest]
+    site, _ = where(work, positions, work.place(int(positions[len(positions) // 2])))
+    message = (
+        f"{len(longest)} stitches in a row are no longer than {TINY:g} mm: the needle beats on one spot, and the thread frays "
+        "or nests"
+    )
+    cure = (
+        "Make what is sewn there larger, so that its stitches grow; one lock of three or four tiny stitches is enough."
+    )
+    yield Finding("HW611", Severity.WARNS, message, cure, site)
