@@ -1,49 +1,89 @@
-"""Pairing places so that the ways between the pairs are shortest together, two places staying free.
+"""Pairing places so that the ways between the pairs are shortest together, some places staying free.
 
-Few places are paired by trying all pairings that can still be best; where that takes too long, by the least-weight
-matching of a general graph. Both give the least length.
+Few places are paired by trying all pairings that can still be best. Many are paired by a linear programme over the
+nearer ways, in which every odd set of places must send a way out (the sets are added as they are found wanting); if that
+does not end in whole ways, by the same programme in whole numbers. Ways left out are then priced: none may be
+shorter than what its two places would pay for it, or the programme is asked again with it. So the length is the least
+there is, whatever was left out.
 """
 
 from __future__ import annotations
 
-import itertools
-from typing import Final, TypeAlias
+from dataclasses import dataclass
+from typing import Any, Final, TypeAlias
 
-import networkx as nx
 import numpy as np
 from numpy.typing import NDArray
+from scipy.optimize import LinearConstraint, linprog, milp
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import connected_components
 
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm
 
 Ways: TypeAlias = NDArray[np.float64]
-"""Lengths of the ways between all places, shape (n, n), symmetric, mm."""
+"""Lengths of the ways between all places, shape (n, n), symmetric, mm; infinite where there is none, or none was looked for."""
+
+_Table: TypeAlias = Any
+"""A sparse table; what is known of the solver's types speaks of dense ones only."""
 
 Pairs: TypeAlias = tuple[tuple[int, int], ...]
 
-MOST_TRIED: Final = 4000
-"""Pairings begun before the search is given up for the general matching, which takes as long as a few thousand of them."""
+MOST_TRIED: Final = 1000
+"""Pairings begun before the search is given up for the programme, which takes about as long."""
 
 FREE: Final = 2
 """A walk begins at one odd place and ends at another: these two need no partner."""
 
+NEAREST: Final = 8
+"""Ways from each place that the programme begins with."""
 
-def least_pairs(ways: Ways) -> Pairs:
-    """Return the pairs of all places but two whose ways are shortest together, each (lower, higher), in order."""
+ROUNDS: Final = 4
+"""Rounds of odd sets before the programme is solved in whole numbers."""
+
+WHOLE: Final = 1e-6
+"""A share this near to none or to one is whole (the solver's own precision)."""
+
+LEVELS: Final = (WHOLE, 0.3, 0.49, 0.66)
+"""Shares above which ways join places to sets, when odd sets are looked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pairing:
+    """The pairs, each (lower, higher), in order, and how long a way that was not looked at must at least be to be of no use."""
+
+    pairs: Pairs
+    reach: Mm
+
+
+def least_pairs(ways: Ways, free: int = FREE, price: Mm = np.inf) -> Pairs:
+    """Return the pairs of all places but ``free`` whose ways are shortest together, each (lower, higher), in order.
+
+    With a finite ``price`` (mm) more than ``free`` places may stay free where each two of them save more than the price.
+    """
+    found = pairing(ways, free, price)
+    assert found is not None
+    return found.pairs
+
+
+def pairing(ways: Ways, free: int = FREE, price: Mm = np.inf) -> Pairing | None:
+    """Return the best pairing as ``least_pairs`` does, with its reach; None when the ways given do not allow one."""
     count = len(ways)
-    if count <= FREE:
-        return ()
-    search = _Search(ways)
-    if search.run():
-        return search.best
-    return _matched(ways)
+    if count <= free:
+        return Pairing((), 0.0)
+    if np.isinf(price) and np.isfinite(ways).all():
+        search = _Search(ways, free)
+        if search.run():
+            return Pairing(search.best, 0.0)
+    return _Programme(ways, free, price).run()
 
 
 class _Search:
     """A depth-first search with a bound: every place still to be paired costs at least half its shortest way."""
 
-    def __init__(self, ways: Ways) -> None:
+    def __init__(self, ways: Ways, free: int) -> None:
         self.rows: list[list[float]] = ways.tolist()
+        self.free = free
         count = len(self.rows)
         self.near = [
             sorted((b for b in range(count) if b != a), key=lambda b: (row[b], b)) for a, row in enumerate(self.rows)
@@ -56,7 +96,7 @@ class _Search:
 
     def run(self) -> bool:
         """Return whether the search came to its end."""
-        self._go(tuple(range(len(self.rows))), FREE, 0.0, ())
+        self._go(tuple(range(len(self.rows))), self.free, 0.0, ())
         return self.tried <= MOST_TRIED
 
     def _go(self, left: tuple[int, ...], free: int, length: Mm, pairs: Pairs) -> None:
@@ -78,12 +118,123 @@ class _Search:
             self._go(left[1:], free - 1, length, pairs)
 
 
-def _matched(ways: Ways) -> Pairs:
-    table: nx.Graph[int] = nx.Graph()
-    count = len(ways)
-    for a, b in itertools.combinations(range(count), 2):
-        table.add_edge(a, b, weight=float(ways[a, b]))
-    for free in range(count, count + FREE):
-        table.add_weighted_edges_from((free, a, 0.0) for a in range(count))
-    pairs = ((min(p), max(p)) for p in nx.min_weight_matching(table))
-    return tuple(sorted(p for p in pairs if p[1] < count))
+class _Programme:
+    """The linear programme: a share for each way and, where places may stay free, one for each place's freedom."""
+
+    def __init__(self, ways: Ways, free: int, price: Mm) -> None:
+        self.ways, self.free, self.price = ways, free, price
+        self.count = len(ways)
+        self.sets: list[NDArray[np.bool_]] = []
+        near = np.argsort(ways + np.diag(np.full(self.count, np.inf)), axis=1, kind="stable")[:, :NEAREST]
+        wanted = np.zeros((self.count, self.count), dtype=bool)
+        np.put_along_axis(wanted, near, values=True, axis=1)
+        self.known = np.triu((wanted | wanted.T) & np.isfinite(ways), 1)
+
+    def run(self) -> Pairing | None:
+        """Solve, and solve again with the ways that could still be of use, until there are none."""
+        while True:
+            answer = self._solve()
+            if answer is None:
+                useful = np.triu(np.isfinite(self.ways), 1) & ~self.known
+                if not useful.any():
+                    return None
+            else:
+                pairs, pays, gap = answer
+                worth = pays[:, None] + pays[None, :] + gap - 2.0 * SAME_PLACE
+                useful = np.triu(self.ways < worth, 1) & ~self.known
+                if not useful.any():
+                    return Pairing(pairs, float(np.sort(pays)[-2:].sum()) + gap)
+            self.known |= useful
+
+    def _solve(self) -> tuple[Pairs, NDArray[np.float64], Mm] | None:
+        """Return the pairs, what each place would pay for a way, and how far the payments fall short of the length."""
+        one, other = np.nonzero(self.known)
+        form = _form(self, one, other)
+        for _ in range(ROUNDS):
+            cuts, most = self._limits(one, other)
+            relaxed = linprog(form.costs, A_ub=cuts, b_ub=most, A_eq=form.each, b_eq=form.one, method="highs-ds")
+            if relaxed.x is None:
+                return None
+            shares = relaxed.x[: len(one)]
+            whole = bool((np.minimum(shares, 1.0 - shares) < WHOLE).all())
+            if whole or not self._add_odd_sets(one, other, shares):
+                break
+        pays, gap = relaxed.eqlin.marginals[: self.count], 0.0
+        if not whole:
+            exact = self._in_whole_numbers(form, one, other)
+            if exact is None:
+                return None
+            shares, gap = exact[0], max(0.0, exact[1] - relaxed.fun)
+        chosen = shares > 0.5
+        return tuple(zip(one[chosen].tolist(), other[chosen].tolist(), strict=True)), pays, gap
+
+    def _in_whole_numbers(
+        self, form: _Form, one: NDArray[np.intp], other: NDArray[np.intp]
+    ) -> tuple[NDArray[np.float64], Mm] | None:
+        cuts, most = self._limits(one, other)
+        rules = [LinearConstraint(form.each, form.one, form.one), LinearConstraint(cuts, -np.inf, most)]
+        whole = np.ones(len(form.costs), dtype=np.int64)
+        solved = milp(form.costs, integrality=whole, constraints=rules, options={"mip_rel_gap": 0.0})
+        return None if solved.x is None else (solved.x[: len(one)], float(solved.fun))
+
+    def _limits(self, one: NDArray[np.intp], other: NDArray[np.intp]) -> tuple[_Table, NDArray[np.float64]]:
+        """Return what must not be exceeded: of an odd set, at most (n - 1) / 2 ways lie inside; and the least freedom."""
+        inner = [np.flatnonzero(members[one] & members[other]) for members in self.sets]
+        most = [(float(members.sum()) - 1.0) / 2.0 for members in self.sets]
+        shares = [np.ones(len(inside)) for inside in inner]
+        freedom = self.count if self.free else 0
+        if np.isfinite(self.price):
+            inner.append(len(one) + np.arange(freedom))
+            shares.append(np.full(freedom, -1.0))
+            most.append(-float(self.free))
+        rows = np.repeat(np.arange(len(inner)), [len(inside) for inside in inner])
+        shape = (len(inner), len(one) + freedom)
+        if not inner:
+            return csr_array(shape), np.array(most)
+        return csr_array((np.concatenate(shares), (rows, np.concatenate(inner))), shape=shape), np.array(most)
+
+    def _add_odd_sets(self, one: NDArray[np.intp], other: NDArray[np.intp], shares: NDArray[np.float64]) -> bool:
+        """Remember odd sets of places that keep too many ways inside; return whether there were any."""
+        for level in LEVELS:
+            strong = shares > level
+            links = csr_array((np.ones(strong.sum()), (one[strong], other[strong])), shape=(self.count, self.count))
+            number, which = connected_components(links, directed=False)
+            sizes = np.bincount(which, minlength=number)
+            inside = which[one] == which[other]
+            held = np.bincount(which[one[inside]], weights=shares[inside], minlength=number)
+            wanting = np.flatnonzero((sizes % 2 == 1) & (held > (sizes - 1) / 2 + WHOLE))
+            self.sets.extend(which == k for k in wanting)
+            if len(wanting):
+                return True
+        return False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Form:
+    """The programme's fixed part: costs, and that the shares of each place come to one."""
+
+    costs: NDArray[np.float64]
+    each: _Table
+    one: NDArray[np.float64]
+
+
+def _form(asked: _Programme, one: NDArray[np.intp], other: NDArray[np.intp]) -> _Form:
+    """Return the fixed part; ways of one length differ by less than a needle hole, so that there is one answer only."""
+    count, ways = asked.count, len(one)
+    apart = SAME_PLACE * ((one * 7919 + other * 104729) % 1009) / 1009.0
+    costs = asked.ways[one, other] + apart
+    places, columns = np.concatenate([one, other]), np.concatenate([np.arange(ways), np.arange(ways)])
+    totals = np.ones(count)
+    rows = count
+    if asked.free:
+        priced = np.isfinite(asked.price)
+        costs = np.concatenate([costs, np.full(count, asked.price / 2.0 if priced else 0.0)])
+        places = np.concatenate([places, np.arange(count)])
+        columns = np.concatenate([columns, ways + np.arange(count)])
+        if not priced:
+            places = np.concatenate([places, np.full(count, count)])
+            columns = np.concatenate([columns, ways + np.arange(count)])
+            totals = np.append(totals, float(asked.free))
+            rows += 1
+    each = csr_array((np.ones(len(places)), (places, columns)), shape=(rows, len(costs)))
+    return _Form(costs, each, totals)

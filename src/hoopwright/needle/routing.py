@@ -1,107 +1,167 @@
-"""One continuous walk over a network of lines, with as little sewn twice as possible (route inspection).
+"""Walks over a network of lines, with as little sewn twice as possible (route inspection).
 
 Words: a *walk* covers every line of a connected network at least once; an *odd* place is one where an odd number of
 lines meet: a walk can be drawn without lifting only when at most two places are odd, so odd places are paired and the
-way between each pair is sewn twice.
+way between each pair is sewn twice. Instead, thread may be cut: two odd places that stay unpaired make one walk more.
 """
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Iterator, Sequence
-from typing import Final, TypeAlias
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
 
-import networkx as nx
-import shapely
-from scipy.sparse import csr_array
+import numpy as np
+from numpy.typing import NDArray
 from scipy.sparse.csgraph import dijkstra
 from shapely.geometry import LineString
 
-from hoopwright.core.tolerances import GRID, MERGE
-from hoopwright.core.types import Mm
-from hoopwright.needle.pairing import FREE, Pairs, Ways, least_pairs
+from hoopwright.core.types import Mm, Point
+from hoopwright.needle.network import Network, Row, network_of, parts_of
+from hoopwright.needle.pairing import FREE, Pairs, pairing
+from hoopwright.needle.transitions import Meeting, Transitions
 
-MOST_ODD_EXACT: Final = 40
-"""Above so many odd places they are paired nearest first instead of by the exact least-weight matching."""
+TRIM_WORTH: Final[Mm] = 150.0
+"""A cut of the thread takes about as long as sewing this much of a line again: 0.1 minutes at 600 stitches of 2.5 mm a
+minute (common practice, no source)."""
 
-Node: TypeAlias = tuple[int, int]
-Network: TypeAlias = "nx.MultiGraph[Node]"
+FIRST_REACH: Final = 2.5
+"""Ways are first looked for up to this many times the longest way from an odd place to its nearest."""
 
 
-def one_walk(lines: Sequence[LineString]) -> tuple[LineString, ...]:
+@dataclass(frozen=True, slots=True)
+class WalkWish:
+    """How a network is to be walked.
+
+    ``start`` is where the first walk should begin (the nearest place of the network); ``closed``: each walk comes back to
+    its start. ``trim_worth`` is the length in mm that may be sewn twice to save one cut of the thread; infinite: each
+    connected part is one walk. ``meeting``: see Meeting.
+    """
+
+    start: Point | None = None
+    closed: bool = False
+    trim_worth: Mm = math.inf
+    meeting: Meeting = "apart"
+
+
+ONE_WALK: Final = WalkWish()
+
+
+def one_walk(lines: Sequence[LineString], meeting: Meeting = "apart") -> tuple[LineString, ...]:
     """Return one line for each connected part of the network of ``lines``, covering all of it.
 
-    The length sewn twice is the least possible up to MOST_ODD_EXACT odd places. Lines are noded where they touch.
+    The length sewn twice is the least possible. Lines are noded where they touch. Where the lines meet, the walk does not
+    cross itself, unless ``meeting`` is "straight".
     """
-    network = _network(lines)
-    parts = [network.subgraph(c) for c in nx.connected_components(network)]
-    return tuple(_walk(nx.MultiGraph(part)) for part in sorted(parts, key=_corner))
+    return walks(lines, WalkWish(meeting=meeting))
 
 
-def _network(lines: Sequence[LineString]) -> Network:
-    noded = shapely.union_all(list(lines), grid_size=GRID)
-    network: Network = nx.MultiGraph()
-    for piece in shapely.get_parts(shapely.line_merge(noded)):
-        coords = [(float(x), float(y)) for x, y in shapely.get_coordinates(piece)]
-        network.add_edge(_node(coords[0]), _node(coords[-1]), length=piece.length, coords=coords)
-    return network
+def walks(lines: Sequence[LineString], wish: WalkWish = ONE_WALK) -> tuple[LineString, ...]:
+    """Return lines that together cover the network of ``lines``, each sewn without a break.
+
+    The length sewn twice, with ``trim_worth`` for each walk beyond one in a connected part, is the least possible.
+    A wished start is where the walk of the part nearest to it begins, which may lengthen what is sewn twice.
+    """
+    network = network_of(lines, () if wish.start is None else (wish.start,))
+    parts = parts_of(network)
+    begins = _begins(parts, wish.start)
+    done = [line for part, start in zip(parts, begins, strict=True) for line in _walks(part, start, wish)]
+    return tuple(done)
 
 
-def _node(point: tuple[float, float]) -> Node:
-    return round(point[0] / MERGE), round(point[1] / MERGE)
+def _begins(parts: Sequence[Network], start: Point | None) -> list[int | None]:
+    """Return for each part the place where its walk must begin: in the part nearest to the wished start only."""
+    if start is None:
+        return [None] * len(parts)
+    near = [min((math.dist(p, start), i) for i, p in enumerate(part.places)) for part in parts]
+    best = min(range(len(parts)), key=lambda k: near[k][0])
+    return [near[k][1] if k == best else None for k in range(len(parts))]
 
 
-def _corner(part: Network) -> Node:
-    """Return the lowest node of a part, to keep the order of the parts fixed."""
-    return min(part.nodes)
+def _walks(part: Network, start: int | None, wish: WalkWish) -> list[LineString]:
+    part = _doubled(part, start, wish)
+    trails = Transitions(part, wish.meeting).trails()
+    if start is not None:
+        trails = [_from(part, t, start) for t in trails]
+        trails.sort(key=lambda t: part.at(t[0]) != start)
+    return [_line(part, trail) for trail in trails]
 
 
-def _walk(part: Network) -> LineString:
-    for u, v in list(_twice(part)):
-        key = min(part[u][v], key=lambda k, u=u, v=v: (part[u][v][k]["length"], k))  # type: ignore[misc]
-        part.add_edge(u, v, **part[u][v][key])
-    left = sorted(n for n, degree in part.degree() if degree % 2)
-    start = left[0] if left else min(part.nodes)
-    coords: list[tuple[float, float]] = []
-    for u, v, key in nx.eulerian_path(part, source=start, keys=True):
-        row = part[u][v][key]["coords"]
-        row = row if _node(row[0]) == u else row[::-1]
-        coords.extend(row if not coords else row[1:])
+def _from(part: Network, trail: list[int], start: int) -> list[int]:
+    """Return a trail begun at ``start``: a circuit turned round to it, an open trail from whichever end lies there."""
+    if part.at(trail[0]) == part.at(trail[-1] ^ 1):
+        k = next((k for k, end in enumerate(trail) if part.at(end) == start), 0)
+        return trail[k:] + trail[:k]
+    return [end ^ 1 for end in reversed(trail)] if part.at(trail[-1] ^ 1) == start else trail
+
+
+def _line(part: Network, trail: list[int]) -> LineString:
+    coords: Row = []
+    for end in trail:
+        row = part.rows[end >> 1]
+        row = row[::-1] if end & 1 else row
+        coords.extend(row[1:] if coords else row)
     return LineString(coords)
 
 
-def _twice(part: Network) -> Iterator[tuple[Node, Node]]:
-    """Return the stretches to be sewn twice: the ways between pairs of all odd places but two."""
-    nodes = sorted(part.nodes)
-    odd = [i for i, n in enumerate(nodes) if part.degree(n) % 2]
-    if len(odd) <= FREE:
-        return
-    lengths, before = dijkstra(_lengths(part, nodes), directed=False, indices=odd, return_predecessors=True)
-    ways = lengths[:, odd]
-    for a, b in least_pairs(ways) if len(odd) <= MOST_ODD_EXACT else _nearest_pairs(ways):
+def _doubled(part: Network, start: int | None, wish: WalkWish) -> Network:
+    """Return the network with the stretches that are sewn twice there twice."""
+    odd = [place for place, degree in enumerate(part.degrees) if degree % 2]
+    free = 0 if wish.closed else FREE
+    if start is not None and not wish.closed:
+        odd = sorted(set(odd) ^ {start})
+        free = 1
+    if len(odd) <= free:
+        return part
+    twice = _retraced(part, odd, free, wish.trim_worth if free else math.inf)
+    return Network(
+        part.places,
+        (*part.joins, *(part.joins[k] for k in twice)),
+        (*part.lengths, *(part.lengths[k] for k in twice)),
+        (*part.rows, *(part.rows[k] for k in twice)),
+    )
+
+
+def _retraced(part: Network, odd: list[int], free: int, price: Mm) -> list[int]:
+    """Return the stretches on the ways between paired odd places, each once."""
+    shortest: dict[tuple[int, int], int] = {}
+    for k, (a, b) in sorted(enumerate(part.joins), key=lambda item: -part.lengths[item[0]]):
+        shortest[min(a, b), max(a, b)] = k
+    pairs, before = _paired(part, odd, free, price)
+    twice: set[int] = set()
+    for a, b in pairs:
         at = odd[b]
         while at != odd[a]:
-            yield nodes[before[a, at]], nodes[at]
-            at = before[a, at]
+            back = int(before[a, at])
+            twice ^= {shortest[min(at, back), max(at, back)]}
+            at = back
+    return sorted(twice)
 
 
-def _lengths(part: Network, nodes: list[Node]) -> csr_array:
-    """Return the table of the shortest direct way between any two places."""
-    number = {n: i for i, n in enumerate(nodes)}
-    least: dict[tuple[int, int], Mm] = {}
-    for u, v, data in part.edges(data=True):
-        pair = min(number[u], number[v]), max(number[u], number[v])
-        least[pair] = min(data["length"], least.get(pair, data["length"]))
-    rows, columns = zip(*least, strict=True)
-    return csr_array((list(least.values()), (rows, columns)), shape=(len(nodes), len(nodes)))
+def _paired(part: Network, odd: list[int], free: int, price: Mm) -> tuple[Pairs, NDArray[np.int32]]:
+    """Return the best pairs of odd places, as numbers in ``odd``, and the table of the place before each on the way."""
+    table = part.lengths_table()
+    reach = FIRST_REACH * _farthest_nearest(part, odd)
+    whole = sum(part.lengths)
+    while True:
+        ways, before = dijkstra(table, directed=False, indices=odd, return_predecessors=True, limit=reach)
+        found = pairing(ways[:, odd], free, price)
+        if found is not None and (found.reach <= reach or reach > whole):
+            return found.pairs, before
+        reach = 2.0 * reach if found is None else max(found.reach, 1.5 * reach)
 
 
-def _nearest_pairs(ways: Ways) -> Pairs:
-    """Pair odd places nearest first, leaving the last two."""
-    pairs = []
-    left = set(range(len(ways)))
-    for _, a, b in sorted((ways[a, b], a, b) for a, b in itertools.combinations(range(len(ways)), 2)):
-        if len(left) > FREE and a in left and b in left:
-            pairs.append((a, b))
-            left -= {a, b}
-    return tuple(pairs)
+def _farthest_nearest(part: Network, odd: list[int]) -> Mm:
+    """Return the longest of the ways from each odd place to its nearest fellow, or a bound above it.
+
+    Each stretch between the regions of two odd places closes a way between them; the nearest fellow is among these.
+    """
+    far, _, home = dijkstra(part.lengths_table(), directed=False, indices=odd, return_predecessors=True, min_only=True)
+    nearest = dict.fromkeys(odd, math.inf)
+    for (a, b), length in zip(part.joins, part.lengths, strict=True):
+        one, other = int(home[a]), int(home[b])
+        if one != other:
+            way = float(far[a] + length + far[b])
+            nearest[one], nearest[other] = min(nearest[one], way), min(nearest[other], way)
+    return max(nearest.values())

@@ -1,0 +1,118 @@
+"""Lines that meet, as places and stretches between them.
+
+Words: a *place* is where lines meet or end; a *stretch* is the piece of line between two places; the two *ends* of
+stretch e are numbered 2e (at its first place) and 2e + 1 (at its last).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import connected_components
+from shapely.geometry import LineString
+
+from hoopwright.core.tolerances import GRID, MERGE
+from hoopwright.core.types import Mm, Point
+
+Row = list[Point]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Network:
+    """Places, and stretches with the two places they join, their length (mm) and their points in that direction."""
+
+    places: tuple[Point, ...]
+    joins: tuple[tuple[int, int], ...]
+    lengths: tuple[Mm, ...]
+    rows: tuple[Row, ...]
+
+    @property
+    def degrees(self) -> list[int]:
+        """Return how many ends of stretches meet at each place."""
+        count = [0] * len(self.places)
+        for a, b in self.joins:
+            count[a] += 1
+            count[b] += 1
+        return count
+
+    def at(self, end: int) -> int:
+        """Return the place where an end of a stretch lies."""
+        return self.joins[end >> 1][end & 1]
+
+    def lengths_table(self) -> csr_array:
+        """Return the table of the shortest direct stretch between any two places, as a sparse array."""
+        least: dict[tuple[int, int], Mm] = {}
+        for (a, b), length in zip(self.joins, self.lengths, strict=True):
+            pair = (a, b) if a < b else (b, a)
+            least[pair] = min(length, least.get(pair, length))
+        count = len(self.places)
+        pairs = np.array(list(least), dtype=np.intp).reshape(-1, 2)
+        return csr_array((np.array(list(least.values())), (pairs[:, 0], pairs[:, 1])), shape=(count, count))
+
+
+def network_of(lines: Sequence[LineString], at: Sequence[Point] = ()) -> Network:
+    """Return the network of ``lines``, noded where they touch; a stretch that passes nearest to one of ``at`` is parted there."""
+    noded = shapely.union_all(list(lines), grid_size=GRID)
+    parts = shapely.get_parts(shapely.line_merge(noded))
+    coords, which = shapely.get_coordinates(parts, return_index=True)
+    bounds = np.searchsorted(which, np.arange(len(parts) + 1)).tolist()
+    points = [(x, y) for x, y in coords.tolist()]
+    rows = [points[a:b] for a, b in pairwise(bounds)]
+    for place in at:
+        rows = _parted(rows, place)
+    return _joined(rows)
+
+
+def parts_of(network: Network) -> tuple[Network, ...]:
+    """Return the connected parts of a network, the one with the lowest place first."""
+    count, which = connected_components(network.lengths_table(), directed=False)
+    if count == 1:
+        return (network,)
+    rows: list[list[Row]] = [[] for _ in range(count)]
+    for (a, _), row in zip(network.joins, network.rows, strict=True):
+        rows[which[a]].append(row)
+    return tuple(sorted((_joined(r) for r in rows if r), key=lambda part: min(_key(p) for p in part.places)))
+
+
+def _joined(rows: list[Row]) -> Network:
+    """Return the network of rows of points whose ends meet; places are numbered by x, then y."""
+    kept = [r for r in rows if _key(r[0]) != _key(r[-1]) or _length(r) > MERGE]
+    spots = {_key(p): p for row in kept for p in (row[-1], row[0])}
+    number = {key: i for i, key in enumerate(sorted(spots))}
+    kept.sort(key=lambda r: (sorted((number[_key(r[0])], number[_key(r[-1])])), len(r), r[len(r) // 2]))
+    joins = tuple((number[_key(r[0])], number[_key(r[-1])]) for r in kept)
+    return Network(tuple(spots[k] for k in number), joins, tuple(_length(r) for r in kept), tuple(kept))
+
+
+def _key(point: Point) -> tuple[int, int]:
+    return round(point[0] / MERGE), round(point[1] / MERGE)
+
+
+def _length(row: Row) -> Mm:
+    points = np.array(row)
+    return float(np.hypot(*np.diff(points, axis=0).T).sum())
+
+
+def _parted(rows: list[Row], place: Point) -> list[Row]:
+    """Part the row that comes nearest to ``place`` at its point nearest to it."""
+    lines = [LineString(r) for r in rows]
+    best = int(np.argmin(shapely.distance(lines, shapely.Point(place))))
+    row, line = rows[best], lines[best]
+    along = line.project(shapely.Point(place))
+    if along < MERGE or along > line.length - MERGE:
+        return rows
+    spot = line.interpolate(along)
+    travelled = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(np.array(row), axis=0).T))])
+    k = int(np.searchsorted(travelled, along, side="right"))
+    middle = (spot.x, spot.y)
+    halves = [_without_repeats([*row[:k], middle]), _without_repeats([middle, *row[k:]])]
+    return [*rows[:best], *halves, *rows[best + 1 :]]
+
+
+def _without_repeats(row: Row) -> Row:
+    return [row[0], *(p for q, p in pairwise(row) if p != q)]
