@@ -7,12 +7,15 @@ from functools import cache
 from pathlib import Path
 from typing import Final
 
-from shapely.geometry import LineString
+from shapely.geometry import LineString, box
 
 from hoopwright.core.types import Mm, Point
 from hoopwright.items.plan import Plan
+from hoopwright.needle.grounds import GROUNDS, Ground
 from hoopwright.needle.seam_stitches import SEAM_STITCHES, SeamStitch, sew_seam_stitch
-from hoopwright.operations.vocabulary import OrnamentStyle, Role
+from hoopwright.needle.sewing import sew
+from hoopwright.operations.vocabulary import GroundStyle, OrnamentStyle, Role, Stitch
+from hoopwright.outputs.drawing.geometry import areas
 from hoopwright.outputs.drawing.shapes import Area, Drawing, Label, Line, Shape
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.finished import finished_png
@@ -21,6 +24,7 @@ from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_
 from hoopwright.outputs.pictures.vector import finished_drawing
 from hoopwright.pipeline import new_project, plan
 from hoopwright.project.load import load, parse
+from hoopwright.project.schema import GroundModel, MachineModel, StitchingModel
 
 PICTURES: Final = Path(__file__).parent / "pictures"
 RECIPE_PICTURES: Final = Path(__file__).parent / "recipes" / "pictures"
@@ -35,6 +39,14 @@ BAND: Final[Mm] = 6.5
 HEAD: Final[Mm] = 5.0
 THREAD: Final[Mm] = 0.4
 INK, UPPER, LOWER, SILK, FAINT = "#2b2b2b", "#efe6d0", "#d8c8a2", "#233a63", "#a08c62"
+
+SQUARE: Final[Mm] = 60.0
+"""Side of a ground on its sheet."""
+
+SQUARE_CELL: Final[tuple[Mm, Mm]] = (66.0, 72.0)
+SQUARES_ACROSS: Final = 3
+GROUND_LENGTH: Final[Mm] = 2.5
+"""Stitches of the grounds on their sheet."""
 
 RECIPE_WIDTH: Final[Mm] = 75.0
 """Width of a picture on a recipe's page."""
@@ -172,10 +184,36 @@ def _cell(stitch: SeamStitch, start: Point) -> list[Shape]:
     ]
 
 
-def _scale(x: Mm, y: Mm) -> list[Shape]:
-    """Return a bar of 10 mm of seam."""
+def grounds() -> Drawing:
+    """Return the contact sheet: every ground in its usual spacing in a square, true to size, in the order of the table."""
+    shapes: list[Shape] = []
+    for i, ground in enumerate(GROUNDS.values()):
+        shapes += _square(ground, (i % SQUARES_ACROSS * SQUARE_CELL[0] + 3.0, -(i // SQUARES_ACROSS) * SQUARE_CELL[1]))
+    bottom = -(-len(GROUNDS) // SQUARES_ACROSS) * -SQUARE_CELL[1] - 8.0
+    shapes += _scale(3.0, bottom + 4.0, "10 mm")
+    words = f"Every ground in its usual spacing, in a square of {SQUARE:g} mm"
+    return Drawing((0.0, bottom, SQUARES_ACROSS * SQUARE_CELL[0], 0.0), tuple(shapes), words, background="#ffffff")
+
+
+def _square(ground: Ground, corner: Point) -> list[Shape]:
+    """Return one ground as it is sewn in a square of cloth, with its name and spacing above."""
+    left, top = corner[0], corner[1] - 8.0
+    region = box(left, top - SQUARE, left + SQUARE, top)
+    style = GroundStyle(ground.name, ground.spacing, GroundModel().margin, None, 1, GROUND_LENGTH)
+    stitch = Stitch(Role.GROUND, ground.title, "thread", (), style, "", region=region)
+    runs = sew(stitch, StitchingModel(), MachineModel())
+    return [
+        *areas(region, UPPER),
+        *(Line(tuple((float(x), float(y)) for x, y in run.points), SILK, THREAD) for run in runs),
+        Label(ground.name, (left, top + 3.0), 4.2, INK, "start", bold=True),
+        Label(f"{ground.spacing:g} mm", (left + SQUARE, top + 3.0), 3.6, INK, "end"),
+    ]
+
+
+def _scale(x: Mm, y: Mm, words: str = "10 mm of seam") -> list[Shape]:
+    """Return a bar of 10 mm."""
     ticks = [Line(((x + d, y - 0.8), (x + d, y + 0.8)), INK, 0.2) for d in (0.0, 10.0)]
-    return [Line(((x, y), (x + 10.0, y)), INK, 0.2), *ticks, Label("10 mm of seam", (x + 12.0, y), 2.6, INK, "start")]
+    return [Line(((x, y), (x + 10.0, y)), INK, 0.2), *ticks, Label(words, (x + 12.0, y), 2.6, INK, "start")]
 
 
 def front_page() -> None:
@@ -246,6 +284,7 @@ def main() -> None:
     drawing = seam_stitches()
     text = to_svg(drawing, width_mm=drawing.width * ENLARGED)
     (PICTURES / "seam-stitches.svg").write_text(text, encoding="utf-8", newline="\n")
+    (PICTURES / "grounds.svg").write_text(to_svg(grounds()), encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

@@ -22,12 +22,15 @@ from hoopwright.items.recipe import HoopingOperations, Recipe, Wanted, Workshop
 from hoopwright.items.registry import recipe_named, recipes
 from hoopwright.items.settings import read_settings
 from hoopwright.items.starter import KINDS, Start, item_starter_text
+from hoopwright.items.swatches.sheets import swatch_sheets
+from hoopwright.items.swatches.wish import FAMILIES, Family, Paper, SwatchWish, Weight
 from hoopwright.needle.decorations import NONE, Decorations, plan_decorations
 from hoopwright.needle.ornaments import Ornament, plan_ornaments
 from hoopwright.needle.sewing import steps_of
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.folder import put_file, put_folder
 from hoopwright.outputs.machine.facts import StitchFacts, facts
+from hoopwright.outputs.swatches.writing import swatch_files
 from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
 from hoopwright.piecing.colours import choose_cloths, lightness_of
 from hoopwright.piecing.order import sewing_order
@@ -186,6 +189,34 @@ def write(
             "Mend what they say, or build anyway with --despite-findings.",
         )
     put_folder(all_files(made, machine, tell), folder)
+    return made
+
+
+def write_swatches(
+    folder: Path,
+    *,
+    field: str = "130x180",
+    kinds: tuple[str, ...] = (),
+    units: Units = "mm",
+    paper: Paper = "A4",
+    weight: Weight = "bold",
+    only: Family | None = None,
+    tell: Tell = lambda _: None,
+) -> Build:
+    """Write sheets to sew with every seam stitch and every ground, and their card, to ``folder``, whole or not at all.
+
+    ``field`` is the hoop's, ``kinds`` those of the stitch files (none: the usual ones), ``weight`` that of the seam stitches, ``only`` leaves
+    out the other family. Raises HoopwrightError for a field that no hoop has or an unknown kind, BlockedError for one too small for a swatch, OutputError when the folder cannot be
+    written.
+    """
+    tell("stitches")
+    sheets = swatch_sheets(SwatchWish(field, kinds, units, paper, weight, FAMILIES if only is None else (only,)))
+    needs = estimate(sheets.plan)
+    findings = (*sheets.plan.findings, *check(sheets.plan), *estimate_findings(sheets.plan, needs))
+    made, machine = machine_stage(Build(sheets.plan, findings, needs, ()))
+    if made.blocked:
+        raise BlockedError("Nothing was written", made.findings, "Mend what the findings say.")
+    put_folder(swatch_files(made, sheets, machine, tell), folder)
     return made
 
 

@@ -19,7 +19,7 @@ COMMANDS = re.findall(r"^    (?:\S*[/\\])?hoopwright ([^#\n]+)", README, re.MULT
 def test_the_commands_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "examples").symlink_to(ROOT / "examples")
-    assert {c.split()[0] for c in COMMANDS} == {"items", "new", "check", "build", "stitches"}
+    assert {c.split()[0] for c in COMMANDS} == {"items", "new", "check", "build", "stitches", "swatches"}
     for command in COMMANDS:
         result = CliRunner().invoke(app, shlex.split(command.replace("\\", "/")))
         assert result.exit_code == 0, f"{command}: {result.output}"

@@ -1,4 +1,4 @@
-"""The commands: new, items, check, build, stitches."""
+"""The commands: new, items, check, build, swatches, stitches."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ from hoopwright.cli.show import Shell, finding_rows, quoted
 from hoopwright.core.errors import BlockedError, OutputError, StitchFileError, reason_of
 from hoopwright.core.findings import Finding, Severity, worst
 from hoopwright.pipeline import build as make_build
-from hoopwright.pipeline import check_files, items, new_project, stitch_facts, write, write_map
+from hoopwright.pipeline import check_files, items, new_project, stitch_facts, write, write_map, write_swatches
+from hoopwright.project.lengths import Units
 from hoopwright.project.load import Loaded, load, with_lines
 from hoopwright.project.starter import LONGEST_TITLE
 
@@ -195,6 +196,47 @@ def build(
             }
         )
         raise typer.Exit(2 if made.blocked else 0)
+
+
+@app.command()
+def swatches(
+    out: Annotated[Path, typer.Option("--out", "-o", help="Folder for the results.")] = Path("swatches"),
+    field: Annotated[
+        str, typer.Option(help="The hoop's field in mm, width first; the sheets are made to fit it.")
+    ] = "130x180",
+    kind: Annotated[
+        list[str] | None,
+        typer.Option(help="Kind of stitch file; repeat it for several.", show_default="the usual ones"),
+    ] = None,
+    units: Annotated[Units, typer.Option(help="Units in which lengths are shown.")] = "mm",
+    paper: Annotated[Literal["A4", "Letter"], typer.Option(help="Paper of the card.")] = "A4",
+    weight: Annotated[
+        Literal["fine", "bold", "corded"], typer.Option(help="How thick each line of a seam stitch is sewn.")
+    ] = "bold",
+    only: Annotated[
+        Literal["seam-stitches", "grounds"] | None,
+        typer.Option(help="Make the sheets of these only.", show_default=False),
+    ] = None,
+    quiet: Quiet = False,
+    as_json: AsJson = False,
+) -> None:
+    """Make sheets to sew with every seam stitch and every ground, and a card of them at true size."""
+    shell = Shell(quiet=quiet, as_json=as_json)
+    with shell.guard():
+        with shell.progress() as tell:
+            made = write_swatches(
+                out,
+                field=field,
+                kinds=tuple(kind or ()),
+                units=units,
+                paper=paper,
+                weight=weight,
+                only=only,
+                tell=tell,
+            )
+        shell.findings(made.findings)
+        shell.swatches(made, out)
+        shell.result({"folder": str(out), "findings": finding_rows(made.findings)})
 
 
 @app.command()

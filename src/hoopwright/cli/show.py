@@ -175,6 +175,23 @@ class Shell:
             if (folder / name).exists():
                 self.say(f"  {name:<14} {what}")
 
+    def swatches(self, made: Build, folder: Path) -> None:
+        """Print which sheets were made, how long each takes, and what to open."""
+        width = max(len(h.key) for h in made.plan.hoopings)
+        for hooping in made.plan.hoopings:
+            minutes = _minutes(made.estimate.machine_of(hooping.key))
+            self.say(
+                f"{hooping.key:<{width}}  {hooping.title}: {hooping.count} stitches, about {minutes} on the machine"
+            )
+        self.say("Each sheet is one hooping of two threads: first numbers and outlines, then the swatches.")
+        self.say(f"The results are in {folder}:")
+        for name, what in (
+            ("swatch-card.pdf", "every swatch at true size, with names and settings; print at 100 %"),
+            ("machine/", "the stitch files of the sheets, one for each kind of machine"),
+            ("pictures/", "the sheets as they look when sewn"),
+        ):
+            self.say(f"  {name:<16} {what}")
+
     def facts(self, name: str, facts: StitchFacts, speed: int | None = None) -> None:
         """Print what a stitch file holds; ``speed`` is that of its minutes."""
         if self.as_json:

@@ -50,10 +50,18 @@ def sheet_of(paper: str) -> Sheet:
 
 
 def furniture(
-    sheet: Sheet, title: str, what: str, number: int, count: int, *, legend: bool, stop: str = ""
+    sheet: Sheet,
+    title: str,
+    what: str,
+    number: int,
+    count: int,
+    *,
+    legend: bool,
+    stop: str = "",
+    bar_words: str = BAR_WORDS,
 ) -> tuple[Mark, ...]:
     """Return the marks that stand on every page; ``what`` says what the page shows, ``legend`` whether lines are explained, ``stop`` why nothing
-    must be cut yet.
+    must be cut yet, ``bar_words`` what to do with the bars.
     """
     room, right = sheet.room[0], sheet.width - MARGIN
     mirror = Words(MIRROR_WORDS, (right, MARGIN + 7.2), 8.0, "right")
@@ -63,7 +71,7 @@ def furniture(
         Words(shortened(title, 8.0, room - mirror.length - 8.0), (MARGIN, MARGIN + 7.2), 8.0, style="grey"),
         *((mirror, *_legend(MARGIN, MARGIN + 12.0)) if legend else ()),
         Line(((MARGIN, MARGIN + HEAD - 4.0), (right, MARGIN + HEAD - 4.0)), "hair"),
-        *_bars(sheet),
+        *_bars(sheet, bar_words),
         *((Words(stop, (MARGIN + 119.6, sheet.height - MARGIN - 4.0), 8.5, bold=True, style="warn"),) if stop else ()),
     )
 
@@ -87,7 +95,7 @@ def _legend(x: Mm, y: Mm) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def _bars(sheet: Sheet) -> tuple[Mark, ...]:
+def _bars(sheet: Sheet, words: str) -> tuple[Mark, ...]:
     """Return the 100 mm and the 4 inch bar, each exactly as long as it says from edge to edge, and their words."""
     top = sheet.height - MARGIN - FOOT + 5.0
     x = MARGIN + 1.0
@@ -98,7 +106,7 @@ def _bars(sheet: Sheet) -> tuple[Mark, ...]:
         Words("100 mm", (side + 2.0, top + 2.0), 8.0, bold=True),
         *bar(x, top + 8.0, 12.7, 8),
         Words("4 inches", (side + 2.0, top + 10.0), 8.0, bold=True),
-        Words(BAR_WORDS, (side + 17.0, top), 8.5, bold=True, style="warn", width=58.0),
+        Words(words, (side + 17.0, top), 8.5, bold=True, style="warn", width=58.0),
     )
 
 

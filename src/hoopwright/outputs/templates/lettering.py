@@ -44,6 +44,18 @@ def shortened(text: str, size: float, width: Mm, *, bold: bool = False) -> str:
     return f"{line.rstrip()}…"
 
 
+def wrapped(text: str, size: float, width: Mm, *, bold: bool = False) -> tuple[str, ...]:
+    """Return the words in lines no wider than ``width`` mm, broken at plain spaces; a single word that is wider is cut off."""
+    lines: list[str] = []
+    for word in (printable(w) for w in text.split(" ") if w):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, size, bold=bold) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(shortened(word, size, width, bold=bold))
+    return tuple(lines)
+
+
 @cache
 def printable(text: str) -> str:
     """Return the words on one line, with UNKNOWN for every letter that the fonts cannot show."""

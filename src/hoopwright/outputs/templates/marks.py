@@ -1,4 +1,4 @@
-"""What a template page is drawn with: lines, areas and words, in millimetres.
+"""What a template page is drawn with: lines, areas, words and pictures, in millimetres.
 
 On paper y runs DOWN from the top edge; a drawing of a piece has its own frame until it is put on a page.
 """
@@ -62,7 +62,18 @@ class Words:
         return self.size * POINT * 1.2
 
 
-Mark: TypeAlias = Line | Area | Words
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture from the file of this name, its left top corner ``at``, exactly ``width`` by ``height`` mm; ``alt`` says what it shows."""
+
+    file: str
+    at: Point
+    width: Mm
+    height: Mm
+    alt: str
+
+
+Mark: TypeAlias = Line | Area | Words | Picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +93,7 @@ def shifted(mark: Mark, dx: Mm, dy: Mm) -> Mark:
             return replace(mark, points=tuple((x + dx, y + dy) for x, y in mark.points))
         case Area():
             return replace(mark, rings=tuple(tuple((x + dx, y + dy) for x, y in ring) for ring in mark.rings))
-        case Words():
+        case Words() | Picture():
             return replace(mark, at=(mark.at[0] + dx, mark.at[1] + dy))
 
 
@@ -103,6 +114,8 @@ def box_of(marks: tuple[Mark, ...]) -> Box:
     for mark in marks:
         if isinstance(mark, Words):
             boxes.append(words_box(mark))
+        elif isinstance(mark, Picture):
+            boxes.append((*mark.at, mark.at[0] + mark.width, mark.at[1] + mark.height))
         else:
             points = mark.points if isinstance(mark, Line) else [p for ring in mark.rings for p in ring]
             xs, ys = [p[0] for p in points], [p[1] for p in points]
@@ -122,6 +135,9 @@ def as_data(mark: Mark) -> dict[str, object]:
             at = _places((mark.at,))[0]
             words = {"k": "words", "t": mark.text, "at": at, "size": mark.size, "a": mark.anchor, "weight": weight}
             return {**words, "turn": round(mark.turn, 3), "st": mark.style, "width": mark.width}
+        case Picture():
+            size = {"width": round(mark.width, 4), "height": round(mark.height, 4)}
+            return {"k": "picture", "file": mark.file, "at": _places((mark.at,))[0], **size, "alt": mark.alt}
 
 
 def _places(points: tuple[Point, ...]) -> list[list[float]]:

@@ -25,7 +25,7 @@ def templates_pdf(build: Build) -> bytes:
     pages = (*pages_of(pieces_of(build), sheet), *_rough(build, sheet)) or (Page(NOTHING, (), legend=False),)
     stop = _stop(build)
     data = {
-        "title": project.title,
+        "document": f"Templates: {project.title}",
         "width": sheet.width,
         "height": sheet.height,
         "pages": [

@@ -1,0 +1,1 @@
+"""The swatch sheets on paper and as pictures."""
