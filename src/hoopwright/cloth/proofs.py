@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from hoopwright.cloth.crossings import decoration_lies_flat
 from hoopwright.cloth.holding import free_of_others, held_by_its_seam
 from hoopwright.cloth.replay import Undone
 from hoopwright.cloth.showing import cloth_to_spare, covers_its_area, no_raw_edge_shows, right_side_up
@@ -39,6 +40,7 @@ PROOFS: Final[tuple[Proof, ...]] = (
     cloth_to_spare,
     no_raw_edge_shows,
     under_the_foot,
+    decoration_lies_flat,
 )
 
 
