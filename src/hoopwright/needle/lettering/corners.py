@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
+from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Points
 from hoopwright.needle.lettering.middle import even, travelled
 from hoopwright.needle.lettering.skeleton import Branch, Floats, Joint
@@ -62,7 +63,7 @@ def _convex_corners(area: Polygon) -> Points:
 def _corners(branch: Branch, convex: Points) -> list[tuple[Points, float]]:
     """Return the places where a branch turns a corner, with the radius there."""
     along = travelled(branch.points)
-    if along[-1] < 1e-6 or not len(convex):
+    if along[-1] < SAME_PLACE or not len(convex):
         return []
     usual = float(np.median(branch.radii))
     step = FINE * usual
@@ -92,7 +93,7 @@ def _turns(line: Points, radii: Floats, step: float, closed: bool) -> Floats:
         count = len(line) - 1
         back, on = line[k] - line[a % count if closed else a], line[b % count if closed else b] - line[k]
         sizes = float(np.hypot(*back) * np.hypot(*on))
-        turns[k] = math.acos(max(-1.0, min(1.0, float(back @ on) / max(sizes, 1e-12))))
+        turns[k] = math.acos(max(-1.0, min(1.0, float(back @ on) / max(sizes, SAME_PLACE**2))))
     return turns
 
 

@@ -8,11 +8,15 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Points
 from hoopwright.needle.lettering.skeleton import Floats, Joint
 
 LEFT_OF_SHORT: Final = 0.25
 """Of a branch shorter than the discs at its ends, at least this part stays in the middle."""
+
+FINEST: Final = 1e-4
+"""Places of a line stand at least so far apart, in parts of the height of a capital."""
 
 WEDGE: Final = 2.2
 """Within so many radii of a free end a line may lean towards a corner of the end's edge; that part is drawn anew."""
@@ -37,7 +41,7 @@ def even(points: Points, step: float) -> Points:
 def smooth(points: Points, radii: Floats, closed: bool) -> Points:
     """Return a line with the jitter of its places taken out: a weighed mean over about a radius to both sides."""
     radius = float(np.median(radii))
-    step = max(radius / 5.0, 1e-4)
+    step = max(radius / 5.0, FINEST)
     line = even(points, step)
     if len(line) < 5:
         return line
@@ -109,7 +113,7 @@ def tangent(points: Points, end: int, reach: float) -> Points:
     reach = min(reach, float(along[-1]))
     back = np.array([np.interp(along[-1] - reach, along, line[:, k]) for k in (0, 1)])
     way = line[-1] - back
-    return np.asarray(way / max(float(np.hypot(*way)), 1e-9), dtype=np.float64)
+    return np.asarray(way / max(float(np.hypot(*way)), SAME_PLACE), dtype=np.float64)
 
 
 def drawn_on(points: Points, end: int, reach: float, radius: float, step: float) -> Points:

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Points
 from hoopwright.needle.columns.zigzag import Spokes
 from hoopwright.needle.lettering.corners import split_at_corners
@@ -39,6 +40,9 @@ UNLIKE: Final = 0.5
 
 FLARE: Final = 1.3
 """A free end may be wider than its stroke by this factor."""
+
+LEAN: Final = 1.4
+"""The border lies at most so many radii from the middle line, seen square to it."""
 
 FAR: Final = 1.0
 """Longest half width looked for, in parts of the height of a capital."""
@@ -85,9 +89,12 @@ class _Chain:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Line:
-    """A middle line with, for each place, how free its width is: 0 as the area has it, 1 between neighbours, 2 at an end."""
+    """A middle line with, for each place, the radius of its disc and how wide it may be: 0 as the area has it, 1 as its
+    neighbours (a bridge), 2 as they at an end that is drawn on.
+    """
 
     points: Points
+    radii: Floats
     zone: Floats
     closed: bool
     ends: tuple[str, str]
@@ -147,7 +154,7 @@ def _outward(branch: Branch, joint: Joint, end: int) -> tuple[Points, float]:
     if np.hypot(*way) < 0.3 * joint.radius:
         way = points[far] - np.asarray(joint.at)
     stretch = radii[min(first, len(radii) - 1) : far + 1]
-    return way / max(float(np.hypot(*way)), 1e-9), float(np.median(stretch)) if len(stretch) else float(radii[-1])
+    return way / max(float(np.hypot(*way)), SAME_PLACE), float(np.median(stretch)) if len(stretch) else float(radii[-1])
 
 
 def _pair(branches: tuple[Branch, ...], joint: Joint, ends: list[End]) -> tuple[End, End] | None:
@@ -221,15 +228,17 @@ def _line(
         if not branch.closed:
             points, radii = trimmed(points, radii, start is None, end is None)
         pieces.append((smooth(points, radii, branch.closed), radii))
-    rows, zones = [even(pieces[0][0], STATION)], [0.0]
-    for (one, _), (other, _) in pairwise(pieces):
+    rows, zones, discs = [even(pieces[0][0], STATION)], [0.0], [pieces[0][1]]
+    for (one, _), (other, radii) in pairwise(pieces):
         rows += [even(hermite(one, other), STATION), even(other, STATION)]
         zones += [1.0, 0.0]
+        discs += [radii, radii]
     if chain.closed:
         if len(chain.parts) > 1 or not branches[chain.parts[0][0]].closed:
             rows.append(even(hermite(pieces[-1][0], pieces[0][0]), STATION))
             zones.append(1.0)
-        return _joined(rows, zones, True, ("closed", "closed"), (None, None))
+            discs.append(pieces[0][1])
+        return _joined(rows, discs, zones, True, ("closed", "closed"), (None, None))
     first, last = at[0][0], at[-1][1]
     kinds = []
     for joint, end in ((first, 0), (last, -1)):
@@ -239,18 +248,30 @@ def _line(
         more = drawn_on(pieces[end][0], end, reach, radius, STATION)
         rows.insert(0, more[::-1]) if end == 0 else rows.append(more)
         zones.insert(0, 2.0) if end == 0 else zones.append(2.0)
+        discs.insert(0, pieces[end][1]) if end == 0 else discs.append(pieces[end][1])
         kinds.append(kind)
-    return _joined(rows, zones, False, (kinds[0], kinds[1]), (first, last))
+    return _joined(rows, discs, zones, False, (kinds[0], kinds[1]), (first, last))
 
 
 def _joined(
-    rows: list[Points], zones: list[float], closed: bool, ends: tuple[str, str], joints: tuple[int | None, int | None]
+    rows: list[Points],
+    discs: list[Floats],
+    zones: list[float],
+    closed: bool,
+    ends: tuple[str, str],
+    joints: tuple[int | None, int | None],
 ) -> _Line:
     points = np.vstack(rows)
+    radii = np.concatenate([_spread(d, len(r)) for d, r in zip(discs, rows, strict=True)])
     zone = np.concatenate([np.full(len(r), z) for r, z in zip(rows, zones, strict=True)])
     steps = np.hypot(*np.diff(points, axis=0).T)
     kept = np.concatenate([[True], steps > STATION / 10.0])
-    return _Line(points[kept], zone[kept], closed, ends, joints)
+    return _Line(points[kept], radii[kept], zone[kept], closed, ends, joints)
+
+
+def _spread(row: Floats, count: int) -> Floats:
+    """Return a row of values stretched over ``count`` places."""
+    return np.asarray(np.interp(np.linspace(0, len(row) - 1, count), np.arange(len(row)), row), dtype=np.float64)
 
 
 def _raw(area: Polygon, line: _Line) -> Spokes:
@@ -276,8 +297,11 @@ def _end_rows(line: _Line, end: int) -> NDArray[np.intp]:
 
 
 def _until_gone(spokes: Spokes) -> NDArray[np.bool_]:
-    """Return which spokes come before the first that is gone."""
-    there = np.hypot(*(spokes[:, 1] - spokes[:, 0]).T) > 1e-6
+    """Return which spokes come before the first that is gone, or lies apart from the one before."""
+    there = np.hypot(*(spokes[:, 1] - spokes[:, 0]).T) > SAME_PLACE
+    if len(spokes) > 1:
+        pieces = np.asarray(shapely.linestrings(spokes))
+        there[1:] &= np.asarray(shapely.distance(pieces[1:], pieces[:-1])) < 2.0 * STATION
     return np.asarray(np.cumprod(there), dtype=bool)
 
 
@@ -291,12 +315,11 @@ def _half_widths(area: Polygon, line: _Line) -> tuple[Floats, Floats]:
         hits = shapely.intersection(rays, border)
         off = np.asarray(shapely.distance(shapely.points(line.points), hits))
         inner = line.zone < 1.0
-        known = np.flatnonzero(inner & np.isfinite(off))
-        if not len(known):
-            known = np.flatnonzero(np.isfinite(off))
+        off = np.where(inner, np.minimum(np.nan_to_num(off, nan=FAR), LEAN * line.radii), off)
+        known = np.flatnonzero(inner)
         between = np.interp(np.arange(len(off)), known, _calm(off[known]))
         factor = np.where(line.zone == 2.0, FLARE if "free" in line.ends else 1.05, 1.02)
-        limit = np.where(inner, 1.5 * between, factor * between)
+        limit = np.where(inner, off, factor * between)
         found.append(np.where(np.isfinite(off) & (line.zone < 2.0), np.minimum(off, limit), limit))
     return found[0], found[1]
 
@@ -312,7 +335,7 @@ def _calm(row: Floats) -> Floats:
 def _normals(points: Points, closed: bool) -> Points:
     steps = np.roll(points, -1, axis=0) - np.roll(points, 1, axis=0) if closed else np.gradient(points, axis=0)
     left = np.column_stack([-steps[:, 1], steps[:, 0]])
-    return np.asarray(left / np.maximum(np.hypot(left[:, 0], left[:, 1]), 1e-9)[:, None], dtype=np.float64)
+    return np.asarray(left / np.maximum(np.hypot(left[:, 0], left[:, 1]), SAME_PLACE)[:, None], dtype=np.float64)
 
 
 def _across(points: Points, left: Floats, right: Floats, region: BaseGeometry, closed: bool = False) -> Spokes:
@@ -322,7 +345,7 @@ def _across(points: Points, left: Floats, right: Floats, region: BaseGeometry, c
     cut = np.asarray(shapely.intersection(shapely.linestrings(ends), region))
     spokes = np.repeat(points[:, None, :], 2, axis=1)
     for k, piece in enumerate(cut):
-        parts = [p for p in shapely.get_parts(piece) if p.geom_type == "LineString" and p.length > 1e-6]
+        parts = [p for p in shapely.get_parts(piece) if p.geom_type == "LineString" and p.length > SAME_PLACE]
         if parts:
             at = shapely.points(points[k])
             best = min(parts, key=lambda p: (round(p.distance(at), 6), -p.length))
@@ -338,8 +361,8 @@ def _forward(spokes: Spokes, points: Points) -> Spokes:
     for side in (0, 1):
         for k in range(1, len(out)):
             there = (
-                np.hypot(*(spokes[k, 1] - spokes[k, 0])) > 1e-6
-                and np.hypot(*(spokes[k - 1, 1] - spokes[k - 1, 0])) > 1e-6
+                np.hypot(*(spokes[k, 1] - spokes[k, 0])) > SAME_PLACE
+                and np.hypot(*(spokes[k - 1, 1] - spokes[k - 1, 0])) > SAME_PLACE
             )
             if there and float((out[k, side] - out[k - 1, side]) @ ways[k]) < 0.0:
                 out[k, side] = out[k - 1, side]
