@@ -33,6 +33,7 @@ from hoopwright.outputs.machine.facts import StitchFacts, facts
 from hoopwright.outputs.swatches.writing import swatch_files
 from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
 from hoopwright.piecing.colours import choose_cloths, lightness_of
+from hoopwright.piecing.frame import frame_of
 from hoopwright.piecing.order import sewing_order
 from hoopwright.piecing.patch_map import patch_map
 from hoopwright.piecing.patches import patches_of
@@ -125,7 +126,7 @@ def _pieced(
     map_, findings = clock.stage("patch map", lambda: patch_map(model, files, project.units))
     if map_ is None:
         return None, (), NONE, findings
-    panel = _piece(project, model, wanted.key, map_, clock)
+    panel = replace(_piece(project, model, wanted.key, map_, clock), frame=frame_of(model, files))
     if blocking(findings):
         return replace(panel, order=UNSEWN), (), NONE, findings
     if not panel.order.sewable:

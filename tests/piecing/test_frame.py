@@ -5,8 +5,9 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hoopwright.piecing.frame import Frame, frame_of
+from hoopwright.piecing.frame import frame_of
 from hoopwright.piecing.patch_map import patch_map
+from hoopwright.piecing.shapes import Frame
 from hoopwright.project.schema import PanelModel, PolygonOutline
 
 CORNERS = ((10.0, 5.0), (90.0, 15.0), (70.0, 80.0), (20.0, 60.0))

@@ -7,30 +7,13 @@ middle of the field, turned as the panel is turned, and moved again so that what
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
-import numpy as np
 from shapely import affinity
 from shapely.geometry import Polygon
 
-from hoopwright.core.types import Degrees, Point
 from hoopwright.piecing.outline import outline_of
+from hoopwright.piecing.shapes import Frame
 from hoopwright.project.schema import PanelModel
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """How places of a panel's own numbers are brought into the hoop: moved by ``shift``, turned, moved by ``back``."""
-
-    shift: Point = (0.0, 0.0)
-    turn: Degrees = 0.0
-    back: Point = (0.0, 0.0)
-
-    def place(self, place: Point) -> Point:
-        """Return where a place of the project file lies in the hoop, mm."""
-        x, y = place[0] + self.shift[0], place[1] + self.shift[1]
-        cosine, sine = np.cos(np.radians(self.turn)), np.sin(np.radians(self.turn))
-        return float(cosine * x - sine * y) + self.back[0], float(sine * x + cosine * y) + self.back[1]
 
 
 def frame_of(panel: PanelModel, drawings: Mapping[str, bytes]) -> Frame:

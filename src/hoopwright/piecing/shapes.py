@@ -8,13 +8,29 @@ adds: a face or a section. A patch's *seam* is the segment along which it is sew
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, field
 
 from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.findings import Finding
 from hoopwright.core.types import Degrees, Mm, Point
 from hoopwright.plane.subdivision import Subdivision
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """How places of a panel's own numbers are brought into the hoop: moved by ``shift``, turned, moved by ``back``."""
+
+    shift: Point = (0.0, 0.0)
+    turn: Degrees = 0.0
+    back: Point = (0.0, 0.0)
+
+    def place(self, place: Point) -> Point:
+        """Return where a place of the project file lies in the hoop, mm."""
+        x, y = place[0] + self.shift[0], place[1] + self.shift[1]
+        cosine, sine = math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn))
+        return cosine * x - sine * y + self.back[0], sine * x + cosine * y + self.back[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +201,7 @@ class Patch:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PiecedPanel:
-    """A panel pieced on paper: map, order, patches in sewing order through all sections, cloth of each letter."""
+    """A panel pieced on paper: map, order, patches in sewing order through all sections, cloth of each letter, frame."""
 
     key: str
     outline: Polygon
@@ -194,6 +210,7 @@ class PiecedPanel:
     patches: tuple[Patch, ...]
     cloths: tuple[tuple[str, str], ...]
     findings: tuple[Finding, ...]
+    frame: Frame = field(default_factory=Frame)
 
     def cloth_of(self, letter: str) -> str:
         """Return the cloth key of a patch letter. Raises KeyError for an unknown letter."""

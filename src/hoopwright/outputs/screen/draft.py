@@ -1,0 +1,152 @@
+"""A panel as a screen draws it while it is being drafted: outline, patches, seams, stitches, as plain data.
+
+All places are those of the hoop in mm, x to the right, y up, rounded to PLACES decimals; ``frame`` brings the places of the
+project file there (see hoopwright.piecing.frame).
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+import numpy as np
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from hoopwright.build import Build
+from hoopwright.core.findings import Finding
+from hoopwright.core.types import Mm, Points
+from hoopwright.items.plan import Plan
+from hoopwright.operations.vocabulary import IN_SIGHT, Role
+from hoopwright.outputs.pictures.inks import cloth_paint, thread_paint
+from hoopwright.piecing.shapes import Frame, PiecedPanel
+from hoopwright.plane.inscribed import pole_of_inaccessibility
+
+PLACES: Final = 3
+"""Decimals of a place in mm."""
+
+MOST_DRAWN: Final = 60_000
+"""Needle positions of stitches sent with a draft; a ground beyond it is left to the player."""
+
+
+def draft_view(build: Build) -> dict[str, Any]:
+    """Return what a screen needs to draw the panels of a build, their findings and the totals."""
+    plan = build.plan
+    return {
+        "title": plan.project.title,
+        "item": plan.project.item,
+        "field": plan.field,
+        "panels": [_panel(plan, p) for p in plan.panels],
+        "findings": [finding_row(f) for f in build.findings],
+        "totals": totals(build),
+    }
+
+
+def finding_row(finding: Finding) -> dict[str, Any]:
+    """Return a finding as plain data."""
+    where = finding.where
+    return {
+        "code": finding.code,
+        "severity": finding.severity.value,
+        "message": finding.message,
+        "cure": finding.cure,
+        "path": where.path,
+        "patch": where.patch,
+        "step": where.operation,
+        "point": where.point,
+        "hooping": where.hooping,
+        "line": where.line,
+    }
+
+
+def totals(build: Build) -> dict[str, Any]:
+    """Return the figures that stay in view: size, minutes, stitches, halts, cloth, thread."""
+    needs, plan = build.estimate, build.plan
+    sizes = [p.outline.bounds for p in plan.panels]
+    return {
+        "sizes": [[round(b[2] - b[0], 1), round(b[3] - b[1], 1)] for b in sizes],
+        "stitches": needs.stitches,
+        "halts": sum(s.halt for h in plan.hoopings for s in h.steps),
+        "hoopings": len(plan.hoopings),
+        "machine": round(needs.machine, 1),
+        "hands": round(needs.hands, 1),
+        "threads": [[t.thread, round(t.metres, 2)] for t in needs.threads],
+        "cloths": [[c.cloth, c.pieces, round(c.width, 1), round(c.length, 1)] for c in needs.cloths],
+    }
+
+
+def _panel(plan: Plan, panel: PiecedPanel) -> dict[str, Any]:
+    map_, cloths = panel.map, dict(panel.cloths)
+    numbers = {p.letters[0]: p.number for p in panel.patches if len(p.letters) == 1 and p.made_of is None}
+    return {
+        "key": panel.key,
+        "outline": ring(panel.outline),
+        "frame": _frame(panel.frame),
+        "patches": [
+            {
+                "letter": letter,
+                "number": numbers.get(letter),
+                "cloth": cloths.get(letter),
+                "colour": cloth_paint(plan, cloths.get(letter, "")),
+                "area": ring(map_.polygon(letter)),
+                "at": _rounded(pole_of_inaccessibility(map_.polygon(letter))[0]),
+                "stuck": letter in panel.order.stuck,
+            }
+            for letter in map_.letters
+        ],
+        "seams": [{"number": s.number, "from": _rounded(s.start), "to": _rounded(s.end)} for s in map_.seams],
+        "order": {
+            "sewable": panel.order.sewable,
+            "count": panel.order.count,
+            "exact": panel.order.count_exact,
+            "sections": [[m.letters for m in s.members] for s in panel.order.sections],
+            "why": [[m.letters[0], m.why] for s in panel.order.sections for m in s.members],
+        },
+        "stitches": _stitches(plan, panel),
+    }
+
+
+def _stitches(plan: Plan, panel: PiecedPanel) -> list[dict[str, Any]]:
+    """Return the stitches that show, in sewing order: role, seam, colour, and runs as flat rows of hundredths of a mm."""
+    rows: list[dict[str, Any]] = []
+    left = MOST_DRAWN
+    for hooping in plan.hoopings:
+        for step in hooping.steps if hooping.panel == panel.key else ():
+            left -= step.count if step.stitch.role in IN_SIGHT else 0
+            if step.stitch.role not in IN_SIGHT or (left < 0 and step.stitch.role is Role.GROUND):
+                continue
+            rows.append(
+                {
+                    "role": step.stitch.role.value,
+                    "seam": step.stitch.seam,
+                    "colour": thread_paint(plan, step.stitch.thread),
+                    "runs": [hundredths(r.points) for r in step.runs],
+                }
+            )
+    return rows
+
+
+def hundredths(points: Points) -> list[int]:
+    """Return places as x, y, x, y … in whole hundredths of a mm."""
+    flat: list[int] = np.round(points * 100.0).astype(np.int64).ravel().tolist()
+    return flat
+
+
+def ring(area: Polygon) -> list[list[Mm]]:
+    """Return the corners of an area without holes, the first not repeated."""
+    return np.round(np.asarray(area.exterior.coords)[:-1, :2], PLACES).tolist()  # type: ignore[no-any-return]
+
+
+def rings(shape: BaseGeometry) -> list[list[list[Mm]]]:
+    """Return all rings of a shape, outer ones and holes, to be filled by the even-odd rule."""
+    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and not p.is_empty]
+    lines = [r for p in found for r in (p.exterior, *p.interiors)]
+    return [np.round(np.asarray(r.coords)[:-1, :2], PLACES).tolist() for r in lines]
+
+
+def _frame(frame: Frame) -> dict[str, Any]:
+    return {"shift": frame.shift, "turn": frame.turn, "back": frame.back}
+
+
+def _rounded(place: tuple[Mm, Mm]) -> list[Mm]:
+    return [round(place[0], PLACES), round(place[1], PLACES)]
