@@ -16,10 +16,11 @@ import shapely
 from numpy.typing import NDArray
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
+from shapely.affinity import translate
 from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import ARC_CHORD, MERGE
+from hoopwright.core.tolerances import ARC_CHORD, FLAT, MERGE
 from hoopwright.core.types import Mm, Points
 from hoopwright.needle.grounds.along_edge import joined_along_edge
 from hoopwright.needle.grounds.frame import Frame, clipped, frame_of, middles
@@ -39,23 +40,30 @@ CROWDED: Final[Mm] = 1.5
 MUCH: Final = 1.0 / 3.0
 """So much of a row sewn twice is worth a word."""
 
+BOAT: Final = (
+    LineString([(-0.5, 0), (-6, 0), (-5, -1.6), (-3.4, -2.7), (3.6, -2.7), (5.2, -1.6), (6.4, 0), (0.7, 0), (-0.5, 0)]),
+    LineString([(-0.5, 0), (-0.5, 8.2), (-2.2, 4.4), (-4.9, 1.2), (-0.5, 0)]),
+    LineString([(0.7, 0), (0.7, 9.4), (3.0, 6.6), (4.8, 3.6), (5.6, 1.0), (0.7, 0)]),
+)
+"""A little boat, repeated where no motif is given, as on the sheet of all grounds."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Figure:
     """A motif fitted into its cell, its middle at the origin: lines, bridges inside, width, height of a row, and the bridge
-    from its right end to the left end of the next figure.
+    from its right end to the left end of the next figure; None where the figures run on into each other.
     """
 
     lines: tuple[LineString, ...]
     bridges: tuple[LineString, ...]
     width: Mm
     height: Mm
-    link: LineString
+    link: LineString | None
 
     @property
     def whole(self) -> tuple[LineString, ...]:
         """All lines of one repeat."""
-        return (*self.lines, *self.bridges, self.link)
+        return (*self.lines, *self.bridges, *([self.link] if self.link else []))
 
 
 @lru_cache(maxsize=32)
@@ -66,7 +74,7 @@ def figure_of(motif: tuple[LineString, ...], spacing: Mm) -> Figure:
     middle = np.array([(left + right) / 2.0, (low + high) / 2.0])
     moved = shapely.transform(np.asarray(motif, dtype=np.object_), lambda points: (points - middle) * scale)
     lines = [line for line in shapely.simplify(moved, ARC_CHORD).tolist() if line.length > MERGE]
-    width = float(right - left) * scale + GAP * spacing
+    width = float(right - left) * scale + (0.0 if _runs_on(lines) else GAP * spacing)
     height = max(float(high - low) * scale + GAP * spacing, LEAST_ROW * spacing)
     return Figure(tuple(lines), _bridges(lines), width, height, _link(lines, width))
 
@@ -88,10 +96,21 @@ def _bridges(lines: list[LineString]) -> tuple[LineString, ...]:
     return tuple(found)
 
 
-def _link(lines: list[LineString], width: Mm) -> LineString:
+def _runs_on(lines: list[LineString]) -> bool:
+    """Return whether a figure comes in at its left and goes out at its right at one height, both free ends of lines."""
+    points = shapely.get_coordinates(np.asarray(lines, dtype=np.object_))
+    ends = np.concatenate([shapely.get_coordinates(line)[[0, -1]] for line in lines])
+    places = [_outermost(points, side) for side in (1.0, -1.0)]
+    free = all(int((np.hypot(*(ends - place).T) < MERGE).sum()) == 1 for place in places)
+    return free and abs(float(places[0][1] - places[1][1])) < FLAT
+
+
+def _link(lines: list[LineString], width: Mm) -> LineString | None:
     """Return a soft line from the rightmost place of a figure to the leftmost one of the next."""
     points = shapely.get_coordinates(np.asarray(lines, dtype=np.object_))
-    start, end = _outermost(points, 1.0), _outermost(points, -1.0) + (width, 0.0)
+    start, end = _outermost(points, 1.0), _outermost(points - (-width, 0.0), -1.0)
+    if end[0] - start[0] < MERGE:
+        return None
     t = np.linspace(0.0, 1.0, 9)
     rise = t * t * (3.0 - 2.0 * t)
     return LineString(np.stack([start[0] + (end[0] - start[0]) * t, start[1] + (end[1] - start[1]) * rise], axis=-1))
@@ -105,19 +124,17 @@ def _outermost(points: Points, side: float) -> Points:
 
 
 def drawing(part: Polygon, wish: GroundWish) -> tuple[LineString, ...]:
-    """Rows of the maker's motif, each row moved by half a figure."""
+    """Rows of the maker's motif, of a boat where there is none, each row moved by half a figure."""
     return _repeated(part, wish, 0.5)
 
 
 def drawing_rows(part: Polygon, wish: GroundWish) -> tuple[LineString, ...]:
-    """Rows of the maker's motif, one straight above the other."""
+    """Rows of the maker's motif, of a boat where there is none, one straight above the other."""
     return _repeated(part, wish, 0.0)
 
 
 def _repeated(part: Polygon, wish: GroundWish, drop: float) -> tuple[LineString, ...]:
-    if not wish.motif:
-        return ()
-    figure = figure_of(wish.motif, wish.spacing)
+    figure = figure_of(wish.motif or BOAT, wish.spacing)
     frame = frame_of(part, wish.angle)
     places = _places(frame, figure, drop)
     copies = [frame.lines(np.asarray(line.coords)[None, :, :2] + places[:, None]) for line in figure.whole]
@@ -167,12 +184,7 @@ def _said(region: Polygon | MultiPolygon, wish: GroundWish, where: Where, units:
 
 def _sewn_twice(figure: Figure) -> float:
     """Return which share of a short row of figures is sewn twice."""
-    row = np.asarray(figure.whole, dtype=np.object_)
-    lines = [
-        line
-        for k in range(3)
-        for line in shapely.transform(row, lambda points, k=k: points + (k * figure.width, 0.0)).tolist()
-    ]
+    lines = [translate(line, k * figure.width) for k in range(3) for line in figure.whole]
     once = float(shapely.union_all(lines, grid_size=MERGE).length)
     return max(0.0, sum(walk.length for walk in one_walk(lines)) / once - 1.0)
 

@@ -43,8 +43,12 @@ class Frame:
 
     def lines(self, rows: Rows) -> NDArray[np.object_]:
         """Return rows drawn in the frame as lines of the plane."""
+        return np.asarray(shapely.linestrings(self.points(rows)), dtype=np.object_).reshape(-1)
+
+    def points(self, places: Rows) -> Rows:
+        """Return places of the frame as places of the plane."""
         turn = np.array([[self.cos, self.sin], [-self.sin, self.cos]])
-        return np.asarray(shapely.linestrings(rows @ turn + (self.x, self.y)), dtype=np.object_).reshape(-1)
+        return np.asarray(places @ turn + (self.x, self.y), dtype=np.float64)
 
 
 def frame_of(part: Polygon, angle: Degrees) -> Frame:

@@ -9,6 +9,7 @@ import math
 from typing import Final
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon
 
@@ -103,7 +104,7 @@ def _rib(turn: float) -> Points:
 
 
 def wheels(part: Polygon, wish: GroundWish) -> tuple[LineString, ...]:
-    """Mill wheels side by side: rim, hub, and paddles swept back."""
+    """Mill wheels side by side: rim, hub, and paddles swept back; of a wheel whose axle lies outside only the rim shows."""
     frame = frame_of(part, wish.angle)
     radius = wish.spacing / 2.0
     places = lattice(frame, wish.spacing, wish.spacing, past=0.0)
@@ -113,7 +114,8 @@ def wheels(part: Polygon, wish: GroundWish) -> tuple[LineString, ...]:
     first = math.pi / PADDLES
     hub = arc_points(HUB * radius, first, first + 2.0 * math.pi, 2 * PADDLES)
     hub[-1] = hub[0]
-    lines = [copies_of(frame, figure, places) for figure in (rim, hub, _paddles(radius))]
+    seen = places[shapely.contains_xy(part, frame.points(places))]
+    lines = [copies_of(frame, rim, places), *(copies_of(frame, figure, seen) for figure in (hub, _paddles(radius)))]
     return _network(np.concatenate(lines), part, wish.spacing / 2.0)
 
 

@@ -233,9 +233,9 @@ def _buds(stem: _Stem, wish: GroundWish) -> Iterator[_Buds]:
     last, halves = len(stem.points) - 1, 2 * stem.waves
     if not stem.closed:
         ends = np.array([float(headings[-1]), float(headings[0]) + math.pi])
-        yield _Buds(np.array([last, 0]), np.array([1.0, -1.0]), ends, END_LEAF * wish.spacing, 0.26)
+        yield _Buds(np.array([last, 0], dtype=np.intp), np.array([1.0, -1.0]), ends, END_LEAF * wish.spacing, 0.26)
     rng = np.random.default_rng(wish.seed)
-    bulges = (1.0 if wish.seed % 2 else -1.0) * (1.0 - 2.0 * (np.arange(halves) % 2))
+    bulges = np.where((np.arange(halves) + wish.seed) % 2, 1.0, -1.0)
     for at, side, size, turn in BUDS:
         shake = rng.uniform(-SHAKE, SHAKE, halves)
         feet = ((np.arange(halves) + at + shake / 2.0) / halves * last).round().astype(np.intp)
