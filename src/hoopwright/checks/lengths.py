@@ -43,13 +43,14 @@ def stitch_lengths(plan: Plan) -> tuple[Finding, ...]:
         work = needlework(hooping)
         inner = _without_locks(work)
         for number, step in enumerate(hooping.steps):
-            lengths = work.lengths[inner & (work.step[work.first] == number)]
-            if not len(lengths):
+            stitches = np.flatnonzero(inner & (work.step[work.first] == number))
+            if not len(stitches):
                 continue
+            lengths = work.lengths[stitches]
             if lengths.max() > machine.longest_stitch + MACHINE_STEP:
-                findings.append(_too_long(step, hooping.key, float(lengths.max()), machine.longest_stitch))
+                findings.append(_too_long(work, step, int(stitches[lengths.argmax()]), machine.longest_stitch))
             if lengths.min() < min(machine.shortest_stitch, _allowed(step)) - MACHINE_STEP:
-                findings.append(_too_short(step, hooping.key, float(lengths.min()), machine.shortest_stitch))
+                findings.append(_too_short(work, step, int(stitches[lengths.argmin()]), machine.shortest_stitch))
     return tuple(findings)
 
 
@@ -70,8 +71,8 @@ def _without_locks(work: Needlework) -> NDArray[np.bool_]:
     return np.asarray((number >= ends) & (number < counts[run] - 1 - ends))
 
 
-def _too_long(step: Step, hooping: str, length: float, limit: float) -> Finding:
-    at = Where(operation=step.index, hooping=hooping)
+def _too_long(work: Needlework, step: Step, stitch: int, limit: Mm) -> Finding:
+    length, at = work.lengths[stitch], _where(work, step, stitch)
     if step.stitch.role in AS_IT_CAME:
         message = (
             f"A stitch of {length:.1f} mm lies loose on the cloth and will catch on things: {limit:.1f} mm are the longest "
@@ -88,16 +89,21 @@ def _too_long(step: Step, hooping: str, length: float, limit: float) -> Finding:
     )
 
 
-def _too_short(step: Step, hooping: str, length: float, limit: float) -> Finding:
+def _too_short(work: Needlework, step: Step, stitch: int, limit: Mm) -> Finding:
     return Finding(
         "HW603",
         Severity.WARNS,
-        f"A stitch of {length:.2f} mm is shorter than the shortest useful stitch of {limit:.1f} mm",
+        f"A stitch of {work.lengths[stitch]:.2f} mm is shorter than the shortest useful stitch of {limit:.1f} mm",
         SHORT_CURES.get(
             step.stitch.role, "A larger patch gives longer stitches; or set machine.shortest_stitch lower."
         ),
-        Where(operation=step.index, hooping=hooping),
+        _where(work, step, stitch),
     )
+
+
+def _where(work: Needlework, step: Step, stitch: int) -> Where:
+    """Return where a stitch begins."""
+    return Where(operation=step.index, point=work.place(int(work.first[stitch])), hooping=work.hooping.key)
 
 
 def no_rows_of_tiny_stitches(plan: Plan) -> tuple[Finding, ...]:
