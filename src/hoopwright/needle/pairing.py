@@ -155,6 +155,7 @@ class _Programme:
             relaxed = linprog(form.costs, A_ub=cuts, b_ub=most, A_eq=form.each, b_eq=form.one, method="highs-ds")
             if relaxed.x is None:
                 return None
+            least = float(relaxed.fun or 0.0)
             shares = relaxed.x[: len(one)]
             whole = bool((np.minimum(shares, 1.0 - shares) < WHOLE).all())
             if whole or not self._add_odd_sets(one, other, shares):
@@ -164,7 +165,7 @@ class _Programme:
             exact = self._in_whole_numbers(form, one, other)
             if exact is None:
                 return None
-            shares, gap = exact[0], max(0.0, exact[1] - relaxed.fun)
+            shares, gap = exact[0], max(0.0, exact[1] - least)
         chosen = shares > 0.5
         return tuple(zip(one[chosen].tolist(), other[chosen].tolist(), strict=True)), pays, gap
 
