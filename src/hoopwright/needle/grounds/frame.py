@@ -26,6 +26,9 @@ CRUMB: Final = 0.35
 HUGGING: Final = 0.3
 """So is one that stays nearer to the edge than this part of the spacing (by eye)."""
 
+TRIED: Final = (0.5, 0.25, 0.75, 0.125, 0.375, 0.625, 0.875)
+"""Places, as parts of its length, where it is tried how near a piece stays."""
+
 Rows = NDArray[np.float64]
 """Lines of equal numbers of points in the frame, shape (lines, points, 2), mm."""
 
@@ -105,12 +108,11 @@ def _crumbs(pieces: NDArray[np.object_], part: Polygon, spacing: Mm) -> NDArray[
     loose = shapely.dwithin(shapely.get_point(pieces, 0), edge, MERGE)
     loose &= shapely.dwithin(shapely.get_point(pieces, -1), edge, MERGE)
     crumb: NDArray[np.bool_] = loose & (shapely.length(pieces) < CRUMB * spacing)
-    near = loose & ~crumb
-    middle = shapely.line_interpolate_point(pieces, 0.5, normalized=True)
-    near &= shapely.dwithin(middle, edge, HUGGING * spacing)
-    for i in np.flatnonzero(near):
-        points = shapely.points(shapely.get_coordinates(pieces[i]))
-        crumb[i] = bool(shapely.dwithin(points, edge, HUGGING * spacing).all())
+    near = np.flatnonzero(loose & ~crumb)
+    for share in TRIED:
+        places = shapely.line_interpolate_point(pieces[near], share, normalized=True)
+        near = near[shapely.dwithin(places, edge, HUGGING * spacing)]
+    crumb[near] = True
     return crumb
 
 

@@ -26,7 +26,7 @@ COARSEST: Final[Mm] = 2.0
 PLACES: Final = 250
 """About so many places on the edge are enough for an even midline."""
 
-BLIND: Final = 0.55
+BLIND: Final = 0.7
 """An open midline ends where the clearance falls below this part of its middle one: beyond it only runs into a corner."""
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -27,17 +27,22 @@ from hoopwright.needle.grounds.tiles import smooth_loop
 STEP: Final[Mm] = 0.7
 """Distance between the places a stem is drawn with."""
 
-BAND: Final = 0.8
+BAND: Final = 1.0
 """A region is a band when its usual clearance is at most this part of the spacing: one stem fills it."""
 
+TO_BAND: Final = 1.9
+LEAST_SIZE: Final = 0.5
+MOST_SIZE: Final = 1.3
+"""In a band the vine is drawn as if its spacing were so many clearances, within these parts of the spacing wished for."""
+
 SWAY: Final = 0.23
-SWAY_OF_ROOM: Final = 0.38
+SWAY_OF_ROOM: Final = 0.4
 """A stem sways by this part of the spacing, but at most by that part of its clearance (by eye)."""
 
 WAVE: Final = 1.5
 """Length of a stem's wave in spacings (by eye)."""
 
-SOFT: Final = 0.24
+SOFT: Final = 0.32
 """Corners of a course are rounded over this part of the spacing (by eye)."""
 
 OFF_EDGE: Final = 0.42
@@ -54,8 +59,9 @@ BUDS: Final = (
     (0.4, 1.0, 0.56, 0.8),
     (0.62, -1.0, 0.5, 1.0),
     (0.85, 1.0, 0.42, 0.9),
-    (0.3, -1.0, 0.5, 1.3),
-    (0.1, 1.0, 0.4, 0.75),
+    (0.45, -1.0, 0.6, 1.5),
+    (0.1, 1.0, 0.44, 0.75),
+    (0.7, 1.0, 0.44, 1.3),
 )
 """The leaves of half a wave: place of the foot in the half wave, side (+1 where the stem bulges), length in spacings, angle
 to the stem in radians (by eye)."""
@@ -113,24 +119,27 @@ class _Leaf:
 def vine(part: Polygon, wish: GroundWish) -> tuple[LineString, ...]:
     """A stem that sways along the middle of a band, or to and fro in a wide region, with leaves as large as have room."""
     lines = []
-    for course, closed in _courses(part, wish):
-        stem = _swaying(course, closed, part, wish)
+    for course, closed, spacing in _courses(part, wish):
+        sized = replace(wish, spacing=spacing)
+        stem = _swaying(course, closed, part, sized)
         if stem is not None:
-            lines.append(LineString(_with_leaves(stem.points, _leaves(stem, part, wish))))
+            lines.append(LineString(_with_leaves(stem.points, _leaves(stem, part, sized))))
     return tuple(lines)
 
 
-def _courses(part: Polygon, wish: GroundWish) -> list[tuple[Points, bool]]:
-    """Return the courses of the stems, and whether each is closed."""
+def _courses(part: Polygon, wish: GroundWish) -> list[tuple[Points, bool, Mm]]:
+    """Return the courses of the stems, whether each is closed, and the spacing its vine is drawn with."""
     middle = midline(part)
-    if middle is not None and middle.clearance <= BAND * wish.spacing and _fills(middle.points, middle.clearance, part):
-        return [(middle.points, middle.closed)]
+    single = []
+    if middle is not None:
+        size = min(max(TO_BAND * middle.clearance, LEAST_SIZE * wish.spacing), MOST_SIZE * wish.spacing)
+        single = [(middle.points, middle.closed, size)]
+        if middle.clearance <= BAND * wish.spacing and _fills(middle.points, middle.clearance, part):
+            return single
     inner = part.buffer(-OFF_EDGE * wish.spacing)
     rooms = [p for p in shapely.get_parts(inner) if isinstance(p, Polygon) and p.length > 2.0 * wish.spacing]
-    courses = [(np.asarray(line.coords), False) for room in rooms for line in _to_and_fro(room, wish)]
-    if courses or middle is None:
-        return courses
-    return [(middle.points, middle.closed)]
+    rows = [line for room in rooms for line in _to_and_fro(room, wish)]
+    return [(np.asarray(line.coords)[:, :2], False, wish.spacing) for line in rows] or single
 
 
 def _fills(line: Points, clearance: Mm, part: Polygon) -> bool:
