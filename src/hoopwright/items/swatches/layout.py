@@ -105,6 +105,7 @@ def row_places(reaches: Sequence[Reach], room: tuple[Mm, Mm]) -> tuple[RowPlace,
     heights = [r.height for r in reaches]
     if not count or not heights or max(heights) > room[1]:
         return ()
+    count = _beside(heights, room, count, length)
     columns = _columns(heights, room[1], count)
     left = -(count * (LABEL_ROOM + length) + (count - 1) * BETWEEN_COLUMNS) / 2
     places: list[RowPlace] = []
@@ -118,6 +119,23 @@ def row_places(reaches: Sequence[Reach], room: tuple[Mm, Mm]) -> tuple[RowPlace,
                 start, end = (x + LABEL_ROOM, y), (x + LABEL_ROOM + length, y)
                 places.append(RowPlace(sheet, start, end, (x + LABEL_ROOM / 2 - LABEL_OFF, middle)))
     return tuple(places)
+
+
+def _beside(heights: Sequence[Mm], room: tuple[Mm, Mm], most: int, length: Mm) -> int:
+    """Return how many columns a sheet gets: no more sheets than with ``most``, and a shape as near the room's as can be."""
+    needed = len(_filled(heights, room[1]))
+    fitting = [k for k in range(1, most + 1) if -(-needed // k) == -(-needed // most)]
+
+    def shape(count: int) -> float:
+        width = count * (LABEL_ROOM + length + BETWEEN_COLUMNS) - BETWEEN_COLUMNS
+        return width / max(_height(c) for c in _columns(heights, room[1], count))
+
+    return min(fitting, key=lambda k: _apart(shape(k), room))
+
+
+def _apart(shape: float, room: tuple[Mm, Mm]) -> float:
+    """Return how much slimmer or squatter than the room a sheet of this width over height is; 0 for the same shape."""
+    return abs(math.log(shape * room[1] / room[0]))
 
 
 def _columns(heights: Sequence[Mm], most: Mm, beside: int) -> list[list[Mm]]:
@@ -156,29 +174,44 @@ def _middles(column: Sequence[Mm], tallest: Mm) -> list[Mm]:
 
 def square_places(count: int, room: tuple[Mm, Mm]) -> tuple[SquarePlace, ...]:
     """Return the places of so many squares in a ``room`` (width, height); nothing when it is too small for one."""
-    across = max(1, round((room[0] + BETWEEN_SQUARES) / (SQUARE + BETWEEN_SQUARES)))
-    down = max(1, round((room[1] + BETWEEN_SQUARES) / (SQUARE + TAB[1] + BETWEEN_SQUARES)))
-    side = math.floor(
-        min(
-            (room[0] + BETWEEN_SQUARES) / across - BETWEEN_SQUARES,
-            (room[1] + BETWEEN_SQUARES) / down - BETWEEN_SQUARES - TAB[1],
-        )
-    )
+    across, down = _fitting(room[0], 0.0), _fitting(room[1], TAB[1])
+    side = math.floor(min(_side(room[0], across, 0.0), _side(room[1], down, TAB[1])))
     if side < LEAST_SQUARE:
         return ()
+    if count <= across * down:
+        across = min(range(-(-count // down), across + 1), key=lambda k: _apart(_shape(count, k, side), room))
     return tuple(_square(i, count, (across, down), float(side)) for i in range(count))
 
 
+def _fitting(room: Mm, tab: Mm) -> int:
+    """Return how many squares, each with a ``tab`` above it, fit a length: as near their wished side as can be."""
+    many = max(1, round((room + BETWEEN_SQUARES) / (SQUARE + tab + BETWEEN_SQUARES)))
+    return next((n for n in range(many, 0, -1) if _side(room, n, tab) >= LEAST_SQUARE), 1)
+
+
+def _side(room: Mm, many: int, tab: Mm) -> Mm:
+    return (room + BETWEEN_SQUARES) / many - BETWEEN_SQUARES - tab
+
+
+def _shape(count: int, across: int, side: Mm) -> float:
+    """Return the width over the height of so many squares, ``across`` of them beside each other."""
+    width, height = _grid_size(across, -(-count // across), side)
+    return width / height
+
+
+def _grid_size(across: int, down: int, side: Mm) -> tuple[Mm, Mm]:
+    width = across * (side + BETWEEN_SQUARES) - BETWEEN_SQUARES
+    return width, down * (side + TAB[1] + BETWEEN_SQUARES) - BETWEEN_SQUARES
+
+
 def _square(index: int, count: int, grid: tuple[int, int], side: Mm) -> SquarePlace:
-    """Return the place of one square; sheets are equally full, and the rows of each lie about the field's middle."""
+    """Return the place of one square; sheets have as equally many full rows as can be, about the field's middle."""
     across, down = grid
-    sheets = -(-count // (across * down))
-    each = -(-count // sheets)
-    sheet, rest = divmod(index, each)
-    rows = -(-min(each, count - sheet * each) // across)
+    all_rows = -(-count // across)
+    rows_each = -(-all_rows // -(-all_rows // down))
+    sheet, rest = divmod(index, rows_each * across)
     row, column = divmod(rest, across)
-    width = across * side + (across - 1) * BETWEEN_SQUARES
-    height = rows * (side + TAB[1]) + (rows - 1) * BETWEEN_SQUARES
+    width, height = _grid_size(across, min(rows_each, all_rows - sheet * rows_each), side)
     x = -width / 2 + column * (side + BETWEEN_SQUARES)
     y = height / 2 - row * (side + TAB[1] + BETWEEN_SQUARES) - TAB[1] - side
     return SquarePlace(sheet, (x, y), side)

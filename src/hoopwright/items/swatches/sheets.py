@@ -45,6 +45,7 @@ from hoopwright.project.lengths import show_size
 from hoopwright.project.schema import GroundModel, Project
 
 TITLES: Final[dict[Family, str]] = {"seam-stitches": "Seam stitches", "grounds": "Grounds"}
+ONE: Final[dict[Family, str]] = {"seam-stitches": "Seam stitch", "grounds": "Ground"}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -187,8 +188,7 @@ def _key(family: Family, sheet: int, last: int) -> str:
 def _hooping(project: Project, key: str, swatches: Sequence[Swatch]) -> Hooping:
     """Return the hooping of one sheet: a block of numbers and outlines, and a block of swatches."""
     family = swatches[0].family
-    title, first, last = TITLES[family], swatches[0].number, swatches[-1].number
-    numbers = f"{first} to {last}" if last > first else str(first)
+    title = _title(family, swatches[0].number, swatches[-1].number)
     role = Role.ORNAMENT if family == "seam-stitches" else Role.GROUND
     operations: tuple[Operation, ...] = (
         Hoop(
@@ -196,11 +196,17 @@ def _hooping(project: Project, key: str, swatches: Sequence[Swatch]) -> Hooping:
             "Hoop stabilizer and a plain, firmly woven cloth together, with batting for grounds.",
         ),
         _drawn(Role.LAYOUT, "Numbers and outlines", MARKS, [r for s in swatches for r in s.marks]),
-        _drawn(role, f"{title} {numbers}", SWATCHES, [r for s in swatches for r in s.runs]),
+        _drawn(role, title, SWATCHES, [r for s in swatches for r in s.runs]),
     )
-    group = HoopingOperations(key, f"{title} {numbers}", key, 0, operations)
+    group = HoopingOperations(key, title, key, 0, operations)
     steps, after = steps_of(group.operations, project.stitching, project.machine)
     return Hooping(group.key, group.title, group.panel, group.section, steps, after)
+
+
+def _title(family: Family, first: int, last: int) -> str:
+    if first == last:
+        return f"{ONE[family]} {first}"
+    return f"{TITLES[family]} {first} to {last}"
 
 
 def _drawn(role: Role, title: str, thread: str, runs: Sequence[Run]) -> Stitch:

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from hoopwright.core.types import Minutes
+from hoopwright.core.types import Minutes, Mm
 from hoopwright.core.words import counted
 from hoopwright.estimate.time import sewing_minutes
 from hoopwright.items.swatches.sheets import Swatch, Swatches, seam_stitch
@@ -15,11 +15,11 @@ from hoopwright.needle.grounds import GROUNDS
 from hoopwright.needle.seam_stitches import OTHER_NAMES, SEAM_STITCHES
 from hoopwright.needle.shapes import Run
 from hoopwright.outputs.booklet.wording import long_time
-from hoopwright.project.lengths import show_length, show_measure
+from hoopwright.project.lengths import INCH, Units, show_length, show_measure
 from hoopwright.project.schema import Project
 
-PER: Final = 100.0
-"""Seam stitches are counted on so many mm."""
+PER: Final[dict[Units, Mm]] = {"mm": 100.0, "in": 4 * INCH}
+"""Seam stitches are counted on so much of a seam."""
 
 SHORT: Final[Minutes] = 2.0
 """Less is told in seconds."""
@@ -64,15 +64,14 @@ def settings_words(project: Project, swatch: Swatch) -> str:
 
 
 def amount_words(sheets: Swatches, swatch: Swatch) -> str:
-    """Return stitches and time: of 100 mm of a seam, or of the square."""
+    """Return stitches and time: on PER of a seam, or in the square."""
     project = sheets.plan.project
     if swatch.family == "grounds":
         runs, of = swatch.runs, f"in this square of {show_length(swatch.size, project.units)}"
     else:
-        runs, of = (
-            seam_stitch(project, swatch.name, PER, sheets.weight),
-            f"on {show_length(PER, project.units)} of seam",
-        )
+        length = PER[project.units]
+        runs = seam_stitch(project, swatch.name, length, sheets.weight)
+        of = f"on {show_length(length, project.units)} of seam"
     return f"{counted(sum(r.count for r in runs), 'stitch', 'stitches')}, {time_words(_minutes(project, runs))} {of}"
 
 
