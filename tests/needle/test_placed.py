@@ -18,7 +18,7 @@ from hoopwright.needle.sewing import sew
 from hoopwright.needle.shapes import Hooping
 from hoopwright.operations.vocabulary import Role, Stitch
 from hoopwright.outputs.machine.write import machine_files
-from hoopwright.piecing.frame import Frame
+from hoopwright.piecing.shapes import Frame
 from hoopwright.project.schema import Project
 from tests.outputs.machine_hoopings import ALL_KINDS, FIELD, Places, hooping, project
 

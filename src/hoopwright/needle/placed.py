@@ -21,7 +21,7 @@ from hoopwright.core.types import Mm2
 from hoopwright.core.words import counted, listed
 from hoopwright.needle.placed_file import PlacedBlock, PlacedFile, opened, placed_file
 from hoopwright.operations.vocabulary import DrawnStyle, Role, Stitch
-from hoopwright.piecing.frame import Frame
+from hoopwright.piecing.shapes import Frame
 from hoopwright.project.lengths import Units, show_measure
 from hoopwright.project.schema import PanelModel, PlacedModel, Project, ThreadModel
 
@@ -184,7 +184,7 @@ def _in_its_place(
 def _block(model: PlacedModel, file: PlacedFile, number: int, thread: str, name: str) -> Stitch:
     block = file.blocks[number - 1]
     many = len(file.blocks) > 1
-    title = f"{model.file}, block {number}" if many else model.file
+    title = f"Stitch file {model.file}" + (f", block {number}" if many else "")
     rows = tuple(tuple((x, y) for x, y in row.tolist()) for row in block.rows)
     which = (
         f"Block {number} of {len(file.blocks)} of your stitch file {model.file}"

@@ -49,7 +49,13 @@ LONG_ROW = 4
 """More patches than this are named by the first and the last when their numbers run on."""
 
 SMALL: tuple[Mm, Mm] = (76.0, 55.0)
-"""The same for the picture of a seam stitch; two stand in a row, or three narrow ones."""
+"""The same for the picture of a seam stitch or of a block of a placed file; two stand in a row, or three narrow ones."""
+
+GATHERED: Mapping[Role, tuple[str, str]] = {
+    Role.ORNAMENT: ("seam stitch", "seam stitches"),
+    Role.PLACED: ("block of a stitch file", "blocks of stitch files"),
+}
+"""What stands together with small pictures when it runs on, and what one and several of it are called."""
 
 MAP: tuple[Mm, Mm] = (116.0, 78.0)
 """The same for the map of the panel, beside which seam stitches are told by the numbers of their seams."""
@@ -74,7 +80,9 @@ def bench_of(build: Build, hooping: Hooping, pictures: Mapping[str, bytes]) -> B
 
 
 def grouped(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
-    """Return the steps in groups: each halt opens one; seam stitches that run on stand together, apart from the rest."""
+    """Return the steps in groups: each halt opens one; seam stitches that run on stand together, apart from the rest, and so
+    do blocks of placed stitch files.
+    """
     groups: list[list[Step]] = []
     for step in steps:
         same = groups and _decorates(groups[-1][-1]) == _decorates(step)
@@ -85,8 +93,8 @@ def grouped(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
     return tuple(tuple(g) for g in groups)
 
 
-def _decorates(step: Step) -> bool:
-    return step.stitch.role is Role.ORNAMENT
+def _decorates(step: Step) -> Role | None:
+    return step.stitch.role if step.stitch.role in GATHERED else None
 
 
 def halt(bench: Bench, group: tuple[Step, ...]) -> dict[str, object]:
@@ -96,7 +104,7 @@ def halt(bench: Bench, group: tuple[Step, ...]) -> dict[str, object]:
     laid and sewn. Seam stitches have a small picture each instead.
     """
     first = group[0]
-    decorates = _decorates(first) and not first.halt
+    decorates = _decorates(first) is not None and not first.halt
     return {
         "title": _title(group),
         "halt": first.halt,
@@ -260,8 +268,9 @@ def _folded(lay: Lay, fold: tuple[Point, Point]) -> str:
 
 
 def _title(group: tuple[Step, ...]) -> str:
-    if len(group) > 1 and _decorates(group[0]):
-        return f"{_numbers(group)}: {counted(len(group), 'seam stitch', 'seam stitches')}"
+    gathered = _decorates(group[0])
+    if len(group) > 1 and gathered is not None:
+        return f"{_numbers(group)}: {counted(len(group), *GATHERED[gathered])}"
     names = listed([s.stitch.title for s in group])
     return f"{_numbers(group)}: {names}"
 
