@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from hoopwright.build import Build
 from hoopwright.catalog.hoops import fields
@@ -30,6 +30,8 @@ from hoopwright.needle.sewing import steps_of
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.folder import put_file, put_folder
 from hoopwright.outputs.machine.facts import StitchFacts, facts
+from hoopwright.outputs.pictures.finished import finished_png
+from hoopwright.outputs.screen import draft
 from hoopwright.outputs.swatches.writing import swatch_files
 from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
 from hoopwright.piecing.colours import choose_cloths, lightness_of
@@ -240,6 +242,21 @@ def write_map(made: Build, path: Path) -> None:
     if not maps:
         raise OutputError("There is no drawing to show yet", "Mend what is said about the outline and the cuts.")
     put_file(path, maps[0])
+
+
+def draft_view(made: Build) -> dict[str, Any]:
+    """Return what a screen needs to draw the panels of a build while they are drafted; see hoopwright.outputs.screen."""
+    return draft.draft_view(made)
+
+
+def finding_row(finding: Finding) -> dict[str, Any]:
+    """Return a finding as plain data."""
+    return draft.finding_row(finding)
+
+
+def finished_pictures(made: Build, longest: int) -> tuple[tuple[str, bytes], ...]:
+    """Return (panel key, PNG) of every finished panel of a build, its longer side of ``longest`` pixels."""
+    return tuple((p.key, finished_png(made.plan, p.key, longest=longest)) for p in made.plan.panels if p.patches)
 
 
 PATCHES: Final = (6, 4, 3, 2)

@@ -34,15 +34,15 @@ WEAVE_DEPTH: Final = 0.1
 """How strongly the weave shows."""
 
 
-def finished_png(plan: Plan, panel_key: str, pixels_per_mm: float | None = None) -> bytes:
-    """Return the finished panel as PNG bytes; without ``pixels_per_mm`` its longer side has LONGEST pixels.
+def finished_png(plan: Plan, panel_key: str, pixels_per_mm: float | None = None, longest: int = LONGEST) -> bytes:
+    """Return the finished panel as PNG bytes; without ``pixels_per_mm`` its longer side has ``longest`` pixels.
 
     Raises KeyError for a panel that the plan does not have.
     """
     panel = panel_of(plan, panel_key)
     left, bottom, right, top = panel.outline.bounds
     extent = (left - AROUND, bottom - AROUND, right + AROUND, top + AROUND)
-    scale = pixels_per_mm or LONGEST / max(extent[2] - extent[0], extent[3] - extent[1])
+    scale = pixels_per_mm or longest / max(extent[2] - extent[0], extent[3] - extent[1])
     canvas = canvas_for(extent, scale)
     cover = coverage(canvas, panel.outline)
     picture = _paper(canvas, cover)

@@ -1,0 +1,1 @@
+"""What the page may ask the worktable: one router a screen, plain JSON."""

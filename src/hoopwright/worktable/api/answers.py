@@ -1,0 +1,44 @@
+"""How the worktable answers: plain data, and errors as a sentence with its cure."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.responses import JSONResponse
+
+from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError, ProjectError
+from hoopwright.pipeline import draft_view, finding_row
+from hoopwright.worktable.workbook import OtherWindowError, Page
+
+STATUS: tuple[tuple[type[HoopwrightError], int], ...] = (
+    (OtherWindowError, 409),
+    (ProjectError, 422),
+    (BlockedError, 422),
+    (OutputError, 507),
+    (HoopwrightError, 400),
+)
+
+
+def page_row(page: Page) -> dict[str, Any]:
+    """Return a project as it stands, as plain data."""
+    loaded, made = page.loaded, page.build
+    return {
+        "version": page.version,
+        "undo": page.undo,
+        "redo": page.redo,
+        "problems": [finding_row(f) for f in page.problems],
+        "project": None if loaded is None else loaded.project.model_dump(mode="json", by_alias=True),
+        "view": None if made is None else draft_view(made),
+    }
+
+
+def tell_errors(app: FastAPI) -> None:
+    """Let an application answer every error of ours with its sentence, cure and findings."""
+
+    @app.exception_handler(HoopwrightError)
+    async def told(_request: Request, error: HoopwrightError) -> JSONResponse:
+        status = next(code for kind, code in STATUS if isinstance(error, kind))
+        findings = getattr(error, "findings", ())
+        body = {"message": error.message, "cure": error.cure, "findings": [finding_row(f) for f in findings]}
+        return JSONResponse(body, status)

@@ -1,0 +1,81 @@
+"""One project: how it stands, changes, trial changes, undo, versions."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from fastapi import APIRouter
+from pydantic import BaseModel, ConfigDict, Field
+
+from hoopwright.pipeline import draft_view, finding_row
+from hoopwright.worktable.api.answers import page_row
+from hoopwright.worktable.room import Room
+from hoopwright.worktable.workbook import Change
+
+
+class ChangeBody(BaseModel):
+    """One value of the project file; null takes it out."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    path: Annotated[str, Field(min_length=1, max_length=200)]
+    value: Any = None
+
+
+class EditBody(BaseModel):
+    """Changes to make together, what they are in a word, and the version the page had."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    base: int
+    what: Annotated[str, Field(min_length=1, max_length=120)]
+    changes: Annotated[list[ChangeBody], Field(min_length=1, max_length=500)]
+
+
+class TryBody(BaseModel):
+    """Changes to try without making them."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    changes: Annotated[list[ChangeBody], Field(max_length=500)]
+
+
+def project_router(room: Room) -> APIRouter:
+    """Return the routes of one project."""
+    router = APIRouter(prefix="/api/projects/{name}")
+
+    @router.get("")
+    def page(name: str) -> dict[str, Any]:
+        return page_row(room.workbook(name).page())
+
+    @router.post("/edit")
+    def edit(name: str, body: EditBody) -> dict[str, Any]:
+        return page_row(room.workbook(name).edit(body.base, _changes(body.changes), body.what))
+
+    @router.post("/try")
+    def tried(name: str, body: TryBody) -> dict[str, Any]:
+        loaded, made = room.workbook(name).tried(_changes(body.changes))
+        return {"view": draft_view(made), "problems": [finding_row(f) for f in loaded.findings]}
+
+    @router.post("/undo")
+    def undo(name: str) -> dict[str, Any]:
+        return page_row(room.workbook(name).undo())
+
+    @router.post("/redo")
+    def redo(name: str) -> dict[str, Any]:
+        return page_row(room.workbook(name).redo())
+
+    @router.get("/versions")
+    def versions(name: str) -> list[dict[str, Any]]:
+        rows = room.workbook(name).versions()
+        return [{"number": v.number, "parent": v.parent, "when": v.when, "what": v.what} for v in rows]
+
+    @router.post("/versions/{number}")
+    def go(name: str, number: int) -> dict[str, Any]:
+        return page_row(room.workbook(name).go(number))
+
+    return router
+
+
+def _changes(bodies: list[ChangeBody]) -> list[Change]:
+    return [Change(b.path, b.value) for b in bodies]

@@ -1,0 +1,44 @@
+// Asking the worktable's server, in plain data. A failed answer is an Error with `cure`, `status` and `findings`.
+
+export class Trouble extends Error {
+  /** @param {string} message @param {string} cure @param {number} status @param {object[]} findings */
+  constructor(message, cure = "", status = 0, findings = []) {
+    super(message);
+    this.cure = cure;
+    this.status = status;
+    this.findings = findings;
+  }
+}
+
+/** @param {string} path @param {object | null} body @param {AbortSignal | undefined} signal */
+export async function ask(path, body = null, signal = undefined) {
+  let answer;
+  try {
+    answer = await fetch(path, {
+      method: body === null ? "GET" : "POST",
+      headers: body === null ? {} : { "content-type": "application/json" },
+      body: body === null ? undefined : JSON.stringify(body),
+      signal,
+      cache: "no-store",
+    });
+  } catch (error) {
+    if (error instanceof DOMException && error.name === "AbortError") throw error;
+    throw new Trouble("offline", "", 0);
+  }
+  if (answer.ok) return answer.json();
+  throw await trouble(answer);
+}
+
+/** Turn a refused answer into a Trouble. @param {Response} answer */
+async function trouble(answer) {
+  const text = await answer.text();
+  try {
+    const said = JSON.parse(text);
+    return new Trouble(said.message ?? said.detail ?? text, said.cure ?? "", answer.status, said.findings ?? []);
+  } catch {
+    return new Trouble(text || answer.statusText, "", answer.status);
+  }
+}
+
+/** The address of a project. @param {string} name */
+export const of = (name) => `/api/projects/${encodeURIComponent(name)}`;

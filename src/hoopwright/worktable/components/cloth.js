@@ -1,0 +1,1 @@
+export const Cloth = { props: { store: Object }, template: `<section></section>` };

@@ -1,0 +1,1 @@
+export const Draw = { props: { store: Object }, template: `<section></section>` };

@@ -1,0 +1,35 @@
+// Lengths as the maker writes them.
+
+const INCH = 25.4;
+
+/** @param {number} mm @param {"mm" | "in"} units */
+export function length(mm, units) {
+  if (units === "in") return `${eighths(mm / INCH)} in`;
+  return `${Math.round(mm * 10) / 10} mm`;
+}
+
+/** Inches in sixteenths, as on a ruler. @param {number} inches */
+export function eighths(inches) {
+  const all = Math.round(inches * 16);
+  const whole = Math.trunc(all / 16);
+  let part = Math.abs(all % 16);
+  let of = 16;
+  while (part && part % 2 === 0) {
+    part /= 2;
+    of /= 2;
+  }
+  const sign = all < 0 && whole === 0 ? "-" : "";
+  if (!part) return `${sign}${whole}`;
+  return whole ? `${whole} ${part}/${of}` : `${sign}${part}/${of}`;
+}
+
+/** Read what a maker types: "108", "108 mm", "4 1/4 in", '4.25"'. Returns mm, or null. @param {string} text @param {"mm" | "in"} units */
+export function readLength(text, units) {
+  const match = text.trim().replace(",", ".").match(/^(-?)(?:(\d+(?:\.\d+)?)(?:\s+(\d+)\/(\d+))?|(\d+)\/(\d+))\s*(mm|cm|in|")?$/);
+  if (!match) return null;
+  const [, sign, whole, over, under, loneOver, loneUnder, unit] = match;
+  const value = loneOver ? Number(loneOver) / Number(loneUnder) : Number(whole) + (over ? Number(over) / Number(under) : 0);
+  const scale = { mm: 1, cm: 10, in: INCH, '"': INCH }[unit ?? units];
+  const mm = (sign ? -1 : 1) * value * scale;
+  return Number.isFinite(mm) ? mm : null;
+}

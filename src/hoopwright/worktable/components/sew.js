@@ -1,0 +1,1 @@
+export const Sew = { props: { store: Object }, template: `<section></section>` };

@@ -1,0 +1,1 @@
+export const Take = { props: { store: Object }, template: `<section></section>` };

@@ -1,0 +1,68 @@
+"""Starting the worktable."""
+
+from __future__ import annotations
+
+import mimetypes
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+import font_source_sans_pro
+import font_source_serif_pro
+from fastapi import FastAPI
+from nicegui import app, ui
+from starlette.staticfiles import StaticFiles
+
+from hoopwright.worktable.api.answers import tell_errors
+from hoopwright.worktable.api.project import project_router
+from hoopwright.worktable.api.shelf import shelf_router
+from hoopwright.worktable.api.texts import texts_router
+from hoopwright.worktable.desk import Desk
+from hoopwright.worktable.guard import Guard
+from hoopwright.worktable.pages import add_pages
+from hoopwright.worktable.room import Room
+
+HOST: Final = "127.0.0.1"
+COMPONENTS: Final = Path(__file__).parent / "components"
+
+
+def hosts(port: int) -> tuple[str, ...]:
+    """Return the names by which the worktable may be asked."""
+    return f"{HOST}:{port}", f"localhost:{port}"
+
+
+def fit_out(to: FastAPI, room: Room, port: int) -> None:
+    """Put routes, pages and the guard on an application."""
+    mimetypes.add_type("text/javascript", ".js")
+    to.include_router(shelf_router(room))
+    to.include_router(project_router(room))
+    to.include_router(texts_router())
+    tell_errors(to)
+    for folder in (font_source_sans_pro, font_source_serif_pro):
+        name = folder.__name__.split("_")[2]
+        files = Path(str(folder.__file__)).parent / "files"
+        to.mount(f"/fonts/{name}", StaticFiles(directory=files), name=f"fonts-{name}")
+    to.mount("/parts", StaticFiles(directory=COMPONENTS), name="parts")
+    to.add_middleware(Guard, hosts=hosts(port))
+
+
+def serve(folder: Path, port: int, *, show: bool, ready: Callable[[str], None] = lambda _: None) -> None:
+    """Serve the worktable of a folder on this machine until it is stopped; ``ready`` is told its address.
+
+    Raises OutputError when the folder cannot be used.
+    """
+    room = Room(Desk(folder))
+    fit_out(app, room, port)
+    add_pages()
+    app.on_startup(lambda: ready(f"http://{HOST}:{port}/"))
+    ui.run(
+        host=HOST,
+        port=port,
+        title="Hoopwright",
+        show=show,
+        reload=False,
+        tailwind=False,
+        show_welcome_message=False,
+        reconnect_timeout=10.0,
+        uvicorn_logging_level="error",
+    )

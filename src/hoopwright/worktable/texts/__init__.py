@@ -1,0 +1,22 @@
+"""The words of the worktable, one file a language."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from types import MappingProxyType
+from typing import Final
+
+NAMES: Final[Mapping[str, str]] = MappingProxyType({"en": "English", "de": "Deutsch"})
+"""Languages by their code (ISO 639-1), each by its own name."""
+FIRST: Final = "en"
+
+
+@cache
+def words(language: str) -> Mapping[str, str]:
+    """Return all words of a language by key; those of English for a language that is not there."""
+    code = language if language in NAMES else FIRST
+    text = files("hoopwright.worktable.texts").joinpath(f"{code}.toml").read_text(encoding="utf-8")
+    return MappingProxyType(tomllib.loads(text))
