@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import random
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -79,6 +80,19 @@ def lattice(side: int, pitch: float) -> Row:
 def thinned(row: Row, step: int) -> list[Row]:
     """The same holes as ``row`` in several runs of longer stitches, so that only the holes lie close."""
     return [row[k::step] for k in range(step)]
+
+
+def walk(seed: int, count: int = 120, reach: float = 1.4) -> list[Row]:
+    """Rows that wander about, on the machine's grid, crowding the middle."""
+    rng = random.Random(seed)
+    rows = []
+    for _ in range(4):
+        x, y, row = rng.uniform(-4, 4), rng.uniform(-4, 4), []
+        for _ in range(count // 4):
+            row.append((round(x, 1), round(y, 1)))
+            x, y = 0.9 * x + rng.uniform(-reach, reach), 0.9 * y + rng.uniform(-reach, reach)
+        rows.append(row)
+    return rows
 
 
 P = Role.PLACED

@@ -14,12 +14,12 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from hoopwright.checks.needlework import Needlework, needlework
 from hoopwright.checks.sites import where
 from hoopwright.core.findings import Finding, Severity
 from hoopwright.core.tolerances import MACHINE_STEP, SAME_PLACE
 from hoopwright.core.types import Mm, Points
 from hoopwright.items.plan import Plan
+from hoopwright.needle.needlework import Needlework, needlework
 from hoopwright.operations.vocabulary import Role
 
 BACK: Final = -0.5

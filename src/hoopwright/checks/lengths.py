@@ -8,13 +8,13 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.checks.needlework import Needlework, needlework
 from hoopwright.checks.sites import where
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MACHINE_STEP, SAME_PLACE
 from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
 from hoopwright.needle.lines import LOCK_STITCHES
+from hoopwright.needle.needlework import Needlework, needlework
 from hoopwright.needle.shapes import Step
 from hoopwright.operations.vocabulary import Role
 

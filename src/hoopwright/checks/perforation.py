@@ -16,12 +16,12 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components, minimum_spanning_tree, shortest_path
 from scipy.spatial import cKDTree
 
-from hoopwright.checks.needlework import Needlework, needlework
 from hoopwright.checks.sites import where
 from hoopwright.core.findings import Finding, Severity
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Mm2, Points
 from hoopwright.items.plan import Plan
+from hoopwright.needle.needlework import Needlework, needlework
 
 PITCH: Final[Mm] = 0.25
 """Holes nearer than this run into each other: a third of the blade of a needle 75. Satin stands at 0.4 +-0.05 (docs/sources.md),

@@ -7,9 +7,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from hoopwright.checks.needlework import Needlework
 from hoopwright.core.findings import Where
 from hoopwright.core.types import Point
+from hoopwright.needle.needlework import Needlework
 from hoopwright.operations.vocabulary import Role
 
 LOOSER: Final = {

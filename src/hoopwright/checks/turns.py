@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
-from hoopwright.checks.needlework import Needlework, needlework
 from hoopwright.checks.sites import looser, where
 from hoopwright.core.findings import Finding, Severity
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
+from hoopwright.needle.needlework import Needlework, needlework
 
 SHORT: Final[Mm] = 1.0
 """Between stitches shorter than this a turn pulls no thread tight (the shortest useful stitch; common practice, no source)."""
