@@ -15,6 +15,7 @@ from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Points, frozen_points
 from hoopwright.needle.columns.satin_edge import satin_edge
 from hoopwright.needle.grounds import GROUNDS, GroundWish, ground_lines
+from hoopwright.needle.lettering.sew import lettering_rows
 from hoopwright.needle.lines import even_stitches, locked, repeated
 from hoopwright.needle.numerals import numeral_lines
 from hoopwright.needle.routing import one_walk
@@ -66,8 +67,8 @@ def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tup
             rows = _ground(stitch, style, shortest, longest)
         case DrawnStyle() as style:
             return _drawn(style, stitching.lock)
-        case LetteringStyle():
-            rows = []
+        case LetteringStyle() as style:
+            return _letters(stitch, style, stitching.lock, shortest)
         case RunStyle() as style:
             rows = _plain(stitch, style, stitching, shortest, longest)
     return tuple(Run(locked(row, stitching.lock)) for row in _near_first(rows) if len(row) > 1)
@@ -76,6 +77,13 @@ def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tup
 def _drawn(style: DrawnStyle, lock: Mm) -> tuple[Run, ...]:
     rows = (frozen_points(np.array(row, dtype=np.float64)) for row in style.rows if len(row) > 1)
     return tuple(Run(row if style.locked else locked(row, lock)) for row in rows)
+
+
+def _letters(stitch: Stitch, style: LetteringStyle, lock: Mm, shortest: Mm) -> tuple[Run, ...]:
+    """Sew letters in the order of reading, each locked at its ends."""
+    if not isinstance(stitch.region, Polygon):
+        return ()
+    return tuple(Run(locked(row, lock)) for row in lettering_rows(stitch.region, style, shortest) if len(row) > 1)
 
 
 def _ground(stitch: Stitch, style: GroundStyle, shortest: Mm, longest: Mm) -> list[Points]:

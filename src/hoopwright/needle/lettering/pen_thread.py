@@ -1,0 +1,73 @@
+"""Single-line letters as stitches: every connected part is one walk that sews each of its lines the same number of times."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+import numpy as np
+from shapely.geometry import LineString
+
+from hoopwright.core.types import Mm, Point, Points, frozen_points
+from hoopwright.needle.lettering.single_line import Sign
+from hoopwright.needle.lines import even_stitches
+from hoopwright.needle.network import Network, network_of, parts_of
+from hoopwright.needle.routing import one_walk
+
+PER_HEIGHT: Final = 0.17
+"""Stitches are this part of the letters' height long, within the bounds below: small letters need small ones to be round."""
+
+LONGEST: Final[Mm] = 2.0
+SHORTEST: Final[Mm] = 1.0
+
+LEAST: Final[Mm] = 0.6
+"""Where lines meet or turn, stitches may be this short, so that small letters keep their shape."""
+
+DOT: Final[Mm] = 1.0
+"""A dot is a stitch of this length, or of DOT_PART of the letters' height if that is more."""
+
+DOT_PART: Final = 0.09
+
+
+def pen_rows(sign: Sign, x: Mm, y: Mm, height: Mm, times: int) -> Iterator[Points]:
+    """Return the needle positions of one letter whose origin lies at (x, y), a row for each part that hangs together.
+
+    Every line is sewn ``times`` times; the letter is begun at its lower left.
+    """
+    length = min(LONGEST, max(SHORTEST, PER_HEIGHT * height))
+    lines = [LineString(stroke * height + (x, y)) for stroke in sign.strokes]
+    parts = parts_of(network_of(lines)) if lines else ()
+    for part in sorted(parts, key=lambda p: min(p.places)):
+        for walk in _walks(part, times):
+            yield even_stitches(walk, length, LEAST)
+    for dx, dy in sign.dots:
+        yield _dot(x + dx * height, y + dy * height, max(DOT, DOT_PART * height), times)
+
+
+def _dot(x: Mm, y: Mm, size: Mm, times: int) -> Points:
+    """Return a dot: a short stitch, once more there and back than the lines."""
+    ends = np.array([[x, y + size / 2.0], [x, y - size / 2.0]])
+    return frozen_points(ends[np.arange(2 * times) % 2])
+
+
+def _walks(part: Network, times: int) -> Iterator[LineString]:
+    """Return walks that together sew every line ``times`` times: there and back, and once more if the number is odd."""
+    if times % 2:
+        yield from one_walk([LineString(row) for row in part.rows])
+    if times > 1:
+        start = min(range(len(part.places)), key=lambda n: (sum(part.places[n]), part.places[n]))
+        row = _there_and_back(part, start, set())
+        yield LineString(row + row[1:] * (times // 2 - 1))
+
+
+def _there_and_back(part: Network, start: int, sewn: set[int]) -> list[Point]:
+    """Return the places of a walk from ``start`` and back to it that sews every line once in each direction."""
+    walk = [part.places[start]]
+    for number, (a, b) in enumerate(part.joins):
+        if number in sewn or start not in (a, b):
+            continue
+        sewn.add(number)
+        row = part.rows[number] if a == start else part.rows[number][::-1]
+        beyond = _there_and_back(part, b if a == start else a, sewn)
+        walk += [*row[1:], *beyond[1:], *row[-2::-1]]
+    return walk
