@@ -192,11 +192,13 @@ def _even(course: Points, closed: bool, soft: Mm) -> tuple[Points, Points, Mm]:
 
 def _softened(course: Points, closed: bool, soft: Mm) -> Points:
     """Return places about STEP apart on a course whose corners are rounded over ``soft`` mm; free ends stay."""
-    line = LineString(course)
-    count = max(8, round(line.length / STEP))
-    places = shapely.get_coordinates(shapely.line_interpolate_point(line, np.linspace(0.0, line.length, count + 1)))
+    steps = np.diff(course, axis=0)
+    travelled = np.concatenate([[0.0], np.cumsum(np.hypot(steps[:, 0], steps[:, 1]))])
+    count = max(8, round(travelled[-1] / STEP))
+    at = np.linspace(0.0, travelled[-1], count + 1)
+    places = np.stack([np.interp(at, travelled, course[:, 0]), np.interp(at, travelled, course[:, 1])], axis=-1)
     body = places[:-1] if closed else places
-    smooth = _blurred(body, soft * count / line.length, closed)
+    smooth = _blurred(body, soft * count / travelled[-1], closed)
     if closed:
         return np.vstack([smooth, smooth[0]])
     smooth[0], smooth[-1] = places[0], places[-1]
@@ -231,8 +233,11 @@ def _leaves(stem: _Stem, part: Polygon, wish: GroundWish) -> list[_Leaf]:
 
 def _clear(outline: Polygon, foot: Points, stem: Points, placed: list[_Leaf], wish: GroundWish) -> bool:
     """Return whether a leaf keeps its gap from those that have been placed."""
-    near = [leaf.outline for leaf in placed if math.dist(stem[leaf.foot], foot) < 2.0 * wish.spacing]
-    return not near or not shapely.dwithin(np.asarray(near, dtype=np.object_), outline, GAP * wish.spacing).any()
+    if not placed:
+        return True
+    away = stem[[leaf.foot for leaf in placed]] - foot
+    near = [placed[i].outline for i in np.flatnonzero(np.hypot(away[:, 0], away[:, 1]) < 2.0 * wish.spacing)]
+    return not shapely.dwithin(np.asarray(near, dtype=np.object_), outline, GAP * wish.spacing).any()
 
 
 def _buds(stem: _Stem, wish: GroundWish) -> Iterator[_Buds]:
