@@ -15,6 +15,9 @@ FOUNDATION_THICKNESS: Final[Mm] = 0.3
 BATTING_UNDER_FOOT: Final[Mm] = 0.8
 """Thin batting pressed flat by the foot, mm, from memory; loose it is about 3.2 mm high."""
 
+LACE: Final[Mm] = 0.8
+"""An accent under the foot, mm, from memory: two to three threads on each other, and their bobbin threads."""
+
 THICKNESS_LIMIT: Final[Mm] = 3.0
 """Most that fits under the foot, pressed, mm, from memory."""
 

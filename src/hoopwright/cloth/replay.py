@@ -16,7 +16,7 @@ from shapely.geometry import LineString, MultiLineString, box
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.handling import flip, fold, lay, press, release, trim, trim_to
-from hoopwright.cloth.materials import Materials, materials_of
+from hoopwright.cloth.materials import LACE, Materials, materials_of
 from hoopwright.cloth.placing import mirror
 from hoopwright.cloth.shapes import Layer, Line, Stack, region_of, united
 from hoopwright.cloth.stitching import stitch
@@ -191,9 +191,11 @@ def hooped(stack: Stack, bench: Bench) -> Stack:
 def sheets_of(hand: Lay, bench: Bench) -> tuple[Layer, ...]:
     """Return what is laid, lowest layer first: several layers when it is folded before.
 
-    A section pieced before (it has no cloth of its own) brings the foundation it was pieced on, which was taken off
+    An accent is one sheet without a cloth. A section pieced before (it has no cloth of its own) brings the foundation it was pieced on, which was taken off
     its allowance, as a sheet of its own.
     """
+    if hand.lace is not None:
+        return (Layer(hand.piece, hand.cloth, LACE, region_of(hand.pose), hand.face, hand.side),)
     thickness = bench.materials.thickness(hand.cloth)
     flat = Layer(hand.piece, hand.cloth, thickness, region_of(hand.pose), hand.face, hand.side)
     if hand.fold is not None:

@@ -9,6 +9,7 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.words import listed
+from hoopwright.items.parts.accents import accent_hoopings, laid_accents
 from hoopwright.items.recipe import HoopingOperations, Promise, Workshop
 from hoopwright.items.words import beside_seam, flip_direction, lying_order, name_of, seam_between, sewn_number
 from hoopwright.needle.decorations import NONE, Decorations
@@ -89,7 +90,7 @@ def pieced_promise(key: str) -> Promise:
 
 
 def pieced_hoopings(shop: Workshop, key: str, title: str) -> tuple[HoopingOperations, ...]:
-    """Return the hoopings that piece the panel ``key``, its sections first, the whole panel last.
+    """Return the hoopings that piece the panel ``key``, accents laid on it and its sections first, the whole panel last.
 
     Files are named after the panel; those of a panel called "panel" leave its name out before "section".
     """
@@ -105,7 +106,13 @@ def pieced_hoopings(shop: Workshop, key: str, title: str) -> tuple[HoopingOperat
         ornaments, more = (shop.ornaments[key], shop.decorations.get(key, NONE)) if last else ((), NONE)
         work = (*_prepare(bench), *_piece(bench), *_finish(bench, ornaments, more))
         hoopings.append(HoopingOperations(key if last else name, words, key, section.number, work))
-    return tuple(hoopings)
+    accents = shop.decorations.get(key, NONE).accents
+    made = (
+        accent_hoopings(shop, accents, f"{key}-accents".removeprefix("panel-"), f"Accents of {title}")
+        if accents
+        else ()
+    )
+    return (*made, *hoopings)
 
 
 def _prepare(bench: _Bench) -> tuple[Operation, ...]:
@@ -300,7 +307,15 @@ def _finish(bench: _Bench, ornaments: tuple[Ornament, ...], more: Decorations) -
         RunStyle(stitching.run, times=2),
         "The outline is sewn twice round: it is the finished edge.",
     )
-    return (hold, *more.under, *decorated, *more.over, outline, *_release(bench))
+    return (
+        hold,
+        *more.under,
+        *decorated,
+        *more.over,
+        *laid_accents(bench.shop, more.accents),
+        outline,
+        *_release(bench),
+    )
 
 
 def _outline(region: Polygon) -> LineString:

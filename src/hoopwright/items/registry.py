@@ -12,6 +12,7 @@ from importlib.metadata import entry_points
 from typing import Final
 
 from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.items.accent import ACCENT
 from hoopwright.items.block import BLOCK
 from hoopwright.items.bookmark import BOOKMARK
 from hoopwright.items.flap_pouch import FLAP_POUCH
@@ -34,6 +35,7 @@ OWN: Final[tuple[Recipe, ...]] = (
     KEY_TAB,
     FRAME_PURSE,
     ZIP_POUCH,
+    ACCENT,
 )
 
 

@@ -66,12 +66,20 @@ class Hoop:
 
 
 @dataclass(frozen=True, slots=True)
+class Lace:
+    """What an accent is made of instead of cloth: a key of the project's threads, and its needle positions as it lies."""
+
+    thread: str
+    row: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Lay:
     """Lay a piece: ``piece`` is the patch letter or section name, ``pose`` its outline as it lies now.
 
     ``raw_edge`` is the cut edge that lies one allowance past the seam line, ``seam`` that line; both None for a
     piece laid flat without a seam. ``fold``: the piece is folded before it is laid; ``pose`` is its outline unfolded, and
-    what lies of it to the left of ``fold`` comes to lie on top of the rest.
+    what lies of it to the left of ``fold`` comes to lie on top of the rest. ``lace``: an accent is laid, which has no cloth.
     """
 
     piece: str
@@ -83,6 +91,7 @@ class Lay:
     seam: tuple[Point, Point] | None
     sentence: str
     fold: tuple[Point, Point] | None = None
+    lace: Lace | None = None
 
 
 @dataclass(frozen=True, slots=True)

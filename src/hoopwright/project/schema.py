@@ -298,13 +298,22 @@ class PlacedModel(Model):
 
 
 class AccentModel(Model):
-    """A free-standing motif, sewn in a hooping of its own and tacked to the panel with its middle ``at``."""
+    """A free-standing motif, sewn in a hooping of its own and tacked to the panel with its middle ``at``.
+
+    ``size`` is its longest extent; ``lobes`` the number of its petals, points, ribs or pairs of veins (missing: the motif's
+    own), ``fullness`` how broad it is, ``seed`` other than 0 lets it grow a little askew. ``base`` is what it is sewn on:
+    film that is washed away in water, or net that is warmed away.
+    """
 
     motif: Key
     size: Annotated[Length, Field(gt=0, le=200)] = 40.0
+    lobes: Annotated[int, Field(ge=2, le=16)] | None = None
+    fullness: Annotated[float, Field(ge=0, le=1)] = 0.5
+    seed: Annotated[int, Field(ge=0, le=2**31)] = 0
     at: Place = (0.0, 0.0)
     turn: Annotated[float, Field(ge=-360, le=360)] = 0.0
     thread: Key | None = None
+    base: Literal["film", "net"] = "film"
 
 
 class GuidesModel(Model):

@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from scipy.ndimage import uniform_filter1d
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -18,7 +19,7 @@ TURNED: Final = -0.6
 """Two stitches go to and fro when the cosine of their angle is less (they turn by more than 127 degrees)."""
 
 LEAST_ADVANCE: Final[Mm] = 0.08
-MOST_ADVANCE: Final[Mm] = 1.2
+MOST_ADVANCE: Final[Mm] = 1.8
 """From one stitch of a side to the next a column moves on by so much: less is a stitch sewn twice, more a plain zigzag."""
 
 LEAST_STITCHES: Final = 8
@@ -26,6 +27,9 @@ LEAST_STITCHES: Final = 8
 
 LOOK: Final = 6
 """The way a column goes is seen over so many stitches."""
+
+SMOOTHED: Final = 4
+"""Its middle is the mean of so many, for stitches that stop short draw it aside."""
 
 BENT: Final = 0.3
 """Where the cosine of the bend between two such stretches is less (more than 73 degrees), one column ends and another begins."""
@@ -71,7 +75,7 @@ def _spans(row: Points) -> list[tuple[int, int]]:
 
 def _bent(row: Points) -> NDArray[np.bool_]:
     """Return for each needle position whether the way of the zigzag bends sharply just there."""
-    middles = (row[1:] + row[:-1]) / 2.0
+    middles = uniform_filter1d((row[1:] + row[:-1]) / 2.0, SMOOTHED, axis=0, mode="nearest")
     bent = np.zeros(len(row), dtype=bool)
     if len(middles) <= 2 * LOOK:
         return bent

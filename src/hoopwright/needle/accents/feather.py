@@ -30,7 +30,7 @@ HIGHEST: Final = 0.80
 """Heights at which the first and the last barbs leave the shaft."""
 
 QUILL: Final = 0.09
-QUILL_BREADTH: Final = 0.2
+QUILL_BREADTH: Final = 0.25
 """How long the quill is, as a part of the length, and how broad, as a part of the greatest breadth."""
 
 SIDES: Final = (1.0, -1.0)
@@ -85,7 +85,7 @@ FEATHER: Final = Motif(
     "A bent shaft with fine slanting barbs; its edge has parted here and there",
     "pairs of barbs",
     (4, 9, 16),
-    50.0,
+    60.0,
     150.0,
     draw,
 )

@@ -26,6 +26,9 @@ from hoopwright.needle.accents.thread_net import ThreadNet, bridges, thread_net
 THREAD_END: Final[Mm] = 3.0
 """The two ends of a run may stand out of the net by so much: they are locked under or in a column, and cut off (by eye)."""
 
+STANDS_OUT: Final[Mm] = 0.5
+"""Any turn of the thread may stand out by so much past the last thread that crosses it: a thread's width (docs/sources.md)."""
+
 END: Final[Mm] = 2.0
 """What counts as the end of a column, mm from its last stitch, or a third of its length."""
 
@@ -87,6 +90,8 @@ def _bridges(net: ThreadNet, rows: tuple[Points, ...], columns: tuple[Seen, ...]
     for stretch in bridges(net):
         tips = net.places[[k for k in net.ends[stretch].tolist() if degrees[k] == 1]]
         line = net.stretches[stretch]
+        if len(tips) and line.length <= STANDS_OUT:
+            continue
         if not len(tips):
             parts.append(_place(line.interpolate(0.5, normalized=True).coords[0]))
         elif not (line.length <= THREAD_END and _all_near(ends, tips)) and not (

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from shapely.geometry import LineString, Polygon
 
@@ -18,8 +18,9 @@ from hoopwright.core.types import Degrees, Mm, Point, Points
 NARROW: Final[Mm] = 1.3
 """Width of the thinnest columns, mm: stitches shorter than 1 mm are of no use (common practice)."""
 
-SPACING: Final[Mm] = 0.4
-"""Distance between neighbouring stitches of one side of a column, mm (common practice; docs/sources.md, stitches)."""
+SPACING: Final[Mm] = 0.44
+"""Distance between neighbouring stitches of one side of a column, mm: a little more than on cloth (0.4 +-0.05; docs/sources.md,
+stitches), for the net below fills it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,8 +104,26 @@ class Accent:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
-    """Where an accent is put: its middle, and how far it is turned."""
+class Planned:
+    """An accent to be made: ``key`` names it ("leaf-2"), ``title`` is what the maker reads ("leaf 2").
 
-    at: Point
+    ``at`` and ``turn`` say where it lies on its panel, in the hoop; None for an accent that is laid nowhere. ``base`` is
+    what it is sewn on.
+    """
+
+    key: str
+    title: str
+    wish: AccentWish
+    thread: str
+    at: Point | None = None
     turn: Degrees = 0.0
+    base: Literal["film", "net"] = "film"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Placed:
+    """An accent as it lies in a hoop: needle positions, outer edge, spine."""
+
+    points: Points
+    outline: Polygon
+    spine: LineString

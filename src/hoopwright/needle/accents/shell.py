@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -12,7 +13,7 @@ from shapely.geometry import Point as Spot
 
 from hoopwright.core.types import Mm
 from hoopwright.needle.accents.edges import CENTRE, polar, rim_of, rim_width, to_rim
-from hoopwright.needle.accents.lattice import arcs_net, cut_to, net_spacing
+from hoopwright.needle.accents.lattice import arcs_net, net_spacing
 from hoopwright.needle.accents.shapes import NARROW, AccentWish, Growth, Motif, Rib
 
 HINGE: Final = 0.24
@@ -42,11 +43,12 @@ def draw(wish: AccentWish, scale: Mm) -> Growth:
     rim = rim_of(list(Polygon([*edge, CENTRE]).union(Polygon(hinge)).exterior.coords), width)
     band = _band(rim, HINGE * scale)
     fans = tuple(_rib(band, rim, a, HINGE * scale, width) for a in sorted(angles, reverse=True))
+    gaps = [-spread + lean, *sorted(angles), spread + lean]
     nets = (
-        arcs_net(rim, net_spacing(wish.size), CENTRE, HINGE * scale + net_spacing(wish.size)),
-        cut_to(
-            rim, (_ray(a + step * part, scale) for a in [-spread + lean, *angles] for part in (1.0 / 3.0, 2.0 / 3.0))
+        arcs_net(
+            rim, net_spacing(wish.size), CENTRE, (HINGE * scale) % net_spacing(wish.size) + net_spacing(wish.size)
         ),
+        tuple(_pair(rim, a, b, HINGE * scale) for a, b in pairwise(gaps)),
     )
     middle = min(fans, key=lambda f: abs(f[1].line.coords[-1][0]))[1].line
     return Growth(rim, Rib(band, 0.8 * width, 0.8 * width, fans), nets, middle, width)
@@ -57,8 +59,14 @@ def _reach(across: float, ribs: float) -> float:
     return 1.0 - LONGER * across**2 - SCALLOP * (1.0 - abs(math.sin(math.pi * ribs)))
 
 
-def _ray(angle: float, scale: Mm) -> LineString:
-    return LineString([polar(CENTRE, 0.02 * scale, angle), polar(CENTRE, 1.2 * scale, angle)])
+def _pair(rim: Polygon, low: float, high: float, radius: Mm) -> LineString:
+    """Return two lines between two ribs as one: from the rim down to the band, along it, and up to the rim again."""
+    third = (high - low) / 3.0
+    ways = [
+        to_rim(LineString([polar(CENTRE, radius, a), polar(CENTRE, 1.2 * radius, a)]), rim)
+        for a in (low + third, high - third)
+    ]
+    return LineString([*ways[0].coords[::-1], *ways[1].coords])
 
 
 def _band(rim: Polygon, radius: Mm) -> LineString:
