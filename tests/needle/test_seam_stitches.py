@@ -20,7 +20,7 @@ from hoopwright.operations.vocabulary import OrnamentStyle
 Case: TypeAlias = tuple[SeamStitch, float, float, float | None, float, float]
 
 NAMES = sorted(SEAM_STITCHES)
-KNOTTED = {"coral", "zigzag-coral"}
+KNOTTED = {"coral", "zigzag-coral", "scroll", "knot-spray", "feather-with-knots"}
 FINEST = 0.6
 """No stitch of an ornament is shorter: stated in the docstring of sew_seam_stitch."""
 

@@ -12,7 +12,8 @@ from __future__ import annotations
 from hoopwright.needle.seam_stitches.names import OTHER_NAMES, near_names, offer
 from hoopwright.needle.seam_stitches.row import has_room, whole_repeats
 from hoopwright.needle.seam_stitches.sew import sew_seam_stitch, stitch_named
-from hoopwright.needle.seam_stitches.table import SEAM_STITCHES, SeamStitch, Symmetry
+from hoopwright.needle.seam_stitches.stitch import SeamStitch, Symmetry
+from hoopwright.needle.seam_stitches.table import SEAM_STITCHES
 
 __all__ = [
     "OTHER_NAMES",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hoopwright.needle.seam_stitches.pen import Pen, steps
+from hoopwright.needle.seam_stitches.pen import Pen
 from hoopwright.needle.seam_stitches.row import Row
 
 INNER = 0.34
@@ -19,9 +19,10 @@ def cretan(pen: Pen, row: Row) -> None:
     """
     inner = INNER * row.half
     pen.start((0.0, 0.0))
-    for i, (begin, end) in enumerate(steps(2 * row.count, 0.0, row.length)):
-        side, middle = 1.0 if i % 2 == 0 else -1.0, (begin + end) / 2.0
-        sag = -side * SWING * (middle - pen.at[0])
-        pen.go((middle, side * inner), sag, times=3)
-        pen.arm((middle, side * row.half))
-    pen.go((row.length, 0.0), times=3)
+    for beat in row.beats():
+        if beat.begin > pen.at[0] and row.gap:
+            pen.go((beat.begin, pen.at[1]))
+        sag = -beat.side * SWING * (beat.middle - pen.at[0])
+        pen.go((beat.middle, beat.side * inner), sag)
+        pen.arm((beat.middle, beat.side * row.half))
+    pen.go((row.length, 0.0))

@@ -2,12 +2,16 @@
 
 A hole nearer than MERGED to an older one becomes that one. Where MOST holes already lie within a circle's width of a
 new place, the needle goes down in the nearest of them instead. So no circle of CIRCLE radius ever holds more than
-MOST holes, whatever crosses whatever; knots alone are let off.
+MOST holes, whatever crosses whatever; knots alone are let off. Satin stands closer: its stitches are counted in a circle
+of four square millimetres, and left out where thread lies already.
+On a curved seam places are carried to the cloth first, and all this is measured there.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from typing import TypeAlias
 
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Point
@@ -30,27 +34,57 @@ STEP_PARTS = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5)
 WIDE = 2.0 * CIRCLE
 """Two holes in one circle are never farther apart than this."""
 
+FOUR_SQUARE: Mm = math.sqrt(4.0 / math.pi)
+"""Radius of a circle of 4 mm2, as large as the squares over which HW604 counts holes."""
+
+Carry: TypeAlias = Callable[[Point], Point]
+
 
 class Holes:
     """Collects the needle positions of one ornament in sewing order."""
 
-    def __init__(self, shortest: Mm, longest: Mm) -> None:
-        """Start empty. ``shortest`` and ``longest`` bound every stitch."""
+    def __init__(self, shortest: Mm, longest: Mm, carry: Carry | None = None) -> None:
+        """Start empty. ``shortest`` and ``longest`` bound every stitch; ``carry`` brings a place to the cloth."""
         self.shortest = shortest
         self.longest = longest
         self.row: list[Point] = []
-        self._known: set[Point] = set()
+        self._carry = carry
+        self._flat: dict[Point, Point] = {}
         self._near: dict[tuple[int, int], list[Point]] = {}
 
     def sew(self, place: Point, *, knot: bool = False) -> None:
         """Go to ``place``; a place too near the last one is left out, a long way is split evenly."""
-        hole = place if knot else self._settled(place)
+        hole = self._carried(place)
+        hole = hole if knot else self._settled(hole)
         if not self.row:
-            self._prick(hole)
+            self._prick(hole, place)
             return
         if math.dist(self.row[-1], hole) >= self.shortest - SAME_PLACE:
-            self._split(hole)
-            self._prick(hole)
+            self._split(hole, place)
+            self._prick(hole, place)
+
+    def satin(self, place: Point, middle: Point, most: int) -> bool:
+        """Sew one stitch of satin to ``place`` beside ``middle``, unless ``most`` holes lie in 4 mm2; say whether it was."""
+        hole, spot = self._carried(place), self._carried(middle)
+        if self.count(spot, FOUR_SQUARE) >= most:
+            return False
+        if math.dist(self.row[-1], hole) < self.shortest - SAME_PLACE:
+            return False
+        near = self._around(hole, MERGED)
+        if near and math.dist(self.row[-1], min(near)[1]) < self.shortest - SAME_PLACE:
+            return False
+        hole = min(near)[1] if near else hole
+        self._split(hole, place)
+        self._prick(hole, place)
+        return True
+
+    def count(self, spot: Point, radius: Mm) -> int:
+        """Return how many holes lie within ``radius`` of a spot of the cloth."""
+        return len(self._around(spot, radius))
+
+    def flat(self) -> list[Point]:
+        """Return the needle positions along and across the seam."""
+        return [self._flat[hole] for hole in self.row]
 
     def mark(self) -> int:
         """Return the place in the row from which the next stitches can be gone back over."""
@@ -60,10 +94,17 @@ class Holes:
         """Go back over the stitches since ``mark``, through the same holes."""
         self.row.extend(self.row[mark:-1][::-1])
 
-    def _split(self, hole: Point) -> None:
+    def _carried(self, place: Point) -> Point:
+        return place if self._carry is None else self._carry(place)
+
+    def _split(self, hole: Point, flat: Point) -> None:
         """Sew the steps of a way that is too long for one stitch: even ones where older holes allow."""
+        start, begin = self.row[-1], self._flat[self.row[-1]]
+        whole = math.dist(start, hole)
         while (gap := math.dist(self.row[-1], hole)) > self.longest + SAME_PLACE:
-            self._prick(self._step_towards(hole, gap))
+            step = self._step_towards(hole, gap)
+            t = min(1.0, math.dist(start, step) / whole)
+            self._prick(step, (begin[0] + (flat[0] - begin[0]) * t, begin[1] + (flat[1] - begin[1]) * t))
 
     def _step_towards(self, hole: Point, gap: Mm) -> Point:
         """Return the next hole on a long way; the even place when no older hole nearby serves."""
@@ -80,26 +121,33 @@ class Holes:
                 return place
         return here[0] + (hole[0] - here[0]) * even, here[1] + (hole[1] - here[1]) * even
 
-    def _prick(self, hole: Point) -> None:
+    def _prick(self, hole: Point, flat: Point) -> None:
         self.row.append(hole)
-        if hole in self._known:
+        if hole in self._flat:
             return
-        self._known.add(hole)
+        self._flat[hole] = flat
         cell = self._near.setdefault((math.floor(hole[0] / WIDE), math.floor(hole[1] / WIDE)), [])
         cell.append(hole)
 
+    def _around(self, place: Point, radius: Mm) -> list[tuple[Mm, Point]]:
+        """Return the holes nearer than ``radius`` with their distances."""
+        x, y = place
+        rows = range(math.floor((x - radius) / WIDE), math.floor((x + radius) / WIDE) + 1)
+        columns = range(math.floor((y - radius) / WIDE), math.floor((y + radius) / WIDE) + 1)
+        near = self._near
+        return [
+            (gap, hole)
+            for a in rows
+            for b in columns
+            for hole in near.get((a, b), ())
+            if (gap := math.hypot(hole[0] - x, hole[1] - y)) <= radius
+        ]
+
     def _settled(self, place: Point) -> Point:
         """Return the old hole that a place falls into, or the place itself."""
-        if place in self._known:
+        if place in self._flat:
             return place
-        i, j = math.floor(place[0] / WIDE), math.floor(place[1] / WIDE)
-        near = [
-            (gap, hole)
-            for a in (i - 1, i, i + 1)
-            for b in (j - 1, j, j + 1)
-            for hole in self._near.get((a, b), ())
-            if (gap := math.hypot(hole[0] - place[0], hole[1] - place[1])) <= WIDE
-        ]
+        near = self._around(place, WIDE)
         if not near:
             return place
         gap, hole = min(near)

@@ -150,3 +150,16 @@ def knot(centre: Point, radius: Mm) -> list[Point]:
 
 KNOT_STEP = 2.0 * math.sin(math.pi / 3.0)
 """Length of the shortest step of a knot, measured in its radius."""
+
+
+def boss(centre: Point, radius: Mm) -> list[Point]:
+    """Return the needle positions of a large knot after its first one, which lies towards the seam's start.
+
+    Eight holes on a circle; straight across and three holes back in turn covers the whole of it twice, and ends at the
+    hole towards the seam's end. No step is shorter than 1.84 times the radius.
+    """
+    holes = [
+        (centre[0] - radius * math.cos(math.pi / 4.0 * k), centre[1] + radius * math.sin(math.pi / 4.0 * k))
+        for k in range(8)
+    ]
+    return [holes[k % 8] for i in range(8) for k in (i + 4, i + 1)] + [holes[4]]

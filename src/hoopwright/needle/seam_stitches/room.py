@@ -52,6 +52,24 @@ class Room:
         """Return the same seam without any room beside it."""
         return Room(self.length, [0.0] * len(self.left), [0.0] * len(self.right))
 
+    def mirrored(self) -> Room:
+        """Return the room with its two sides exchanged."""
+        return Room(self.length, self.right, self.left)
+
+    def less(self, thick: Mm) -> Room:
+        """Return the room for the middle of a line that is ``thick`` to each side."""
+        left, right = ([max(0.0, reach - thick) for reach in row] for row in (self.left, self.right))
+        return Room(self.length, left, right)
+
+    def tapered(self, over: Mm, least: float, half: Mm) -> Room:
+        """Return the room with ends that grow from ``least`` of ``half`` to the whole of it over a length."""
+        if over <= 0.0:
+            return self
+        middles = (np.arange(len(self.left)) + 0.5) * CELL
+        ends = np.minimum(middles, self.length - middles).clip(0.0)
+        grown = half * (least + (1.0 - least) * np.sin(np.minimum(1.0, ends / over) * math.pi / 2.0))
+        return Room(self.length, *(np.minimum(row, grown).tolist() for row in (self.left, self.right)))
+
 
 def free_room(length: Mm, half: Mm) -> Room:
     """Return the room of a seam beside which only the ornament's own width counts."""
@@ -72,6 +90,11 @@ def room_inside(clip: Polygon, length: Mm, half: Mm) -> Room:
         middle = 2 * int(along / CELL) + 1
         row[middle] = min(row[middle], abs(across))
     return Room(length, _gentle(_least(left)).tolist(), _gentle(_least(right)).tolist())
+
+
+def gentle_room(length: Mm, left: Points, right: Points) -> Room:
+    """Return the room of the given reach in each cell, lowered so that it nowhere rises faster than SLOPE."""
+    return Room(length, _gentle(left).tolist(), _gentle(right).tolist())
 
 
 def _reach_at(start: Points, end: Points, places: Points, half: Mm) -> tuple[Points, Points]:

@@ -1,8 +1,10 @@
-"""Sewing a seam stitch along a straight seam."""
+"""Sewing a seam stitch along a straight seam or a curved line."""
 
 from __future__ import annotations
 
 import math
+from itertools import pairwise
+from typing import Final
 
 import numpy as np
 import shapely
@@ -11,13 +13,16 @@ from shapely.geometry import LineString, Polygon
 from hoopwright.core.errors import GeometryError
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm, Point, Points, frozen_points
+from hoopwright.needle.seam_stitches.cord import CordPen
+from hoopwright.needle.seam_stitches.corner_motif import joined
+from hoopwright.needle.seam_stitches.fit import Fit, fits_of, thick
 from hoopwright.needle.seam_stitches.holes import FINEST, Holes
 from hoopwright.needle.seam_stitches.names import offer
 from hoopwright.needle.seam_stitches.pen import Pen
-from hoopwright.needle.seam_stitches.room import Room, free_room, local_polygon, room_inside
-from hoopwright.needle.seam_stitches.row import Row, has_room, whole_repeats
-from hoopwright.needle.seam_stitches.table import SEAM_STITCHES, SeamStitch
-from hoopwright.needle.seam_stitches.whole_ends import insets
+from hoopwright.needle.seam_stitches.room import Room, local_polygon
+from hoopwright.needle.seam_stitches.stitch import SeamStitch
+from hoopwright.needle.seam_stitches.table import SEAM_STITCHES
+from hoopwright.needle.seam_stitches.track import Straight
 from hoopwright.operations.vocabulary import OrnamentStyle
 
 DRAWING_IN_ROUNDS = 12
@@ -25,6 +30,12 @@ DRAWING_IN_ROUNDS = 12
 
 NARROWING = 0.7
 """How much of the reach is left at such a place after each round."""
+
+TAPERED: Final = 0.3
+"""How wide a row that tapers is at its very ends, as a part of its width."""
+
+TIMES: Final = {"fine": 1, "bold": 3}
+"""How often a line is drawn."""
 
 
 def stitch_named(name: str) -> SeamStitch:
@@ -35,86 +46,87 @@ def stitch_named(name: str) -> SeamStitch:
 
 
 def sew_seam_stitch(path: LineString, style: OrnamentStyle, shortest: Mm, longest: Mm) -> tuple[Points, ...]:
-    """Return the needle positions of a seam stitch along a straight path, without locks.
+    """Return the needle positions of a seam stitch along a path, without locks.
 
-    One continuous line, shape (n, 2) in mm, or nothing where the seam has no room for one repeat. Every stitch is
-    between ``shortest`` and ``longest``; a ``shortest`` above half of ``longest`` counts as that half, and one below
-    0.6 mm as 0.6 (holes nearer than that would cut the cloth). Where ``style.clip`` is given, arms that would leave it
-    are drawn in; a seam that runs out of it is followed on its longest part inside. ``turn`` sews from the other end,
-    which turns the picture half round; ``mirror`` reflects it over the seam.
+    One continuous line, shape (n, 2) in mm, or nothing where there is no room for one repeat; a path with sharp corners may give
+    several. Every stitch is between ``shortest`` and ``longest``; a ``shortest`` above half of ``longest`` counts as that
+    half, and one below 0.6 mm as 0.6 (holes nearer than that would cut the cloth). Where ``style.clip`` is given, arms that
+    would leave it are drawn in; a seam that runs out of it is followed on its longest part inside. ``turn`` sews from the
+    other end, which turns the picture half round; ``mirror`` reflects it over the seam. A curved path is followed with
+    all its repeats whole; at a sharp corner rows end, and a motif stands in it.
     Raises GeometryError for an unknown stitch.
     """
-    stitch = stitch_named(style.stitch)
-    line = _inside(path, style.clip)
-    if line is None:
-        return ()
-    start, end = (line[1], line[0]) if style.turn else line
-    start, end = _with_whole_ends(stitch, start, end, style)
-    return _along(stitch, start, end, style, max(FINEST, min(shortest, longest / 2.0)), longest)
+    for row in (style, style.under):
+        if row is not None:
+            stitch_named(row.stitch)
+    shortest = max(FINEST, min(shortest, longest / 2.0))
+    fits = fits_of(path, style, shortest)
+    rows = [(fit, _sewn(fit, style, shortest, longest)) for fit in fits]
+    rows = [(fit, row) for fit, row in rows if len(row) > 1]
+    if len(rows) > 1 and style.under is None:
+        return joined(rows, style, shortest, longest)
+    return tuple(row for _, row in rows)
 
 
-def _with_whole_ends(stitch: SeamStitch, start: Point, end: Point, style: OrnamentStyle) -> tuple[Point, Point]:
-    """Return the ends of the row, moved in where a stitch that needs its width there would be squashed.
-
-    A seam that would then be too short for one repeat keeps its ends.
-    """
-    length = math.dist(start, end)
-    wish = stitch.wished_repeat(style.width, style.repeat)
-    if style.clip is None or not stitch.whole_ends or not has_room(length, wish):
-        return start, end
-    ex, ey = (end[0] - start[0]) / length, (end[1] - start[1]) / length
-    clip = local_polygon(style.clip, start, (ex, ey), (-ey, ex))
-    first, last = insets(room_inside(clip, length, style.width / 2.0), wish)
-    if not has_room(length - first - last, wish):
-        return start, end
-    return (start[0] + ex * first, start[1] + ey * first), (end[0] - ex * last, end[1] - ey * last)
-
-
-def _inside(path: LineString, clip: Polygon | None) -> tuple[Point, Point] | None:
-    """Return the ends of the longest part of the path in the clip."""
-    line = LineString([path.coords[0][:2], path.coords[-1][:2]])
-    if clip is not None and not clip.covers(line):
-        met = shapely.get_parts(clip.intersection(line))
-        parts = [p for p in met if isinstance(p, LineString) and not p.is_empty]
-        if not parts:
-            return None
-        line = max(parts, key=lambda p: p.length)
-    (x0, y0), (x1, y1) = line.coords[0][:2], line.coords[-1][:2]
-    return (x0, y0), (x1, y1)
-
-
-def _along(
-    stitch: SeamStitch, start: Point, end: Point, style: OrnamentStyle, shortest: Mm, longest: Mm
-) -> tuple[Points, ...]:
-    """Sew in seam coordinates, narrow the room until all lies in the clip, and carry it to the seam."""
-    length = math.dist(start, end)
-    wish = stitch.wished_repeat(style.width, style.repeat)
-    if not has_room(length, wish) or length < 2.0 * shortest:
-        return ()
-    row = Row(whole_repeats(length, wish), length, style.width / 2.0)
-    ex, ey = (end[0] - start[0]) / length, (end[1] - start[1]) / length
-    side = -1.0 if style.mirror else 1.0
-    along, across = (ex, ey), (-ey * side, ex * side)
-    clip = None if style.clip is None else local_polygon(style.clip, start, along, across)
-    room = free_room(length, row.half) if clip is None else room_inside(clip, length, row.half)
-    local = _sewn(stitch, row, room, shortest, longest)
+def _sewn(fit: Fit, style: OrnamentStyle, shortest: Mm, longest: Mm) -> Points:
+    """Sew a row, narrow the room until all lies in the clip, and carry it to its line."""
+    half = style.width / 2.0
+    room = fit.track.room(style.clip, half)
+    room = room.mirrored() if fit.mirror else room
+    room = room.less(thick(style, shortest)).tapered(style.taper, TAPERED, half)
+    work = _Work(fit, style, shortest, longest)
+    holes = work.sewn(room)
+    clip = work.clip()
     if clip is not None:
-        local = _kept_inside(stitch, row, room, local, clip, shortest, longest)
-    if len(local) < 2:
-        return ()
-    return (frozen_points(np.array(start) + local[:, :1] * np.array(along) + local[:, 1:] * np.array(across)),)
+        holes = _kept_inside(work, room, holes, clip)
+    if len(holes.row) < 2:
+        return frozen_points(np.empty((0, 2)))
+    return work.placed(np.array(holes.row))
 
 
-def _sewn(stitch: SeamStitch, row: Row, room: Room, shortest: Mm, longest: Mm) -> Points:
-    """Return the ornament in seam coordinates."""
-    holes = Holes(shortest, longest)
-    stitch.draw(Pen(room, holes), row)
-    return np.array(holes.row)
+class _Work:
+    """One row with the pen and the line it is sewn with."""
+
+    def __init__(self, fit: Fit, style: OrnamentStyle, shortest: Mm, longest: Mm) -> None:
+        self.fit = fit
+        self.style = style
+        self.shortest = shortest
+        self.side = -1.0 if fit.mirror else 1.0
+        self.longest = min(longest, max(2.0 * shortest, fit.track.longest_chord))
+
+    def sewn(self, room: Room, *, plain: bool = False) -> Holes:
+        """Draw the row in a room; ``plain`` leaves cords out."""
+        track = self.fit.track
+        carry = None if isinstance(track, Straight) else self._carried
+        holes = Holes(self.shortest, self.longest, carry)
+        corded = self.style.weight == "corded" and not plain
+        pen = CordPen(room, holes) if corded else Pen(room, holes, TIMES.get(self.style.weight, 3))
+        self.fit.stitch.draw(pen, self.fit.row)
+        pen.finish()
+        return holes
+
+    def clip(self) -> Polygon | None:
+        """Return the clip in the frame in which the holes are kept."""
+        clip, track = self.style.clip, self.fit.track
+        if clip is None or not isinstance(track, Straight):
+            return clip
+        ex, ey = track.along
+        return local_polygon(clip, track.start, (ex, ey), (-ey * self.side, ex * self.side))
+
+    def placed(self, points: Points) -> Points:
+        """Return holes on the cloth."""
+        track = self.fit.track
+        if not isinstance(track, Straight):
+            return frozen_points(points)
+        ex, ey = track.along
+        along, across = np.array((ex, ey)), np.array((-ey * self.side, ex * self.side))
+        return frozen_points(np.array(track.start) + points[:, :1] * along + points[:, 1:] * across)
+
+    def _carried(self, place: Point) -> Point:
+        return self.fit.track.carry((place[0], place[1] * self.side))
 
 
-def _kept_inside(
-    stitch: SeamStitch, row: Row, room: Room, local: Points, clip: Polygon, shortest: Mm, longest: Mm
-) -> Points:
+def _kept_inside(work: _Work, room: Room, holes: Holes, clip: Polygon) -> Holes:
     """Sew again with less room wherever a stitch leaves the clip (at inward corners, between two holes).
 
     When that does not end, the seam is followed by a plain line, which lies inside.
@@ -122,17 +134,19 @@ def _kept_inside(
     clip = clip.buffer(MERGE, join_style="mitre")
     shapely.prepare(clip)
     for _ in range(DRAWING_IN_ROUNDS):
+        local = np.array(holes.row)
         stitches = shapely.linestrings(np.stack([local[:-1], local[1:]], axis=1))
         outside = ~shapely.covers(clip, stitches)
         if not outside.any():
-            return local
-        places = {p for i in np.flatnonzero(outside) for p in _between(local[i], local[i + 1])}
+            return holes
+        flat = list(pairwise(holes.flat()))
+        places = {p for i in np.flatnonzero(outside) for p in _between(*flat[i])}
         room = room.narrowed(sorted(places), NARROWING)
-        local = _sewn(stitch, row, room, shortest, longest)
-    return _sewn(stitch, row, room.closed(), shortest, longest)
+        holes = work.sewn(room)
+    return work.sewn(room.closed(), plain=True)
 
 
-def _between(a: Points, b: Points) -> list[Point]:
+def _between(a: Point, b: Point) -> list[Point]:
     """Return places along a stitch, half a millimetre apart."""
-    count = max(1, math.ceil(float(np.hypot(*(b - a))) / 0.5))
-    return [tuple(a + (b - a) * i / count) for i in range(count + 1)]
+    count = max(1, math.ceil(math.dist(a, b) / 0.5))
+    return [(a[0] + (b[0] - a[0]) * i / count, a[1] + (b[1] - a[1]) * i / count) for i in range(count + 1)]
