@@ -2,31 +2,31 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import TypeAlias
 
 import numpy as np
 import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon
 
-from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Points, frozen_points
 from hoopwright.needle.columns.satin_edge import satin_edge
 from hoopwright.needle.grounds import GROUNDS, GroundWish, ground_lines
+from hoopwright.needle.joining import joined
 from hoopwright.needle.lettering.sew import lettering_rows
 from hoopwright.needle.lines import even_stitches, locked, repeated
 from hoopwright.needle.numerals import numeral_lines
-from hoopwright.needle.routing import one_walk
+from hoopwright.needle.routing import WalkWish, one_walk, walks
 from hoopwright.needle.seam_stitches import sew_seam_stitch
 from hoopwright.needle.shapes import Run, Step
+from hoopwright.needle.tour import in_short_order
 from hoopwright.operations.vocabulary import (
     DrawnStyle,
     EdgeStyle,
     GroundStyle,
     HandWork,
     LetteringStyle,
+    Numeral,
     Operation,
     OrnamentStyle,
     Role,
@@ -34,9 +34,6 @@ from hoopwright.operations.vocabulary import (
     Stitch,
 )
 from hoopwright.project.schema import MachineModel, StitchingModel
-
-Row: TypeAlias = list[tuple[float, ...]]
-"""Places along a stroke."""
 
 
 def steps_of(
@@ -60,9 +57,9 @@ def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tup
     longest, shortest = machine.longest_stitch, machine.shortest_stitch
     match stitch.style:
         case OrnamentStyle() as style:
-            rows = [p for line in stitch.paths for p in _ornament(line, style, shortest, longest)]
+            rows = in_short_order([p for line in stitch.paths for p in _ornament(line, style, shortest, longest)])
         case EdgeStyle() as style:
-            rows = [satin_edge(line, style, shortest) for line in stitch.paths]
+            rows = in_short_order([satin_edge(line, style, shortest) for line in stitch.paths])
         case GroundStyle() as style:
             rows = _ground(stitch, style, shortest, longest)
         case DrawnStyle() as style:
@@ -71,7 +68,7 @@ def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tup
             return _letters(stitch, style, stitching.lock, shortest)
         case RunStyle() as style:
             rows = _plain(stitch, style, stitching, shortest, longest)
-    return tuple(Run(locked(row, stitching.lock)) for row in _near_first(rows) if len(row) > 1)
+    return tuple(Run(locked(row, stitching.lock)) for row in rows if len(row) > 1)
 
 
 def _drawn(style: DrawnStyle, lock: Mm) -> tuple[Run, ...]:
@@ -91,7 +88,8 @@ def _ground(stitch: Stitch, style: GroundStyle, shortest: Mm, longest: Mm) -> li
         return []
     lines = _ground_lines(stitch.region.wkb, style)
     length = min(style.length, longest)
-    return [repeated(even_stitches(line, length, shortest), style.times) for line in lines]
+    rows = in_short_order([repeated(even_stitches(line, length, shortest), style.times) for line in lines])
+    return joined(rows, length, shortest, stitch.hidden_under, stitch.along)
 
 
 @lru_cache(maxsize=256)
@@ -111,53 +109,20 @@ def _ornament(line: LineString, style: OrnamentStyle, shortest: float, longest: 
 
 
 def _plain(stitch: Stitch, style: RunStyle, stitching: StitchingModel, shortest: float, longest: float) -> list[Points]:
+    """Return the rows of a plain block, its numerals last: nothing is sewn from one numeral to the next, it could not be read."""
     length = min(style.length, longest)
     paths = one_walk(stitch.paths) if stitch.role in (Role.LAYOUT, Role.GROUND) else stitch.paths
-    lines = [repeated(even_stitches(line, length, shortest), style.times) for line in paths]
-    numerals = [
-        even_stitches(line, min(length, 2.0), min(shortest, 1.0))
-        for n in stitch.numerals
-        for line in _joined(numeral_lines(n, stitching.numeral_height))
-    ]
-    return lines + numerals
+    lines = [LineString(row) for row in in_short_order([np.array(line.coords)[:, :2] for line in paths])]
+    rows = in_short_order([repeated(even_stitches(line, length, shortest), style.times) for line in lines])
+    rows = joined(rows, length, shortest, stitch.hidden_under, stitch.along)
+    numerals = [row for n in stitch.numerals for row in _numeral(n, stitching.numeral_height, length, shortest)]
+    end = (float(rows[-1][-1, 0]), float(rows[-1][-1, 1])) if rows else None
+    return rows + in_short_order(numerals, end)
 
 
-def _joined(lines: tuple[LineString, ...]) -> list[LineString]:
-    """Join strokes that share an end with the one before, so that the thread need not be cut between them."""
-    joined: list[Row] = []
-    for line in lines:
-        row = list(line.coords)
-        longer = _chained(joined[-1], row) if joined else None
-        if longer is None:
-            joined.append(row)
-        else:
-            joined[-1] = longer
-    return [LineString(c) for c in joined]
-
-
-def _chained(one: Row, other: Row) -> Row | None:
-    """Return two rows of places as one where an end of the first is an end of the other; None when they share none."""
-    for a in (one, one[::-1]):
-        for b in (other, other[::-1]):
-            if math.dist(a[-1], b[0]) <= SAME_PLACE:
-                return [*a, *b[1:]]
-    return None
-
-
-def _near_first(rows: list[Points]) -> list[Points]:
-    """Order rows so that each begins near the end of the one before; rows may be sewn from either end."""
-    left = list(rows)
-    done: list[Points] = []
-    while left:
-        if not done:
-            done.append(left.pop(0))
-            continue
-        at = done[-1][-1]
-        best = min(range(len(left)), key=lambda i: (min(_gap(at, left[i][0]), _gap(at, left[i][-1])), i))
-        row = left.pop(best)
-        done.append(row if _gap(at, row[0]) <= _gap(at, row[-1]) else row[::-1])
-    return done
-
-
-def _gap(a: Points, b: Points) -> float:
-    return float(np.hypot(*(a - b)))
+@lru_cache(maxsize=1024)
+def _numeral(numeral: Numeral, height: Mm, length: Mm, shortest: Mm) -> tuple[Points, ...]:
+    """Sew a numeral: strokes that meet are one row where little is sewn twice for it."""
+    strokes = numeral_lines(numeral, height)
+    lines = walks(strokes, WalkWish(trim_worth=height, meeting="straight")) if strokes else ()
+    return tuple(even_stitches(line, min(length, 2.0), min(shortest, 1.0)) for line in lines)
