@@ -12,7 +12,7 @@ from shapely.geometry import MultiPoint, box
 
 from hoopwright.core.findings import Finding, Severity
 from hoopwright.core.types import Points
-from hoopwright.needle.placed import plan_placed
+from hoopwright.needle.placed import SEAM_STITCH, plan_placed
 from hoopwright.needle.placed_file import footprint
 from hoopwright.needle.sewing import sew
 from hoopwright.needle.shapes import Hooping
@@ -177,10 +177,16 @@ def test_stitches_outside_the_panel_are_told_with_the_place() -> None:
 
 
 def test_a_file_over_a_seam_stitch_is_told_and_one_beside_it_is_not() -> None:
-    seam = ("the seam stitch of seam 3", box(20, -50, 26, 50))
+    seam = (f"{SEAM_STITCH}3", box(20, -50, 26, 50))
     assert codes(placed({"threads": ["ecru"] * 3}, taken=[seam])[1]) == []
     (told,) = placed({"at": [14, 0], "threads": ["ecru"] * 3}, taken=[seam])[1]
     assert told.code == "HW386" and "seam 3" in told.message
+
+
+def test_seam_stitches_under_a_file_are_told_together() -> None:
+    seams = {4: box(-50, 0, 50, 4), 2: box(-50, -6, 50, -2), 7: box(40, 40, 50, 50)}
+    (told,) = placed({"threads": ["ecru"] * 3}, taken=seams)[1]
+    assert "over the seam stitches of seams 4 and 12" in told.message
 
 
 def test_two_files_over_each_other_are_told() -> None:

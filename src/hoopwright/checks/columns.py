@@ -13,6 +13,7 @@ from typing import Final
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry import Polygon
 
 from hoopwright.checks.sites import where
 from hoopwright.core.findings import Finding, Severity
@@ -115,22 +116,18 @@ def _wide(work: Needlework, columns: list[Column]) -> Iterator[Finding]:
     yield Finding("HW615", Severity.WARNS, message, cure, site)
 
 
-def _pushed_out(work: Needlework, columns: list[Column], outline: shapely.Polygon) -> Iterator[Finding]:
-    for column in columns:
-        for end in (column.positions, column.positions[::-1]):
-            last = work.at[end[-2:]]
-            if not shapely.contains_xy(outline, last[:, 0], last[:, 1]).all():
-                continue
-            pushed = last + _axis(work.at[end[-6:]]) * PUSH
-            if not shapely.contains_xy(outline, pushed[:, 0], pushed[:, 1]).all():
-                site, _ = where(work, column.positions, work.place(int(end[-1])))
-                message = (
-                    f"The end of a column of satin lies less than {PUSH:g} mm inside the outline: sewing pushes it out, over the "
-                    "edge"
-                )
-                cure = f"End it at least {PUSH:g} mm further inside."
-                yield Finding("HW618", Severity.WARNS, message, cure, site)
-                return
+def _pushed_out(work: Needlework, columns: list[Column], outline: Polygon) -> Iterator[Finding]:
+    ends = [end for column in columns for end in (column.positions, column.positions[::-1])]
+    last = np.concatenate([work.at[end[-2:]] for end in ends])
+    pushed = last + np.repeat([_axis(work.at[end[-6:]]) * PUSH for end in ends], 2, axis=0)
+    inside, stays = (shapely.contains_xy(outline, p[:, 0], p[:, 1]).reshape(-1, 2).all(axis=1) for p in (last, pushed))
+    over = np.flatnonzero(inside & ~stays)
+    if not len(over):
+        return
+    end = ends[int(over[0])]
+    site, _ = where(work, end, work.place(int(end[-1])))
+    message = f"The end of a column of satin lies less than {PUSH:g} mm inside the outline: sewing pushes it out, over the edge"
+    yield Finding("HW618", Severity.WARNS, message, f"End it at least {PUSH:g} mm further inside.", site)
 
 
 def _axis(end: Points) -> Points:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
+from hoopwright.checks.accents import accents_hold_together
 from hoopwright.checks.build_up import thread_not_piled_up
 from hoopwright.checks.columns import columns_sew_well
 from hoopwright.checks.compensation import pull_is_allowed_for
@@ -30,6 +31,7 @@ RULES: Final[tuple[Rule, ...]] = (
     thread_does_not_nest,
     columns_sew_well,
     pull_is_allowed_for,
+    accents_hold_together,
     numbers_can_be_read,
     numbers_do_not_show_through,
     threads_are_seen,

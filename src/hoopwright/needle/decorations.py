@@ -13,7 +13,7 @@ from hoopwright.needle.accents.wishes import place_of, plan_accents
 from hoopwright.needle.lettering.plan import plan_lettering
 from hoopwright.needle.ornaments import Ornament
 from hoopwright.needle.panel_grounds import band, plan_grounds
-from hoopwright.needle.placed import plan_placed
+from hoopwright.needle.placed import SEAM_STITCH, plan_placed
 from hoopwright.operations.vocabulary import Stitch
 from hoopwright.piecing.frame import frame_of
 from hoopwright.piecing.shapes import Frame, PatchMap
@@ -45,13 +45,13 @@ def plan_decorations(
     ``files`` holds the contents of the files that the project names.
     """
     frame = frame_of(panel, files)
-    bands = {o.seam: band(o) for o in ornaments}
+    bands = [(f"{SEAM_STITCH}{o.seam}", band(o)) for o in ornaments]
     letters, read = plan_lettering(panel, frame, patches.outline, bands, project, files)
     bands += [(block.title, block.region) for block in letters if block.region is not None]
     placed, said = plan_placed(panel, frame, patches.outline, bands, project, files)
     over = (*letters, *placed)
     accents, told = plan_accents(panel, frame, patches.outline, project)
-    taken: list[BaseGeometry] = [*bands.values()]
+    taken: list[BaseGeometry] = [place for _, place in bands]
     taken += [block.region for block in over if block.region is not None]
     taken += [place_of(accent) for accent in accents]
     under, findings = plan_grounds(patches, panel, taken, project.stitching.run, files, project.units)

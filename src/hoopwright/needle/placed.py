@@ -33,6 +33,9 @@ closer on the cloth; a tenth larger, and cloth shows between them (common practi
 MOST_STITCHES: Final = 100_000
 """More stitches than any panel takes: at 600 a minute they are almost three hours."""
 
+SEAM_STITCH: Final = "the seam stitch of seam "
+"""How a seam stitch is called where something is sewn over it; the number of its seam follows."""
+
 LEAST_OVERLAP: Final[Mm2] = 2.0
 """Footprints that share less only touch."""
 
@@ -48,7 +51,7 @@ def plan_placed(
     """Return the blocks of all stitch files placed on a panel, in order, and what the maker should know.
 
     ``frame`` and ``outline`` are the panel's in the hoop, ``taken`` what is sewn there before, each with its name for the
-    maker ("the seam stitch of seam 3"), ``files`` the contents of the files by name. Each block's ``region`` is its footprint.
+    maker (for a seam stitch SEAM_STITCH and its seam's number), ``files`` the contents of the files by name. Each block's ``region`` is its footprint.
     """
     blocks: list[Stitch] = []
     findings: list[Finding] = []
@@ -63,7 +66,8 @@ def plan_placed(
         at = frame.place(model.at)
         file = placed_file(files[model.file], model.file, at, turn, model.mirror, model.scale, project.stitching.lock)
         threads, told = _threads(model, path, file, project.threads)
-        findings += [*told, *_in_its_place(file, path, model, outline, before, project.units)]
+        findings += [*told, *_in_its_place(file, path, model, outline, project.units)]
+        findings += _over_others(file, path, model, before)
         blocks += [_block(model, file, k, thread, project.threads[thread].name) for k, thread in enumerate(threads, 1)]
         before.append((model.file, shapely.union_all([b.footprint for b in file.blocks])))
     return tuple(blocks), tuple(findings)
@@ -150,10 +154,9 @@ def _in_its_place(
     path: str,
     model: PlacedModel,
     outline: Polygon,
-    taken: Sequence[tuple[str, BaseGeometry]],
     units: Units,
 ) -> Iterator[Finding]:
-    """Find stitches outside the panel, and what lies under the file."""
+    """Find stitches outside the panel, and those that nothing is sewn to."""
     points = np.concatenate([row for block in file.blocks for row in block.rows])
     outside = np.flatnonzero(~shapely.contains_xy(outline, points[:, 0], points[:, 1]))
     if len(outside):
@@ -168,17 +171,32 @@ def _in_its_place(
             cure = "Move it inwards (at), turn it, or make the panel larger"
             where = Where(path=f"{path}.at", point=(round(x, 1), round(y, 1)))
             yield Finding("HW383", Severity.BLOCKS, message, cure, where)
-    whole = shapely.union_all([b.footprint for b in file.blocks])
-    over = [name for name, place in taken if whole.intersection(place).area > LEAST_OVERLAP]
-    if over:
-        message = f"{model.file} is sewn over {listed(over)}"
-        cure = "Move it (at), or leave plain what lies under it, unless you want one over the other"
-        yield _fault("HW386", message, cure, f"{path}.at", Severity.WARNS)
     if file.lone:
         message = (
             f"{counted(file.lone, 'needle position')} of {model.file} that nothing is sewn to or from were left out"
         )
         yield _fault("HW387", message, "Nothing needs doing", f"{path}.file", Severity.NOTES)
+
+
+def _over_others(
+    file: PlacedFile, path: str, model: PlacedModel, before: Sequence[tuple[str, BaseGeometry]]
+) -> Iterator[Finding]:
+    """Find what is sewn before and lies under a file."""
+    whole = shapely.union_all([b.footprint for b in file.blocks])
+    over = [name for name, place in before if whole.intersection(place).area > LEAST_OVERLAP]
+    if over:
+        message = f"{model.file} is sewn over {listed(gathered(over))}"
+        cure = "Move it (at), or leave plain what lies under it, unless you want one over the other"
+        yield _fault("HW386", message, cure, f"{path}.at", Severity.WARNS)
+
+
+def gathered(names: Sequence[str]) -> tuple[str, ...]:
+    """Return names of what is sewn with several seam stitches told as one: "the seam stitches of seams 2 and 4"."""
+    seams = sorted(int(name.removeprefix(SEAM_STITCH)) for name in names if name.startswith(SEAM_STITCH))
+    rest = tuple(name for name in names if not name.startswith(SEAM_STITCH))
+    if len(seams) < 2:
+        return tuple(names)
+    return (f"the seam stitches of seams {listed(seams)}", *rest)
 
 
 def _block(model: PlacedModel, file: PlacedFile, number: int, thread: str, name: str) -> Stitch:
