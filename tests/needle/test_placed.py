@@ -184,7 +184,8 @@ def test_a_file_over_a_seam_stitch_is_told_and_one_beside_it_is_not() -> None:
 
 
 def test_seam_stitches_under_a_file_are_told_together() -> None:
-    seams = {4: box(-50, 0, 50, 4), 2: box(-50, -6, 50, -2), 7: box(40, 40, 50, 50)}
+    boxes = {4: box(-50, 0, 50, 4), 12: box(-50, -6, 50, -2), 7: box(40, 40, 50, 50)}
+    seams = [(f"{SEAM_STITCH}{number}", place) for number, place in boxes.items()]
     (told,) = placed({"threads": ["ecru"] * 3}, taken=seams)[1]
     assert "over the seam stitches of seams 4 and 12" in told.message
 
