@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from hoopwright.checks.sites import looser, where
+from hoopwright.checks.sites import looser, on_cloth, where
 from hoopwright.core.findings import Finding, Severity
 from hoopwright.items.plan import Plan
 from hoopwright.needle.maps import AREA, KERNEL, hole_map
@@ -18,7 +18,7 @@ it; 3 to 4 a square millimetre are the limit from memory of the trade."""
 
 def holes_not_too_dense(plan: Plan) -> tuple[Finding, ...]:
     """HW604: more than MOST different needle holes in a disc of KERNEL mm somewhere; one finding a hooping, at the worst place."""
-    return tuple(f for h in plan.hoopings for f in _of_hooping(h))
+    return tuple(f for h in on_cloth(plan) for f in _of_hooping(h))
 
 
 def _of_hooping(hooping: Hooping) -> tuple[Finding, ...]:

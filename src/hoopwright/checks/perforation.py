@@ -16,7 +16,7 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components, minimum_spanning_tree, shortest_path
 from scipy.spatial import cKDTree
 
-from hoopwright.checks.sites import where
+from hoopwright.checks.sites import on_cloth, where
 from hoopwright.core.findings import Finding, Severity
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Mm2, Points
@@ -37,7 +37,7 @@ LEAST_PIECE: Final[Mm2] = 1.0
 
 def rows_do_not_tear(plan: Plan) -> tuple[Finding, ...]:
     """HW609: a row of holes longer than LONGEST; HW610: a ring of holes. One of each a hooping, the longest."""
-    return tuple(f for h in plan.hoopings for f in _of_hooping(needlework(h)))
+    return tuple(f for h in on_cloth(plan) for f in _of_hooping(needlework(h)))
 
 
 def _of_hooping(work: Needlework) -> Iterator[Finding]:

@@ -9,7 +9,9 @@ from numpy.typing import NDArray
 
 from hoopwright.core.findings import Where
 from hoopwright.core.types import Point
+from hoopwright.items.plan import Plan
 from hoopwright.needle.needlework import Needlework
+from hoopwright.needle.shapes import Hooping
 from hoopwright.operations.vocabulary import Role
 
 LOOSER: Final = {
@@ -28,6 +30,11 @@ PLAIN: Final = "Move the lines that meet there apart; longer stitches help too."
 def looser(role: Role) -> str:
     """Return what to do about too much on one spot when most of it has this role."""
     return LOOSER.get(role, PLAIN)
+
+
+def on_cloth(plan: Plan) -> tuple[Hooping, ...]:
+    """Return the hoopings in which cloth lies that holes could cut: accents are sewn on a base that is taken away."""
+    return tuple(h for h in plan.hoopings if any(s.stitch.role is not Role.ACCENT for s in h.steps))
 
 
 def where(work: Needlework, positions: NDArray[np.intp], place: Point) -> tuple[Where, Role]:
