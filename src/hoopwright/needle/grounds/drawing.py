@@ -16,16 +16,14 @@ import shapely
 from numpy.typing import NDArray
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
-from shapely.affinity import translate
 from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import ARC_CHORD, FLAT, MERGE
+from hoopwright.core.tolerances import ARC_CHORD, FLAT, GRID, MERGE
 from hoopwright.core.types import Mm, Points
 from hoopwright.needle.grounds.along_edge import joined_along_edge
 from hoopwright.needle.grounds.frame import Frame, clipped, frame_of, middles
 from hoopwright.needle.grounds.shapes import Ground, GroundWish
-from hoopwright.needle.routing import one_walk
 from hoopwright.project.lengths import Units, show_measure
 
 GAP: Final = 0.14
@@ -38,7 +36,7 @@ CROWDED: Final[Mm] = 1.5
 """Area of a cell over the length of its lines: below this the cloth grows stiff (common practice, no source)."""
 
 MUCH: Final = 1.0 / 3.0
-"""So much of a row sewn twice is worth a word."""
+"""So much of a motif that ends free, and is sewn there and back, is worth a word."""
 
 BOAT: Final = (
     LineString([(-0.5, 0), (-6, 0), (-5, -1.6), (-3.4, -2.7), (3.6, -2.7), (5.2, -1.6), (6.4, 0), (0.7, 0), (-0.5, 0)]),
@@ -174,7 +172,7 @@ def _said(region: Polygon | MultiPolygon, wish: GroundWish, where: Where, units:
         yield Finding("HW351", Severity.NOTES, message, "Draw it as lines that touch if you do not want them", where)
     again = _sewn_twice(figure)
     if again > MUCH:
-        message = f"About {100 * again:.0f} % of your motif's lines are sewn twice to come from one figure to the next"
+        message = f"About {100 * again:.0f} % of your motif's lines end free and are sewn there and back"
         cure = "Draw it as one line that comes in at the left and goes out at the right, or as closed lines that touch"
         yield Finding("HW352", Severity.NOTES, message, cure, where)
     if not _shows(region, figure):
@@ -183,10 +181,15 @@ def _said(region: Polygon | MultiPolygon, wish: GroundWish, where: Where, units:
 
 
 def _sewn_twice(figure: Figure) -> float:
-    """Return which share of a short row of figures is sewn twice."""
-    lines = [translate(line, k * figure.width) for k in range(3) for line in figure.whole]
-    once = float(shapely.union_all(lines, grid_size=MERGE).length)
-    return max(0.0, sum(walk.length for walk in one_walk(lines)) / once - 1.0)
+    """Return which share of a repeat ends free, so that it is sewn there and back."""
+    entry = _outermost(shapely.get_coordinates(np.asarray(figure.lines, dtype=np.object_)), -1.0)
+    pieces = shapely.get_parts(shapely.line_merge(shapely.union_all(list(figure.whole), grid_size=GRID)))
+    ends = shapely.get_coordinates(shapely.get_point(np.repeat(pieces, 2), np.tile([0, -1], len(pieces))))
+    leaves_cell = np.hypot(*(ends - entry - (figure.width, 0.0)).T) < MERGE
+    places = np.where(leaves_cell[:, None], entry, ends)
+    met = (np.abs(places[:, None] - places[None]) < MERGE).all(axis=-1).sum(axis=1)
+    lengths = shapely.length(pieces)
+    return float(lengths[(met.reshape(-1, 2) == 1).any(axis=1)].sum() / lengths.sum())
 
 
 def _shows(region: Polygon | MultiPolygon, figure: Figure) -> bool:
