@@ -54,10 +54,18 @@ def stitch_lengths(plan: Plan) -> tuple[Finding, ...]:
     return tuple(findings)
 
 
+LETTERS: Final = 0.6
+"""Shortest stitch of letters, mm: their lines meet and turn in so small steps (common practice, no source)."""
+
+
 def _allowed(step: Step) -> float:
-    """Return the shortest stitch allowed: numerals may use stitches down to 1 mm, files of the maker's own any."""
+    """Return the shortest stitch allowed: numerals may use stitches down to 1 mm, letters shorter ones where their lines meet,
+    files of the maker's own any.
+    """
     if step.stitch.role in AS_IT_CAME:
         return 0.0
+    if step.stitch.role is Role.LETTERING:
+        return LETTERS
     return 1.0 if step.stitch.numerals else float("inf")
 
 

@@ -19,6 +19,7 @@ from hoopwright.items.flap_pouch import FLAP_POUCH
 from hoopwright.items.frame_purse import FRAME_PURSE
 from hoopwright.items.glasses_sleeve import GLASSES_SLEEVE
 from hoopwright.items.key_tab import KEY_TAB
+from hoopwright.items.label import LABEL
 from hoopwright.items.mat import MAT
 from hoopwright.items.panel import PANEL
 from hoopwright.items.recipe import Recipe
@@ -35,6 +36,7 @@ OWN: Final[tuple[Recipe, ...]] = (
     KEY_TAB,
     FRAME_PURSE,
     ZIP_POUCH,
+    LABEL,
     ACCENT,
 )
 

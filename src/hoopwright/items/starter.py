@@ -163,7 +163,7 @@ def _is_length(info: FieldInfo) -> bool:
 
 def _names_a_key(info: FieldInfo) -> bool:
     """Whether a setting names a cloth or thread."""
-    return str in _kinds(info.annotation)
+    return any(getattr(m, "pattern", None) for m in _metadata(info))
 
 
 def _cloth(kind: str) -> str:

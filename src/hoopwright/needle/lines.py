@@ -30,11 +30,7 @@ def even_stitches(line: LineString, length: Mm, shortest: Mm) -> Points:
 
     Corners are kept unless two of them lie nearer than ``shortest``. The ends are exact.
     """
-    points = _without_repeats(np.asarray(line.coords, dtype=np.float64)[:, :2])
-    steps = np.diff(points, axis=0)
-    travelled = np.zeros(len(points))
-    np.cumsum(np.hypot(steps[:, 0], steps[:, 1]), out=travelled[1:])
-    marks = _thin([0.0, *travelled[_corners(steps)].tolist(), float(travelled[-1])], shortest)
+    points, travelled, marks = corner_marks(line, shortest)
     stops = [0.0]
     for a, b in pairwise(marks):
         parts = max(1, math.ceil((b - a) / length - SAME_PLACE))
@@ -44,6 +40,16 @@ def even_stitches(line: LineString, length: Mm, shortest: Mm) -> Points:
     x = np.interp(stops, travelled, points[:, 0])
     y = np.interp(stops, travelled, points[:, 1])
     return frozen_points(np.column_stack([x, y]))
+
+
+def corner_marks(line: LineString, shortest: Mm) -> tuple[Points, NDArray[np.float64], list[float]]:
+    """Return the places of a line, how far along it each lies, and where its ends and corners lie, none nearer than ``shortest``."""
+    points = _without_repeats(np.asarray(line.coords, dtype=np.float64)[:, :2])
+    steps = np.diff(points, axis=0)
+    travelled = np.zeros(len(points))
+    np.cumsum(np.hypot(steps[:, 0], steps[:, 1]), out=travelled[1:])
+    marks = _thin([0.0, *travelled[_corners(steps)].tolist(), float(travelled[-1])], shortest)
+    return points, travelled, marks
 
 
 def _without_repeats(points: Points) -> Points:

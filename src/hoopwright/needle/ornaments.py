@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import median
 
 import shapely
@@ -56,13 +56,17 @@ PLAIN = "none"
 
 @dataclass(frozen=True, slots=True)
 class Ornament:
-    """A decorative stitch on one seam: seam number, straight path, style, thread key (None: the project's first thread)."""
+    """A decorative stitch on one seam: seam number, straight path, style, thread key (None: the project's first thread).
+
+    ``after`` are the seams whose ornaments end on this one and are sewn before it.
+    """
 
     seam: int
     path: LineString
     style: OrnamentStyle
     thread: str | None
     title: str
+    after: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +118,8 @@ def plan_ornaments(
             findings.append(ornament)
     order, cycles = sewing_order(map, tuple(planned))
     findings += [_cycle(n) for n in cycles]
-    return tuple(planned[n] for n in order), tuple(findings)
+    ending = {n: tuple(m for m in sorted(planned) if n in through[m]) for n in order}
+    return tuple(replace(planned[n], after=ending[n]) for n in order), tuple(findings)
 
 
 def sewing_order(patches: PatchMap, seams: tuple[int, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:

@@ -70,7 +70,7 @@ BLOSSOM: Final = Motif(
     "Notched petals with three veins each, round a ring of knotted dots",
     "petals",
     (4, 5, 8),
-    36.0,
+    40.0,
     120.0,
     draw,
 )

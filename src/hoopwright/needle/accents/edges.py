@@ -21,7 +21,7 @@ THINNEST_RIM: Final[Mm] = 1.8
 WIDEST_RIM: Final[Mm] = 2.6
 """A rim is this part of the motif's size wide, within these bounds (by eye; columns of 1 to 7 mm are common practice)."""
 
-EASED: Final = 0.5
+EASED: Final = 0.55
 """Radius of the sharpest bend of a rim's middle line, as a part of its width: its inner side is not crowded (by eye)."""
 
 CENTRE: Final[Place] = (0.0, 0.0)

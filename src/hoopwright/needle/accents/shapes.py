@@ -18,7 +18,7 @@ from hoopwright.core.types import Degrees, Mm, Point, Points
 NARROW: Final[Mm] = 1.3
 """Width of the thinnest columns, mm: stitches shorter than 1 mm are of no use (common practice)."""
 
-SPACING: Final[Mm] = 0.44
+SPACING: Final[Mm] = 0.46
 """Distance between neighbouring stitches of one side of a column, mm: a little more than on cloth (0.4 +-0.05; docs/sources.md,
 stitches), for the net below fills it."""
 

@@ -48,7 +48,7 @@ def draw(wish: AccentWish, scale: Mm) -> Growth:
         arcs_net(
             rim, net_spacing(wish.size), CENTRE, (HINGE * scale) % net_spacing(wish.size) + net_spacing(wish.size)
         ),
-        tuple(_pair(rim, a, b, HINGE * scale) for a, b in pairwise(gaps)),
+        _pairs(rim, gaps, HINGE * scale),
     )
     middle = min(fans, key=lambda f: abs(f[1].line.coords[-1][0]))[1].line
     return Growth(rim, Rib(band, 0.8 * width, 0.8 * width, fans), nets, middle, width)
@@ -59,14 +59,18 @@ def _reach(across: float, ribs: float) -> float:
     return 1.0 - LONGER * across**2 - SCALLOP * (1.0 - abs(math.sin(math.pi * ribs)))
 
 
-def _pair(rim: Polygon, low: float, high: float, radius: Mm) -> LineString:
-    """Return two lines between two ribs as one: from the rim down to the band, along it, and up to the rim again."""
-    third = (high - low) / 3.0
-    ways = [
-        to_rim(LineString([polar(CENTRE, radius, a), polar(CENTRE, 1.2 * radius, a)]), rim)
-        for a in (low + third, high - third)
-    ]
-    return LineString([*ways[0].coords[::-1], *ways[1].coords])
+def _pairs(rim: Polygon, angles: list[float], radius: Mm) -> tuple[LineString, ...]:
+    """Return two lines between each two neighbouring angles as one: from the rim down to the band, along it, up to the rim again.
+
+    The outermost are left out where there is no room beside the rim.
+    """
+    found = []
+    for low, high in pairwise(angles):
+        pair = (low + (high - low) / 3.0, high - (high - low) / 3.0)
+        if all(rim.contains(Spot(polar(CENTRE, radius, a))) for a in pair):
+            ways = [to_rim(LineString([polar(CENTRE, r * radius, a) for r in (1.0, 1.2)]), rim) for a in pair]
+            found.append(LineString([*ways[0].coords[::-1], *ways[1].coords]))
+    return tuple(found)
 
 
 def _band(rim: Polygon, radius: Mm) -> LineString:

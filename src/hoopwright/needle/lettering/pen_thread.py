@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -10,15 +11,18 @@ from shapely.geometry import LineString
 
 from hoopwright.core.types import Mm, Point, Points, frozen_points
 from hoopwright.needle.lettering.single_line import Sign
-from hoopwright.needle.lines import even_stitches
+from hoopwright.needle.lines import corner_marks
 from hoopwright.needle.network import Network, network_of, parts_of
 from hoopwright.needle.routing import one_walk
 
 PER_HEIGHT: Final = 0.17
 """Stitches are this part of the letters' height long, within the bounds below: small letters need small ones to be round."""
 
-LONGEST: Final[Mm] = 2.0
-SHORTEST: Final[Mm] = 1.0
+LONGEST: Final[Mm] = 2.2
+SHORTEST: Final[Mm] = 1.15
+
+STRAIGHT: Final = 0.99
+"""A part of a line whose ends are further apart than this part of its length is straight."""
 
 LEAST: Final[Mm] = 0.6
 """Where lines meet or turn, stitches may be this short, so that small letters keep their shape."""
@@ -39,9 +43,21 @@ def pen_rows(sign: Sign, x: Mm, y: Mm, height: Mm, times: int) -> Iterator[Point
     parts = parts_of(network_of(lines)) if lines else ()
     for part in sorted(parts, key=lambda p: min(p.places)):
         for walk in _walks(part, times):
-            yield even_stitches(walk, length, LEAST)
+            yield _needle_places(walk, length)
     for dx, dy in sign.dots:
         yield _dot(x + dx * height, y + dy * height, max(DOT, DOT_PART * height), times)
+
+
+def _needle_places(walk: LineString, bent: Mm) -> Points:
+    """Return needle positions along a walk: every corner, straight parts in long stitches, bent ones in those of ``bent`` mm."""
+    points, along, marks = corner_marks(walk, LEAST)
+    stops = [0.0]
+    for a, b in pairwise(marks):
+        ends = [np.array([np.interp(t, along, points[:, k]) for k in (0, 1)]) for t in (a, b)]
+        straight = float(np.hypot(*(ends[1] - ends[0]))) > STRAIGHT * (b - a)
+        parts = max(1, round((b - a) / (LONGEST if straight else bent)))
+        stops.extend(a + (b - a) * k / parts for k in range(1, parts + 1))
+    return frozen_points(np.column_stack([np.interp(stops, along, points[:, k]) for k in (0, 1)]))
 
 
 def _dot(x: Mm, y: Mm, size: Mm, times: int) -> Points:

@@ -30,6 +30,9 @@ NARROWEST: Final = 1.02
 SPACING: Final[Mm] = 0.42
 """Between neighbouring holes of one side of a cord: satin of 0.4 mm thread that covers, 5 holes to a mm."""
 
+FINE: Final[Mm] = 0.5
+"""On a curved seam ways are bent in pieces of this length."""
+
 UNDERLAY: Final[Mm] = 2.4
 """Longest stitch of the run below the satin (common practice, no source)."""
 
@@ -189,13 +192,25 @@ class CordPen(Pen):
         """Sew a column of satin along a way; ``root`` is where the line will cover it."""
         bare = BARE * self._half if root else 0.0
         most = MOST_LIMB if root else MOST_LINE
-        for middle, (nx, ny) in stations(piece, self._half):
-            if root is not None and math.dist(middle, root) < bare:
+        flat = _fine(piece) if self.holes.curved else piece
+        cloth = [self.holes.carried(p) for p in flat]
+        covered = None if root is None else self.holes.carried(root)
+        for middle, (nx, ny), k in stations(cloth, self._half):
+            if covered is not None and math.dist(middle, covered) < bare:
                 continue
             reach = self._half * self._side
-            if self.holes.satin((middle[0] + nx * reach, middle[1] + ny * reach), middle, most):
+            if self.holes.satin((middle[0] + nx * reach, middle[1] + ny * reach), middle, flat[k], most):
                 self._side = -self._side
         self.holes.sew(piece[-1])
+
+
+def _fine(piece: _Piece) -> _Piece:
+    """Return a way with places so near each other that it can be bent."""
+    fine = [piece[0]]
+    for a, b in pairwise(piece):
+        count = max(1, math.ceil(math.dist(a, b) / FINE))
+        fine += [(a[0] + (b[0] - a[0]) * i / count, a[1] + (b[1] - a[1]) * i / count) for i in range(1, count + 1)]
+    return fine
 
 
 def _shortened(piece: _Piece, by: Mm) -> _Piece:
@@ -213,21 +228,26 @@ def _shortened(piece: _Piece, by: Mm) -> _Piece:
     return kept
 
 
-def stations(piece: Sequence[Point], half: Mm) -> Iterator[tuple[Point, Point]]:
-    """Yield the places of a column's stitches along a way, half a SPACING apart, each with the direction across it.
+def stations(piece: Sequence[Point], half: Mm) -> Iterator[tuple[Point, Point, int]]:
+    """Yield the places of a column's stitches along a way, half a SPACING apart.
 
-    Where the way bends the column is fanned out, so that its outer edge stays closed.
+    Each comes with the direction across the way and the number of its piece. Where the way bends the column is fanned out, so that
+    its outer edge stays closed.
     """
-    way = [p for i, p in enumerate(piece) if i == 0 or math.dist(p, piece[i - 1]) > SAME_PLACE]
-    angles = [math.atan2(b[1] - a[1], b[0] - a[0]) for a, b in pairwise(way)]
-    for k, ((a, b), angle) in enumerate(zip(pairwise(way), angles, strict=True)):
-        if k:
-            yield from _fan(a, angles[k - 1], angle, half)
-        count = max(1, round(math.dist(a, b) / (SPACING / 2.0)))
-        across = (-math.sin(angle), math.cos(angle))
-        for i in range(count):
-            t = i / count
-            yield (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t), across
+    angles = [math.atan2(b[1] - a[1], b[0] - a[0]) if a != b else None for a, b in pairwise(piece)]
+    before: float | None = None
+    left = 0.0
+    for k, ((a, b), angle) in enumerate(zip(pairwise(piece), angles, strict=True)):
+        if angle is None:
+            continue
+        if before is not None:
+            yield from ((at, across, k) for at, across in _fan(a, before, angle, half))
+        before, across, long = angle, (-math.sin(angle), math.cos(angle)), math.dist(a, b)
+        while left < long:
+            t = left / long
+            yield (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t), across, k
+            left += SPACING / 2.0
+        left -= long
 
 
 def _fan(at: Point, before: float, after: float, half: Mm) -> Iterator[tuple[Point, Point]]:

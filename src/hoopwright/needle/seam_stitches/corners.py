@@ -24,6 +24,9 @@ from hoopwright.needle.seam_stitches.track import FINE, Curved, Straight, track_
 SHARP: Final[Degrees] = 40.0
 """A line that turns by more than this within half the row's width has a corner there (by eye)."""
 
+FILLED: Final[Degrees] = 60.0
+"""A motif stands where a line turns by this much or more; at blunter corners the rows leave no room for it."""
+
 NEAR: Final[Mm] = 2.0
 """Turns are measured over at least this length."""
 
@@ -67,7 +70,7 @@ def legs_of(line: LineString, half: Mm) -> Iterator[Leg]:
         stretches = [_stretch(line, a, b) for (a, _), (b, _) in pairwise(marks)]
     for k, piece in enumerate(stretches):
         following = stretches[(k + 1) % len(stretches)]
-        corner = _corner(piece, following) if bends[k + 1] else None
+        corner = _corner(piece, following) if abs(bends[k + 1]) >= math.radians(FILLED) else None
         yield Leg(track_of(piece), _inset(bends[k], half), _inset(bends[k + 1], half), corner)
 
 

@@ -54,7 +54,7 @@ class Holes:
 
     def sew(self, place: Point, *, knot: bool = False) -> None:
         """Go to ``place``; a place too near the last one is left out, a long way is split evenly."""
-        hole = self._carried(place)
+        hole = self.carried(place)
         hole = hole if knot else self._settled(hole)
         if not self.row:
             self._prick(hole, place)
@@ -63,20 +63,29 @@ class Holes:
             self._split(hole, place)
             self._prick(hole, place)
 
-    def satin(self, place: Point, middle: Point, most: int) -> bool:
-        """Sew one stitch of satin to ``place`` beside ``middle``, unless ``most`` holes lie in 4 mm2; say whether it was."""
-        hole, spot = self._carried(place), self._carried(middle)
-        if self.count(spot, FOUR_SQUARE) >= most:
-            return False
-        if math.dist(self.row[-1], hole) < self.shortest - SAME_PLACE:
+    def satin(self, hole: Point, middle: Point, flat: Point, most: int) -> bool:
+        """Sew one stitch of satin and say whether it was: not where ``most`` holes lie in 4 mm2, nor too near the last.
+
+        ``hole`` and the ``middle`` of its column lie on the cloth, ``flat`` is the middle along and across the seam.
+        """
+        if self.count(middle, FOUR_SQUARE) >= most:
             return False
         near = self._around(hole, MERGED)
-        if near and math.dist(self.row[-1], min(near)[1]) < self.shortest - SAME_PLACE:
-            return False
         hole = min(near)[1] if near else hole
-        self._split(hole, place)
-        self._prick(hole, place)
+        if math.dist(self.row[-1], hole) < self.shortest - SAME_PLACE:
+            return False
+        self._split(hole, flat)
+        self._prick(hole, flat)
         return True
+
+    def carried(self, place: Point) -> Point:
+        """Return where a place lies on the cloth."""
+        return place if self._carry is None else self._carry(place)
+
+    @property
+    def curved(self) -> bool:
+        """Whether places must be carried to the cloth."""
+        return self._carry is not None
 
     def count(self, spot: Point, radius: Mm) -> int:
         """Return how many holes lie within ``radius`` of a spot of the cloth."""
@@ -93,9 +102,6 @@ class Holes:
     def back(self, mark: int) -> None:
         """Go back over the stitches since ``mark``, through the same holes."""
         self.row.extend(self.row[mark:-1][::-1])
-
-    def _carried(self, place: Point) -> Point:
-        return place if self._carry is None else self._carry(place)
 
     def _split(self, hole: Point, flat: Point) -> None:
         """Sew the steps of a way that is too long for one stitch: even ones where older holes allow."""

@@ -132,11 +132,12 @@ class Curved:
         return Curved(self.places[::-1], -self.ways[::-1], -self.bends[::-1], self.step)
 
     def carry(self, place: Point) -> Point:
-        """Return where a place (along, across) lies on the cloth."""
-        at = min(max(place[0] / self.step, 0.0), len(self.places) - 1.0)
-        i = min(int(at), len(self.places) - 2)
+        """Return where a place (along, across) lies on the cloth; past its ends the line goes straight on."""
+        at, last = place[0] / self.step, len(self.places) - 2
+        i = min(max(int(at), 0), last)
         t = at - i
         x, y = (self.places[i] * (1.0 - t) + self.places[i + 1] * t).tolist()
+        t = min(max(t, 0.0), 1.0)
         u, v = (self.ways[i] * (1.0 - t) + self.ways[i + 1] * t).tolist()
         size = math.hypot(u, v)
         return x - v / size * place[1], y + u / size * place[1]
