@@ -1,8 +1,10 @@
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
-from hoopwright.outputs.templates.lettering import all_printable, printable, shortened, text_width
+from hoopwright.outputs.templates.lettering import all_printable, printable, shortened, text_width, wrapped
 
 
 @pytest.mark.parametrize(
@@ -39,3 +41,16 @@ def test_long_words_are_cut_off_with_an_ellipsis() -> None:
     assert short.endswith("…")
     assert text_width(short, 8.0) <= 20.0
     assert shortened("grain", 8.0, 20.0) == "grain"
+
+
+def test_words_are_broken_at_spaces_and_never_wider_than_their_room() -> None:
+    text = "Straight lines side by side, sewn to and fro, 5\u00a0mm apart."
+    lines = wrapped(text, 8.5, 25.0)
+    assert " ".join(lines).split() == text.split()
+    assert len(lines) > 2 and all(text_width(line, 8.5) <= 25.0 for line in lines)
+    assert any("5 mm" in line for line in lines)
+    for first, second in pairwise(lines):
+        assert text_width(f"{first} {second.split(' ')[0]}", 8.5) > 25.0
+    assert wrapped("", 8.5, 25.0) == ()
+    (cut,) = wrapped("Schifffahrtsgesellschaften", 8.5, 15.0)
+    assert cut.endswith("…") and text_width(cut, 8.5) <= 15.0
