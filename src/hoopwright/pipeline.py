@@ -24,6 +24,7 @@ from hoopwright.items.settings import read_settings
 from hoopwright.items.starter import KINDS, Start, item_starter_text
 from hoopwright.items.swatches.sheets import swatch_sheets
 from hoopwright.items.swatches.wish import FAMILIES, Family, Paper, SwatchWish, Weight
+from hoopwright.needle.block_order import reordered
 from hoopwright.needle.decorations import NONE, Decorations, plan_decorations
 from hoopwright.needle.ornaments import Ornament, plan_ornaments
 from hoopwright.needle.sewing import steps_of
@@ -140,7 +141,7 @@ def _pieced(
 
 def _sew(project: Project, group: HoopingOperations) -> Hooping:
     steps, after = steps_of(group.operations, project.stitching, project.machine)
-    return Hooping(group.key, group.title, group.panel, group.section, steps, after)
+    return Hooping(group.key, group.title, group.panel, group.section, reordered(steps), after)
 
 
 def _for_patches(project: Project) -> dict[str, ClothModel]:

@@ -13,7 +13,7 @@ from hoopwright.items.parts.accents import accent_hoopings, laid_accents
 from hoopwright.items.recipe import HoopingOperations, Promise, Workshop
 from hoopwright.items.words import beside_seam, flip_direction, lying_order, name_of, seam_between, sewn_number
 from hoopwright.needle.decorations import NONE, Decorations
-from hoopwright.needle.ornaments import Ornament
+from hoopwright.needle.ornaments import EDGE, Ornament
 from hoopwright.needle.working_lines import (
     free_edges,
     largest,
@@ -323,14 +323,17 @@ def _outline(region: Polygon) -> LineString:
 
 
 def _ornament(bench: _Bench, ornament: Ornament) -> Stitch:
+    on_seam = ornament.seam != EDGE
+    where = beside_seam(bench.panel, ornament.seam) if on_seam else "over the ends of the seams"
     return Stitch(
         Role.ORNAMENT,
         ornament.title,
         ornament.thread or next(iter(bench.project.threads)),
         (ornament.path,),
         ornament.style,
-        f"{ornament.title}, {beside_seam(bench.panel, ornament.seam)}.",
-        seam=ornament.seam,
+        f"{ornament.title}, {where}.",
+        seam=ornament.seam if on_seam else None,
+        after=ornament.after,
     )
 
 

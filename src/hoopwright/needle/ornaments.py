@@ -8,21 +8,34 @@ must stay in: the patches that border the seam, less a margin at the outline and
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import replace
 from statistics import median
 
 import shapely
 from shapely.geometry import LineString, Polygon
 
-from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.findings import Finding
 from hoopwright.core.types import Mm
-from hoopwright.needle.seam_stitches import SEAM_STITCHES, SeamStitch, has_room, offer
+from hoopwright.needle.edge_ornament import edge_ornament
+from hoopwright.needle.junctions import drawn_back
+from hoopwright.needle.ornament_findings import (
+    about_rows,
+    about_width,
+    cycle,
+    no_room,
+    no_row_over,
+    sides_of,
+    too_short,
+)
+from hoopwright.needle.ornament_site import EDGE, PLAIN, Ornament, Site, sites_of
+from hoopwright.needle.seam_stitches import SEAM_STITCHES, has_room
 from hoopwright.operations.vocabulary import OrnamentStyle
-from hoopwright.piecing.shapes import PatchMap, SeamLine
-from hoopwright.plane.subdivision import OUTSIDE
-from hoopwright.project.lengths import Units, show_measure
+from hoopwright.piecing.shapes import PatchMap
+from hoopwright.project.lengths import Units
 from hoopwright.project.schema import PanelModel, SeamStitchModel
+
+__all__ = ["EDGE", "PLAIN", "Ornament", "plan_ornaments", "sewing_order"]
 
 INSIDE_OUTLINE: Mm = 1.0
 """Ornaments stay this far inside the outline, where the panel is trimmed (common practice, no source)."""
@@ -33,6 +46,18 @@ OFF_NEIGHBOURS: Mm = 0.5
 COVERED = 0.25
 """An ornament that ends on a decorated seam stops this part of the other's width short of it: the other's arms still
 cover its end, and the two do not tangle."""
+
+COVERED_CORD = 0.45
+"""The same where one of them is corded: cords do not lie over each other."""
+
+CLEAR: Mm = 2.0
+"""Where several seams end near one point, the ends of their rows stand this far apart (by eye)."""
+
+CLEAR_CORD: Mm = 3.5
+"""The same for corded rows."""
+
+OVER = 0.65
+"""The proposed width of a row over another is this part of that one's."""
 
 PART_OF_PATCH = 0.5
 """A proposed width is at most this part of the smallest patch's inscribed diameter (common practice, no source)."""
@@ -50,36 +75,6 @@ WIDTH_STEP: Mm = 0.5
 INSCRIBED_PRECISION: Mm = 0.1
 """How precisely the inscribed diameter of a patch is found."""
 
-PLAIN = "none"
-"""The stitch name that leaves a seam plain."""
-
-
-@dataclass(frozen=True, slots=True)
-class Ornament:
-    """A decorative stitch on one seam: seam number, straight path, style, thread key (None: the project's first thread).
-
-    ``after`` are the seams whose ornaments end on this one and are sewn before it.
-    """
-
-    seam: int
-    path: LineString
-    style: OrnamentStyle
-    thread: str | None
-    title: str
-    after: tuple[int, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class _Site:
-    """A seam with what was asked for it, its thread, the stitch found, and the patches beside it."""
-
-    line: SeamLine
-    wish: SeamStitchModel
-    thread: str | None
-    stitch: SeamStitch
-    path: str
-    faces: tuple[int, ...]
-
 
 def plan_ornaments(
     map: PatchMap,  # noqa: A002 - the word of the piecing room
@@ -91,35 +86,141 @@ def plan_ornaments(
 
     A seam takes its stitch from ``panel.seams`` by its number, else from ``panel.seam_stitch``; "none" leaves it plain.
     A seam with an entry of its own that names no thread takes the thread of ``panel.seam_stitch``.
-    Where one seam ends on another, the ending one comes first; otherwise the order is that of the numbers.
+    Where one seam ends on another, the ending one comes first; otherwise the order is that of the numbers. A row over another
+    follows it at once; the row along the outline comes last and covers the ends of the seams.
     ``outline`` is the panel's outline in the frame of the map, ``units`` those of the sentences.
     """
-    findings = [*_missing_seams(map, panel), *_unknown_stitches(map, panel)]
-    sites = tuple(_sites(map, panel))
-    across = _inscribed(map, sites)
-    field = outline.buffer(-INSIDE_OUTLINE, join_style="mitre")
-    widths: dict[int, Mm] = {}
-    for site in sites:
-        width, said = _width(map, site, across, units)
-        findings += said
-        if width is not None:
-            widths[site.line.number] = width
-    widths |= _levelled(sites, widths, across)
+    findings = [*about_rows(map, panel)]
+    edge, said = edge_ornament(panel.edge_stitch, outline, panel.seam_stitch.thread, units)
+    findings += said
+    field = _field(outline, edge)
+    sites = tuple(sites_of(map, panel))
+    widths, said_of_widths = _widths(map, sites, units)
+    findings += said_of_widths
     through = _ends_on(map, set(widths))
     planned: dict[int, Ornament] = {}
-    for site in (s for s in sites if s.line.number in widths):
+    decorated = [s for s in sites if s.line.number in widths]
+    for site in decorated:
         covers = [
-            (t.line.line, COVERED * widths[t.line.number]) for t in sites if t.line.number in through[site.line.number]
+            (t.line.line, _covered(site, t) * widths[t.line.number])
+            for t in decorated
+            if t.line.number in through[site.line.number]
         ]
         ornament = _ornament(map, site, widths[site.line.number], covers, field, units)
         if isinstance(ornament, Ornament):
             planned[site.line.number] = ornament
         else:
             findings.append(ornament)
+    planned = _clear_of_each_other(planned)
     order, cycles = sewing_order(map, tuple(planned))
-    findings += [_cycle(n) for n in cycles]
-    ending = {n: tuple(m for m in sorted(planned) if n in through[m]) for n in order}
-    return tuple(replace(planned[n], after=ending[n]) for n in order), tuple(findings)
+    findings += [cycle(n) for n in cycles]
+    wishes = {s.line.number: (s.wish, s.path) for s in sites}
+    rows, more = _in_order(planned, order, _ending(map, tuple(planned)), wishes, units)
+    if edge is not None and panel.edge_stitch is not None:
+        last = replace(edge, after=tuple(sorted(planned)))
+        over, told = _row_over(last, panel.edge_stitch, "panel.edge_stitch", units)
+        rows, more = (*rows, last, *over), (*more, *told)
+    return rows, (*findings, *more)
+
+
+def _field(outline: Polygon, edge: Ornament | None) -> Polygon:
+    """Return where the rows on seams may lie: inside the outline, and short of the middle of a row along it."""
+    inside = INSIDE_OUTLINE
+    if edge is not None:
+        lane = Polygon(edge.path)
+        return lane.buffer(-_part(edge.style) * edge.style.width, join_style="mitre")
+    return outline.buffer(-inside, join_style="mitre")
+
+
+def _part(*styles: OrnamentStyle | SeamStitchModel) -> float:
+    """Return the part of a through row's width that an ending one stays off it."""
+    return COVERED_CORD if any(s.weight == "corded" for s in styles) else COVERED
+
+
+def _covered(ending: Site, through: Site) -> float:
+    return _part(ending.wish, through.wish)
+
+
+def _clear_of_each_other(planned: dict[int, Ornament]) -> dict[int, Ornament]:
+    """Return the ornaments with their paths drawn back where several end near one point."""
+    clear = {n: CLEAR_CORD if o.style.weight == "corded" else CLEAR for n, o in planned.items()}
+    paths = drawn_back({n: o.path for n, o in planned.items()}, clear)
+    return {n: replace(o, path=paths[n]) if _still_fits(o, paths[n]) else o for n, o in planned.items()}
+
+
+def _still_fits(ornament: Ornament, path: LineString) -> bool:
+    """Whether a shortened path differs and still has room for one repeat."""
+    style = ornament.style
+    wish = SEAM_STITCHES[style.stitch].wished_repeat(style.width, style.repeat)
+    return path is not ornament.path and has_room(path.length, wish)
+
+
+def _in_order(
+    planned: Mapping[int, Ornament],
+    order: tuple[int, ...],
+    ending: Mapping[int, tuple[int, ...]],
+    wishes: Mapping[int, tuple[SeamStitchModel, str]],
+    units: Units,
+) -> tuple[tuple[Ornament, ...], tuple[Finding, ...]]:
+    """Return the rows in sewing order, each with the seams that come before it and followed by the row over it."""
+    rows: list[Ornament] = []
+    findings: list[Finding] = []
+    done: set[int] = set()
+    for number in order:
+        base = replace(planned[number], after=tuple(n for n in ending[number] if n in done))
+        over, told = _row_over(base, *wishes[number], units)
+        rows += [base, *over]
+        findings += told
+        done.add(number)
+    return tuple(rows), tuple(findings)
+
+
+def _row_over(
+    base: Ornament, wish: SeamStitchModel, path: str, units: Units
+) -> tuple[tuple[Ornament, ...], tuple[Finding, ...]]:
+    """Return the row over another, if one is asked for and has room."""
+    over = wish.over
+    stitch = SEAM_STITCHES.get(PLAIN if over is None else over.stitch)
+    if over is None or stitch is None:
+        return (), ()
+    below, least = base.style.width, stitch.least(over.weight)
+    if over.width is None and below < least:
+        return (), (no_row_over(base.seam, stitch, below, least, f"{path}.over", units),)
+    width = over.width or max(least, min(stitch.usual(over.weight), OVER * below))
+    style = OrnamentStyle(
+        stitch.name,
+        width,
+        over.repeat,
+        over.mirror,
+        over.turn,
+        base.style.clip,
+        sides_of(stitch, over.sides),
+        over.spacing,
+        taper=base.style.taper,
+        weight=over.weight,
+        under=base.style,
+    )
+    where = "along the outline" if base.seam == EDGE else f"over seam {base.seam}"
+    return (replace(base, style=style, thread=over.thread or base.thread, title=f"{stitch.title} {where}"),), ()
+
+
+def _widths(patches: PatchMap, sites: tuple[Site, ...], units: Units) -> tuple[dict[int, Mm], list[Finding]]:
+    """Return the width of each row that has room, by the number of its seam."""
+    across = _inscribed(patches, sites)
+    widths: dict[int, Mm] = {}
+    findings: list[Finding] = []
+    for site in sites:
+        width, said = _width(patches, site, across, units)
+        findings += said
+        if width is not None:
+            widths[site.line.number] = width
+    return widths | _levelled(sites, widths, across), findings
+
+
+def _ending(patches: PatchMap, seams: tuple[int, ...]) -> dict[int, tuple[int, ...]]:
+    """Return for each seam those that end on it."""
+    through = _ends_on(patches, set(seams))
+    return {n: tuple(m for m in sorted(through) if n in through[m]) for n in seams}
 
 
 def sewing_order(patches: PatchMap, seams: tuple[int, ...]) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -161,49 +262,32 @@ def _ends_on(patches: PatchMap, wanted: set[int]) -> dict[int, set[int]]:
     return ends
 
 
-def _wishes(patches: PatchMap, panel: PanelModel) -> Iterator[tuple[SeamLine, SeamStitchModel, str]]:
-    """Return each seam with what is asked for it and where in the project file that stands."""
-    own = {int(key): (key, model) for key, model in panel.seams.items()}
-    for line in patches.seams:
-        key, model = own.get(line.number, (None, panel.seam_stitch))
-        yield line, model, "panel.seam_stitch" if key is None else f"panel.seams.{key}"
-
-
-def _sites(patches: PatchMap, panel: PanelModel) -> Iterator[_Site]:
-    plane = patches.plane
-    for line, wish, path in _wishes(patches, panel):
-        if wish.stitch in SEAM_STITCHES:
-            edges = [plane.edges[e] for e in plane.chains[line.chain].edges]
-            faces = {f for e in edges for f in (e.left, e.right) if f != OUTSIDE}
-            thread = wish.thread or panel.seam_stitch.thread
-            yield _Site(line, wish, thread, SEAM_STITCHES[wish.stitch], path, tuple(sorted(faces)))
-
-
-def _inscribed(patches: PatchMap, sites: tuple[_Site, ...]) -> dict[int, Mm]:
+def _inscribed(patches: PatchMap, sites: tuple[Site, ...]) -> dict[int, Mm]:
     """Return the inscribed diameter of every patch beside a site."""
     faces = sorted({f for site in sites for f in site.faces})
     circles = shapely.maximum_inscribed_circle([patches.plane.faces[f] for f in faces], INSCRIBED_PRECISION)
     return {f: 2.0 * float(r) for f, r in zip(faces, shapely.length(circles), strict=True)}
 
 
-def _width(patches: PatchMap, site: _Site, across: Mapping[int, Mm], units: Units) -> tuple[Mm | None, list[Finding]]:
+def _width(patches: PatchMap, site: Site, across: Mapping[int, Mm], units: Units) -> tuple[Mm | None, list[Finding]]:
     """Return the width to sew: the maker's, or the widest sensible one up to the stitch's own; None: no room."""
     small = min(site.faces, key=lambda f: (across[f], f))
     letter, room = patches.letters[small], across[small]
     stitch, fits = site.stitch, _stepped(PART_OF_PATCH * room)
     if site.wish.width is not None:
-        return site.wish.width, list(_about_width(site, letter, room, fits, units))
-    if stitch.least_width >= room:
-        return None, [_no_room(site, letter, room, units)]
-    return max(stitch.least_width, min(stitch.width, fits)), []
+        return site.wish.width, list(about_width(site, letter, room, fits, units))
+    least = stitch.least(site.wish.weight)
+    if least >= room:
+        return None, [no_room(site, letter, room, units)]
+    return max(least, min(stitch.usual(site.wish.weight), fits)), []
 
 
-def _levelled(sites: tuple[_Site, ...], widths: Mapping[int, Mm], across: Mapping[int, Mm]) -> dict[int, Mm]:
+def _levelled(sites: tuple[Site, ...], widths: Mapping[int, Mm], across: Mapping[int, Mm]) -> dict[int, Mm]:
     """Return the proposed widths that fall far behind those of the same stitch, made wider as far as their patches allow."""
-    free: dict[str, list[_Site]] = {}
+    free: dict[tuple[str, str], list[Site]] = {}
     for site in sites:
         if site.wish.width is None and site.line.number in widths:
-            free.setdefault(site.stitch.name, []).append(site)
+            free.setdefault((site.stitch.name, site.wish.weight), []).append(site)
     wider: dict[int, Mm] = {}
     for row in free.values():
         least = _stepped(LEAST_OF_MEDIAN * median(widths[s.line.number] for s in row))
@@ -218,44 +302,31 @@ def _stepped(width: Mm) -> Mm:
 
 
 def _ornament(
-    patches: PatchMap, site: _Site, width: Mm, covers: list[tuple[LineString, Mm]], field: Polygon, units: Units
+    patches: PatchMap, site: Site, width: Mm, covers: list[tuple[LineString, Mm]], field: Polygon, units: Units
 ) -> Ornament | Finding:
     """Return the ornament of one seam, or why the seam stays plain."""
     clip, path = _clip_and_path(patches, site, covers, field)
     wish, stitch, number = site.wish, site.stitch, site.line.number
     if clip is None or path is None or not has_room(path.length, stitch.wished_repeat(width, wish.repeat)):
-        return _too_short(site, 0.0 if path is None else path.length, units)
-    style = OrnamentStyle(stitch.name, width, wish.repeat, wish.mirror, wish.turn, clip)
+        return too_short(site, 0.0 if path is None else path.length, units)
+    style = OrnamentStyle(
+        stitch.name,
+        width,
+        wish.repeat,
+        wish.mirror,
+        wish.turn,
+        clip,
+        sides_of(stitch, wish.sides),
+        wish.spacing,
+        wish.ease,
+        wish.taper,
+        wish.weight,
+    )
     return Ornament(number, path, style, site.thread, f"{stitch.title} on seam {number}")
 
 
-def _about_width(site: _Site, letter: str, across: Mm, fits: Mm, units: Units) -> Iterator[Finding]:
-    """Say when the maker's own width is too wide for the patches or too narrow for the stitch."""
-    width = site.wish.width or 0.0
-    where = Where(path=f"{site.path}.width", patch=letter)
-    title, number, least = site.stitch.title, site.line.number, site.stitch.least_width
-    if width >= across:
-        yield Finding(
-            "HW343",
-            Severity.WARNS,
-            f"{title} on seam {number} is {show_measure(width, units)} wide, but patch {letter} beside it is only "
-            f"{show_measure(across, units)} across: the stitch would fill the patch and meet its other seams",
-            f"Make it {show_measure(fits, units)} wide or less, or leave the width out",
-            where,
-        )
-    if width < least:
-        yield Finding(
-            "HW344",
-            Severity.WARNS,
-            f"{title} on seam {number} is {show_measure(width, units)} wide; narrower than {show_measure(least, units)} "
-            "its arms are shorter than a stitch and it can't be recognised",
-            f"Make it at least {show_measure(least, units)} wide or choose a smaller stitch, such as coral or chain",
-            where,
-        )
-
-
 def _clip_and_path(
-    patches: PatchMap, site: _Site, covers: list[tuple[LineString, Mm]], field: Polygon
+    patches: PatchMap, site: Site, covers: list[tuple[LineString, Mm]], field: Polygon
 ) -> tuple[Polygon | None, LineString | None]:
     """Return the region an ornament must stay in and the longest part of its seam inside.
 
@@ -275,65 +346,3 @@ def _clip_and_path(
             if isinstance(piece, LineString) and piece.length > longest:
                 best, longest = (part, piece), piece.length
     return best
-
-
-def _missing_seams(patches: PatchMap, panel: PanelModel) -> Iterator[Finding]:
-    """Name seams that the project speaks of and the patchwork does not have."""
-    numbers = {s.number for s in patches.seams}
-    there = ", ".join(str(n) for n in sorted(numbers)) if numbers else "none"
-    for key in panel.seams:
-        if int(key) not in numbers:
-            yield Finding(
-                "HW341",
-                Severity.WARNS,
-                f"A stitch is given for seam {key}, but the patchwork has no such seam",
-                f"Use one of the seam numbers of the layout: {there}",
-                Where(path=f"panel.seams.{key}"),
-            )
-
-
-def _unknown_stitches(patches: PatchMap, panel: PanelModel) -> Iterator[Finding]:
-    """Name each stitch that is asked for and not in the table, once for each place in the project file."""
-    asked = {path: wish.stitch for _, wish, path in _wishes(patches, panel)}
-    for path, name in asked.items():
-        if name != PLAIN and name not in SEAM_STITCHES:
-            yield Finding(
-                "HW342",
-                Severity.BLOCKS,
-                f'There is no seam stitch called "{name}"',
-                f'{offer(name)} "{PLAIN}" leaves the seam plain; docs/seam-stitches.md shows them all',
-                Where(path=f"{path}.stitch"),
-            )
-
-
-def _no_room(site: _Site, letter: str, across: Mm, units: Units) -> Finding:
-    return Finding(
-        "HW345",
-        Severity.NOTES,
-        f"Seam {site.line.number} is left plain: patch {letter} beside it is only {show_measure(across, units)} across, and "
-        f"{site.stitch.title.lower()} needs {show_measure(site.stitch.least_width, units)}",
-        "Give this seam a smaller stitch, such as coral or chain, or make the patch larger",
-        Where(path=site.path, patch=letter),
-    )
-
-
-def _too_short(site: _Site, length: Mm, units: Units) -> Finding:
-    return Finding(
-        "HW346",
-        Severity.NOTES,
-        f"Seam {site.line.number} is left plain: only {show_measure(length, units)} of it can be decorated, too short for one "
-        f"repeat of {site.stitch.title.lower()}",
-        "Give this seam a stitch with a shorter repeat, or leave it plain",
-        Where(path=site.path),
-    )
-
-
-def _cycle(number: int) -> Finding:
-    return Finding(
-        "HW347",
-        Severity.NOTES,
-        f"Seam {number} belongs to a ring of seams that each end on the next, so its ornament is sewn first of them "
-        "and the one that ends on it lies over it",
-        "Nothing needs doing; look at that junction in the picture of the finished panel",
-        Where(path="panel.seams"),
-    )

@@ -16,10 +16,10 @@ from numpy.typing import NDArray
 
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Point, Points
-from hoopwright.needle.best_order import MOST_EXACT, best_order
+from hoopwright.needle.best_order import best_order, is_few
 from hoopwright.needle.tour_search import NO_MATE, short_tour
 
-KICKS: Final = 40
+KICKS: Final = 20
 """Kicks for each row."""
 RING_ROUNDS: Final = 3
 """How often the places where rings begin, and then the order, are chosen anew."""
@@ -113,7 +113,7 @@ def _facing(ring: Points, rows: Sequence[Points]) -> int:
 
 def _searched(rows: Sequence[Points], firsts: Sequence[int], start: Point | None) -> tuple[Leg, ...]:
     """Return the legs of a short tour with the rings begun at ``firsts``, the shortest where rows are few."""
-    if len(rows) <= MOST_EXACT:
+    if is_few(len(rows)):
         return _shortest(rows, firsts, start)
     stops, owner, mates = _stops(rows, firsts)
     costs = np.hypot(*(stops[:, None] - stops[None]).transpose(2, 0, 1))

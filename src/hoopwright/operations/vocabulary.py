@@ -304,7 +304,7 @@ class Stitch:
     an ornament; both may be missing. ``hidden_under`` is the region that later cloth will cover: stitches and
     travel inside it do not show. ``catches`` names the pieces this block must hold, ``spares`` those it must leave free.
     ``region`` is what a ground fills, or the box that letters stand in. ``along`` are lines already sewn, or to be sewn over:
-    travel along them does not show.
+    travel along them does not show. ``after`` are the seam numbers whose ornaments end on this one and must be sewn before it.
     """
 
     role: Role
@@ -321,6 +321,7 @@ class Stitch:
     spares: tuple[str, ...] = ()
     region: Polygon | MultiPolygon | None = None
     along: tuple[LineString, ...] = ()
+    after: tuple[int, ...] = ()
 
 
 HandWork: TypeAlias = Hoop | Lay | Fold | Flip | Trim | Press | Hand | Open | Release | Turn | Close
