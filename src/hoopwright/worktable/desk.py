@@ -93,7 +93,7 @@ class Desk:
     def archive(self, place: Place, *, rest: bool = True) -> Place:
         """Move a project into the archive, or back. Raises OutputError when it cannot be moved."""
         home = self.folder / ARCHIVE if rest else self.folder
-        target = home / self.free_name(place.name)
+        target = home / self.free_name(place.name, but=place)
         try:
             home.mkdir(exist_ok=True)
             place.file.parent.rename(target)
@@ -101,12 +101,13 @@ class Desk:
             raise _failed("The project could not be moved", error) from error
         return self.find(target.name)
 
-    def free_name(self, title: str) -> str:
-        """Return a folder's name made from a title, with a number when it is taken."""
+    def free_name(self, title: str, but: Place | None = None) -> str:
+        """Return a folder's name made from a title, with a number when it is taken by another project than ``but``."""
         plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
         slug = re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[:LONGEST_NAME].strip("-") or "project"
         slug = f"{slug}-1" if slug in (ARCHIVE, OUT) else slug
         taken = {p.name for home in (self.folder, self.folder / ARCHIVE) if home.is_dir() for p in home.iterdir()}
+        taken -= {but.name} if but is not None else set()
         return next(n for n in (slug, *(f"{slug}-{k}" for k in range(2, 10_000))) if n not in taken)
 
     def _begun(self) -> Path:

@@ -1,4 +1,4 @@
-// All words of the page come from the catalogue in worktable/texts; t("draw.title", { n: 3 }) fills in {n}.
+// All words of the page come from the catalogue in worktable/texts; t("totals.metres", { metres: 3 }) fills in {metres}.
 import { reactive } from "vue";
 import { ask } from "/parts/ask.js";
 
@@ -21,5 +21,5 @@ export function t(key, values = {}) {
   return text.replace(/\{(\w+)\}/g, (whole, name) => (name in values ? String(values[name]) : whole));
 }
 
-/** One or many: t_n("draw.patches", 1) takes draw.patches.one, any other number draw.patches.many. @param {string} key @param {number} n */
+/** One or many: tn("totals.halts", 1) takes totals.halts.one, any other number totals.halts.many. @param {string} key @param {number} n */
 export const tn = (key, n, values = {}) => t(`${key}.${n === 1 ? "one" : "many"}`, { n, ...values });
