@@ -11,7 +11,7 @@ from hoopwright.core.findings import Finding
 from hoopwright.needle.accents.shapes import Planned
 from hoopwright.needle.accents.wishes import place_of, plan_accents
 from hoopwright.needle.lettering.plan import plan_lettering
-from hoopwright.needle.ornaments import Ornament
+from hoopwright.needle.ornaments import EDGE, Ornament
 from hoopwright.needle.panel_grounds import band, plan_grounds
 from hoopwright.needle.placed import SEAM_STITCH, plan_placed
 from hoopwright.operations.vocabulary import Stitch
@@ -45,7 +45,7 @@ def plan_decorations(
     ``files`` holds the contents of the files that the project names.
     """
     frame = frame_of(panel, files)
-    bands = [(f"{SEAM_STITCH}{o.seam}", band(o)) for o in ornaments]
+    bands = [(f"{SEAM_STITCH}{o.seam}" if o.seam != EDGE else "the row along the outline", band(o)) for o in ornaments]
     letters, read = plan_lettering(panel, frame, patches.outline, bands, project, files)
     bands += [(block.title, block.region) for block in letters if block.region is not None]
     placed, said = plan_placed(panel, frame, patches.outline, bands, project, files)
