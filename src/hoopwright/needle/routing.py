@@ -14,6 +14,7 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 from shapely.geometry import LineString
 
@@ -25,6 +26,9 @@ from hoopwright.needle.transitions import Meeting, Transitions
 TRIM_WORTH: Final[Mm] = 150.0
 """A cut of the thread takes about as long as sewing this much of a line again: 0.1 minutes at 600 stitches of 2.5 mm a
 minute (common practice, no source)."""
+
+FEW_ODD: Final = 40
+"""Between so few odd places all ways are looked for at once."""
 
 FIRST_REACH: Final = 2.5
 """Ways are first looked for up to this many times the longest way from an odd place to its nearest."""
@@ -142,7 +146,7 @@ def _retraced(part: Network, odd: list[int], free: int, price: Mm) -> list[int]:
 def _paired(part: Network, odd: list[int], free: int, price: Mm) -> tuple[Pairs, NDArray[np.int32]]:
     """Return the best pairs of odd places, as numbers in ``odd``, and the table of the place before each on the way."""
     table = part.lengths_table()
-    reach = FIRST_REACH * _farthest_nearest(part, odd)
+    reach = math.inf if len(odd) <= FEW_ODD else FIRST_REACH * _farthest_nearest(part, table, odd)
     whole = sum(part.lengths)
     while True:
         ways, before = dijkstra(table, directed=False, indices=odd, return_predecessors=True, limit=reach)
@@ -152,12 +156,12 @@ def _paired(part: Network, odd: list[int], free: int, price: Mm) -> tuple[Pairs,
         reach = 2.0 * reach if found is None else max(found.reach, 1.5 * reach)
 
 
-def _farthest_nearest(part: Network, odd: list[int]) -> Mm:
+def _farthest_nearest(part: Network, table: csr_array, odd: list[int]) -> Mm:
     """Return the longest of the ways from each odd place to its nearest fellow, or a bound above it.
 
     Each stretch between the regions of two odd places closes a way between them; the nearest fellow is among these.
     """
-    far, _, home = dijkstra(part.lengths_table(), directed=False, indices=odd, return_predecessors=True, min_only=True)
+    far, _, home = dijkstra(table, directed=False, indices=odd, return_predecessors=True, min_only=True)
     nearest = dict.fromkeys(odd, math.inf)
     for (a, b), length in zip(part.joins, part.lengths, strict=True):
         one, other = int(home[a]), int(home[b])

@@ -16,7 +16,7 @@ from hoopwright.needle.joining import joined
 from hoopwright.needle.lettering.sew import lettering_rows
 from hoopwright.needle.lines import even_stitches, locked, repeated
 from hoopwright.needle.numerals import numeral_lines
-from hoopwright.needle.routing import WalkWish, one_walk, walks
+from hoopwright.needle.routing import one_walk
 from hoopwright.needle.seam_stitches import sew_seam_stitch
 from hoopwright.needle.shapes import Run, Step
 from hoopwright.needle.tour import in_short_order
@@ -122,7 +122,6 @@ def _plain(stitch: Stitch, style: RunStyle, stitching: StitchingModel, shortest:
 
 @lru_cache(maxsize=1024)
 def _numeral(numeral: Numeral, height: Mm, length: Mm, shortest: Mm) -> tuple[Points, ...]:
-    """Sew a numeral: strokes that meet are one row where little is sewn twice for it."""
-    strokes = numeral_lines(numeral, height)
-    lines = walks(strokes, WalkWish(trim_worth=height, meeting="straight")) if strokes else ()
+    """Sew a numeral; kept, so that planning again after a small change sews only what changed."""
+    lines = numeral_lines(numeral, height)
     return tuple(even_stitches(line, min(length, 2.0), min(shortest, 1.0)) for line in lines)
