@@ -181,6 +181,7 @@ def test_a_file_over_a_seam_stitch_is_told_and_one_beside_it_is_not() -> None:
     assert codes(placed({"threads": ["ecru"] * 3}, taken=[seam])[1]) == []
     (told,) = placed({"at": [14, 0], "threads": ["ecru"] * 3}, taken=[seam])[1]
     assert told.code == "HW386" and "seam 3" in told.message
+    assert told.where.point is not None and box(20, -12, 26.5, 12).contains(shapely.Point(told.where.point))
 
 
 def test_seam_stitches_under_a_file_are_told_together() -> None:

@@ -74,7 +74,7 @@ def test_damaged_files_are_placed_or_told_never_more(kind: str, at: int, byte: i
     st.booleans(),
     st.floats(0.9, 1.1),
 )
-@settings(deadline=None)
+@settings(deadline=None, max_examples=40)
 def test_placing_moves_everything_alike(kind: str, x: float, y: float, turn: float, mirror: bool, scale: float) -> None:
     """All distances between needle positions grow by the scale alone, and the middle lies where it was asked."""
     name = f"mark.{kind}"

@@ -64,11 +64,11 @@ def map_of_holes(holes: Points) -> HoleMap:
     low = np.floor(holes.min(axis=0) / CELL).astype(np.int64) - reach
     size = np.floor(holes.max(axis=0) / CELL).astype(np.int64) + reach + 2 - low
     nearest = np.floor(holes / CELL).astype(np.int64)
-    steps = np.arange(-reach, reach + 2)
+    steps = np.arange(-reach, reach + 1)
     around = np.stack(np.meshgrid(steps, steps, indexing="ij"), axis=-1).reshape(1, -1, 2)
     knots = nearest[:, None, :] + around
     ways = knots * CELL - holes[:, None, :]
-    near = knots[ways[..., 0] ** 2 + ways[..., 1] ** 2 <= KERNEL**2] - low
+    near = knots[(ways * ways).sum(axis=2) <= KERNEL**2] - low
     counts = np.bincount(near[:, 0] * size[1] + near[:, 1], minlength=int(size.prod()))
     return HoleMap(counts.reshape(size), (float(low[0] * CELL), float(low[1] * CELL)), CELL)
 

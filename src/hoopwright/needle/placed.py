@@ -185,9 +185,13 @@ def _over_others(
     whole = shapely.union_all([b.footprint for b in file.blocks])
     over = [name for name, place in before if whole.intersection(place).area > LEAST_OVERLAP]
     if over:
+        at = whole.intersection(
+            shapely.union_all([place for name, place in before if name in over])
+        ).representative_point()
         message = f"{model.file} is sewn over {listed(gathered(over))}"
         cure = "Move it (at), or leave plain what lies under it, unless you want one over the other"
-        yield _fault("HW386", message, cure, f"{path}.at", Severity.WARNS)
+        where = Where(path=f"{path}.at", point=(round(at.x, 1), round(at.y, 1)))
+        yield Finding("HW386", Severity.WARNS, message, cure, where)
 
 
 def gathered(names: Sequence[str]) -> tuple[str, ...]:
