@@ -253,6 +253,30 @@ def stitches(
         shell.facts(file.name, stitch_facts(_stitch_bytes(file), file.name, speed), speed)
 
 
+@app.command()
+def worktable(
+    folder: Annotated[
+        Path, typer.Argument(help="The folder with your projects; made when it is not there.", show_default=False)
+    ] = Path("projects"),
+    port: Annotated[
+        int | None,
+        typer.Option(
+            min=1024, max=65535, help="Number of the local address; else the first free one.", show_default=False
+        ),
+    ] = None,
+    show: Annotated[bool, typer.Option("--show/--no-show", help="Open the page in the browser.")] = True,
+) -> None:
+    """Open the worktable in your browser: design by hand, see it sewn. It answers this machine only.
+
+    Stop it with Ctrl and C; all work is saved as you go.
+    """
+    from hoopwright.worktable.server import serve
+
+    shell = Shell(quiet=False, as_json=False)
+    with shell.guard():
+        serve(folder, port, show=show, ready=lambda address: shell.say(f"The worktable is open at {address}"))
+
+
 def _stitch_bytes(file: Path) -> bytes:
     """Return the contents of a stitch file. Raises StitchFileError when it cannot be read."""
     try:

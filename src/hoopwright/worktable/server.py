@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import mimetypes
+import socket
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
@@ -13,6 +15,7 @@ from fastapi import FastAPI
 from nicegui import app, ui
 from starlette.staticfiles import StaticFiles
 
+from hoopwright.core.errors import OutputError
 from hoopwright.worktable.api.answers import tell_errors
 from hoopwright.worktable.api.project import project_router
 from hoopwright.worktable.api.shelf import shelf_router
@@ -23,6 +26,9 @@ from hoopwright.worktable.pages import add_pages
 from hoopwright.worktable.room import Room
 
 HOST: Final = "127.0.0.1"
+FIRST_PORT: Final = 8765
+PORTS: Final = 20
+"""So many ports from the first are tried."""
 COMPONENTS: Final = Path(__file__).parent / "components"
 
 
@@ -46,12 +52,27 @@ def fit_out(to: FastAPI, room: Room, port: int) -> None:
     to.add_middleware(Guard, hosts=hosts(port))
 
 
-def serve(folder: Path, port: int, *, show: bool, ready: Callable[[str], None] = lambda _: None) -> None:
+def free_port(wanted: int | None) -> int:
+    """Return the wanted port, or without a wish the first free one of a few. Raises OutputError when there is none."""
+    for port in range(FIRST_PORT, FIRST_PORT + PORTS) if wanted is None else (wanted,):
+        with socket.socket() as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            with contextlib.suppress(OSError):
+                probe.bind((HOST, port))
+                return port
+    raise OutputError(
+        "The worktable cannot be opened: another program uses its address",
+        "Close the other worktable, or give another number with --port",
+    )
+
+
+def serve(folder: Path, wanted: int | None, *, show: bool, ready: Callable[[str], None] = lambda _: None) -> None:
     """Serve the worktable of a folder on this machine until it is stopped; ``ready`` is told its address.
 
-    Raises OutputError when the folder cannot be used.
+    Raises OutputError when the folder or the wanted port cannot be used.
     """
     room = Room(Desk(folder))
+    port = free_port(wanted)
     fit_out(app, room, port)
     add_pages()
     app.on_startup(lambda: ready(f"http://{HOST}:{port}/"))
