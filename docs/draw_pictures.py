@@ -11,6 +11,8 @@ from shapely.geometry import LineString, box
 
 from hoopwright.core.types import Mm, Point
 from hoopwright.items.plan import Plan
+from hoopwright.items.swatches.sheets import swatch_sheets
+from hoopwright.items.swatches.wish import SwatchWish
 from hoopwright.needle.grounds import GROUNDS, Ground
 from hoopwright.needle.seam_stitches import SEAM_STITCHES, SeamStitch, sew_seam_stitch
 from hoopwright.needle.sewing import sew
@@ -22,6 +24,7 @@ from hoopwright.outputs.pictures.finished import finished_png
 from hoopwright.outputs.pictures.legend import legend_drawing
 from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing, step_svg
 from hoopwright.outputs.pictures.vector import finished_drawing
+from hoopwright.outputs.swatches.pictures import sheet_png
 from hoopwright.pipeline import new_project, plan
 from hoopwright.project.load import load, parse
 from hoopwright.project.schema import GroundModel, MachineModel, StitchingModel
@@ -47,6 +50,10 @@ SQUARE_CELL: Final[tuple[Mm, Mm]] = (66.0, 72.0)
 SQUARES_ACROSS: Final = 3
 GROUND_LENGTH: Final[Mm] = 2.5
 """Stitches of the grounds on their sheet."""
+
+SWATCH_FIELD: Final = "200x200"
+SWATCH_SCALE: Final = 4.0
+"""Field of the sheet on the page of the swatches, and pixels to the mm of its picture."""
 
 RECIPE_WIDTH: Final[Mm] = 75.0
 """Width of a picture on a recipe's page."""
@@ -216,6 +223,12 @@ def _scale(x: Mm, y: Mm, words: str = "10 mm of seam") -> list[Shape]:
     return [Line(((x, y), (x + 10.0, y)), INK, 0.2), *ticks, Label(words, (x + 12.0, y), 2.6, INK, "start")]
 
 
+def swatches() -> bytes:
+    """Return the first sheet of the swatches, sewn, as PNG."""
+    sheets = swatch_sheets(SwatchWish(field=SWATCH_FIELD))
+    return sheet_png(sheets, sheets.plan.hoopings[0].key, SWATCH_SCALE)
+
+
 def front_page() -> None:
     """Write the two pictures of the README: the finished flap of the example, and the halt at which patch 4 is laid."""
     made = plan(load(EXAMPLES / "tide-mill-flap" / "project.toml").project)
@@ -284,6 +297,7 @@ def main() -> None:
     drawing = seam_stitches()
     text = to_svg(drawing, width_mm=drawing.width * ENLARGED)
     (PICTURES / "seam-stitches.svg").write_text(text, encoding="utf-8", newline="\n")
+    (PICTURES / "swatches.png").write_bytes(swatches())
     (PICTURES / "grounds.svg").write_text(to_svg(grounds()), encoding="utf-8", newline="\n")
 
 

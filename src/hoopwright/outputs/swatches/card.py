@@ -24,6 +24,9 @@ GUTTER: Final[Mm] = 6.0
 LEAST_WORDS: Final[Mm] = 36.0
 """Narrower words beside a square are hard to read."""
 
+FEW: Final = 2
+"""More sheets are told by the first and the last."""
+
 BAR_WORDS: Final = "Print at 100 %, actual size. Measure this bar: if it is not 100 mm, the card is not true to size."
 
 TITLE: Final = "Swatch card"
@@ -57,7 +60,7 @@ def _furniture(build: Build, paper: Sheet, family: Family, number: int, count: i
 def _sheet_words(build: Build, family: Family) -> str:
     """Return which stitch files sew the swatches of a family, and how long that takes."""
     hoopings = [h for h in build.plan.hoopings if h.key.startswith(family)]
-    files = " to ".join(dict.fromkeys((hoopings[0].key, hoopings[-1].key)))
+    files = (" to " if len(hoopings) > FEW else " and ").join(dict.fromkeys((hoopings[0].key, hoopings[-1].key)))
     minutes = [f"{whole_minutes(build.estimate.machine_of(h.key))}" for h in hoopings]
     stitches = counted(sum(h.count for h in hoopings), "stitch", "stitches")
     if len(hoopings) == 1:

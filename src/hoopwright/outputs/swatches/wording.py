@@ -26,7 +26,7 @@ SHORT: Final[Minutes] = 2.0
 
 SECONDS: Final = 60
 
-PROPER: Final = ("algerian", "french", "mossoul", "persian", "russian", "vandyke", "y")
+PROPER: Final = ("algerian", "chinese", "french", "mossoul", "persian", "russian", "vandyke", "y")
 """Words of other names that are written with a capital."""
 
 _BOUND: Final = re.compile(r"(?<=[0-9]) (?=(?:mm|in|s|min|h)\b)")
