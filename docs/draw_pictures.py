@@ -148,6 +148,14 @@ SHOWN: Final[dict[str, tuple[str | None, tuple[Shown, ...]]]] = {
             Shown("lining", "lining", "closing seam"),
         ),
     ),
+    "label": (
+        "mill-label",
+        (
+            Shown("lay", "label", "basting", "label"),
+            Shown("letters", "label", "lettering", "label"),
+            Shown("done", "label", "end"),
+        ),
+    ),
     "zip-pouch": (
         "ferry-zip-pouch",
         (

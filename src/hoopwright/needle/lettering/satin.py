@@ -60,16 +60,16 @@ def thread_of(strokes: Sequence[Stroke], style: LetteringStyle, shortest: Mm) ->
             satin = _satin(strokes[leg.stroke], leg, style, shortest)
             if len(satin):
                 row.extend(_giving_way(_run(path, shortest), row[-1] if row else None, satin[0], shortest))
-                row.extend(satin if not row or math.dist(row[-1], satin[0]) >= shortest else satin[1:])
+                row.extend(_giving_way(satin, row[-1] if row else None, None, shortest))
                 path = []
         yield frozen_points(np.array(row))
 
 
-def _giving_way(run: Points, before: Points | None, after: Points, shortest: Mm) -> Points:
-    """Return a run without its places too near the satin before and after it."""
+def _giving_way(run: Points, before: Points | None, after: Points | None, shortest: Mm) -> Points:
+    """Return needle positions without the first and last of them that lie too near those before and after."""
     while len(run) and before is not None and math.dist(before, run[0]) < shortest:
         run = run[1:]
-    while len(run) and math.dist(run[-1], after) < shortest:
+    while len(run) and after is not None and math.dist(run[-1], after) < shortest:
         run = run[:-1]
     return run
 
@@ -90,7 +90,14 @@ def _run(path: list[Points], shortest: Mm) -> Points:
     if not path:
         return np.empty((0, 2))
     line = LineString(np.vstack(path))
-    return even_stitches(line, RUN, shortest) if line.length >= shortest else np.empty((0, 2))
+    if line.length < shortest:
+        return np.empty((0, 2))
+    places = even_stitches(line, RUN, shortest)
+    kept = [places[0]]
+    for place in places[1:]:
+        if math.dist(kept[-1], place) >= shortest:
+            kept.append(place)
+    return np.array(kept)
 
 
 def _stretch(stroke: Stroke, leg: Satin) -> Spokes:

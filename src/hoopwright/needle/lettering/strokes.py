@@ -29,8 +29,14 @@ from hoopwright.needle.lettering.skeleton import Branch, Floats, Joint, skeleton
 STATION: Final = 0.012
 """Distance between the spokes of a stroke, in parts of the height of a capital."""
 
-OVERLAP: Final = 0.045
+OVERLAP: Final = 0.03
 """How far a stroke that ends on another reaches into it, in parts of the height of a capital."""
+
+REST: Final = 0.35
+"""Where a stroke reaches slantwise into another, it ends when only this part of its width is left outside."""
+
+OVERLAP_PART: Final = 0.3
+"""It reaches into a thin one by this part of its width only, so that threads do not heap up."""
 
 BENT: Final = math.radians(62.0)
 """Two lines that bend by more where they meet are not one stroke."""
@@ -114,7 +120,7 @@ def strokes_of(area: Polygon) -> tuple[Stroke, ...]:
     lines = [_line(branches, joints, c, owners, k) for k, c in enumerate(chains)]
     raw = [_raw(area, line) for line in lines]
     areas = [band(s) for s in raw]
-    drawn = [_finished(area, line, raw[k], areas, owners, k) for k, line in enumerate(lines)]
+    drawn = [_finished(area, line, raw, areas, owners, k) for k, line in enumerate(lines)]
     return tuple(
         Stroke(s, line.closed, _meetings(line, drawn, owners, k))
         for k, (s, line) in enumerate(zip(drawn, lines, strict=True))
@@ -296,9 +302,9 @@ def _end_rows(line: _Line, end: int) -> NDArray[np.intp]:
     return np.arange(inner[0])[::-1] if end == 0 else np.arange(inner[-1] + 1, len(line.points))
 
 
-def _until_gone(spokes: Spokes) -> NDArray[np.bool_]:
-    """Return which spokes come before the first that is gone, or lies apart from the one before."""
-    there = np.hypot(*(spokes[:, 1] - spokes[:, 0]).T) > SAME_PLACE
+def _until_gone(spokes: Spokes, least: float = SAME_PLACE) -> NDArray[np.bool_]:
+    """Return which spokes come before the first that is shorter than ``least``, or lies apart from the one before."""
+    there = np.hypot(*(spokes[:, 1] - spokes[:, 0]).T) > least
     if len(spokes) > 1:
         pieces = np.asarray(shapely.linestrings(spokes))
         there[1:] &= np.asarray(shapely.distance(pieces[1:], pieces[:-1])) < 2.0 * STATION
@@ -370,23 +376,29 @@ def _forward(spokes: Spokes, points: Points) -> Spokes:
 
 
 def _finished(
-    area: Polygon, line: _Line, raw: Spokes, areas: list[BaseGeometry], owners: dict[int, int], number: int
+    area: Polygon, line: _Line, raw: list[Spokes], areas: list[BaseGeometry], owners: dict[int, int], number: int
 ) -> Spokes:
     """Return the spokes of a stroke drawn on into the strokes it ends on."""
-    spokes = raw
+    spokes = raw[number]
     left, right = _half_widths(area, line)
     for end in (0, 1):
         joint = line.joints[end]
         if line.ends[end] != "ends on" or joint is None:
             continue
         other = owners[joint]
-        free = area if other == number else shapely.difference(area, areas[other].buffer(-OVERLAP))
+        free = area if other == number else shapely.difference(area, _deep(areas[other], raw[other]))
         rows = np.sort(_end_rows(line, end))
         more = _across(line.points[rows], left[rows], right[rows], free)
         more = more[::-1] if end == 0 else more
-        more = more[_until_gone(more)]
+        more = more[_until_gone(more, REST * float(np.hypot(*(spokes[end and -1, 1] - spokes[end and -1, 0]))))]
         spokes = np.concatenate([more[::-1], spokes] if end == 0 else [spokes, more])
     return spokes
+
+
+def _deep(other: BaseGeometry, spokes: Spokes) -> BaseGeometry:
+    """Return the part of a stroke that those ending on it keep out of."""
+    width = float(np.median(np.hypot(*(spokes[:, 1] - spokes[:, 0]).T)))
+    return other.buffer(-min(OVERLAP, OVERLAP_PART * width))
 
 
 def _meetings(line: _Line, drawn: list[Spokes], owners: dict[int, int], number: int) -> tuple[Meeting, ...]:
