@@ -202,11 +202,11 @@ def build(
 def swatches(
     out: Annotated[Path, typer.Option("--out", "-o", help="Folder for the results.")] = Path("swatches"),
     field: Annotated[
-        str, typer.Option(help="The hoop's field in mm, width first; the sheets are made to fit it.")
+        str, typer.Option(metavar="WIDTHxHEIGHT", help="The hoop's field in mm; the sheets are made to fit it.")
     ] = "130x180",
     kind: Annotated[
         list[str] | None,
-        typer.Option(help="Kind of stitch file; repeat it for several.", show_default="the usual ones"),
+        typer.Option(metavar="KIND", help="Kind of stitch file; repeat it for several.", show_default="the usual ones"),
     ] = None,
     units: Annotated[Units, typer.Option(help="Units in which lengths are shown.")] = "mm",
     paper: Annotated[Literal["A4", "Letter"], typer.Option(help="Paper of the card.")] = "A4",
