@@ -21,7 +21,7 @@ THINNEST_RIM: Final[Mm] = 1.8
 WIDEST_RIM: Final[Mm] = 2.6
 """A rim is this part of the motif's size wide, within these bounds (by eye; columns of 1 to 7 mm are common practice)."""
 
-EASED: Final = 0.55
+EASED: Final = 0.62
 """Radius of the sharpest bend of a rim's middle line, as a part of its width: its inner side is not crowded (by eye)."""
 
 CENTRE: Final[Place] = (0.0, 0.0)
@@ -36,10 +36,10 @@ def rim_width(size: Mm) -> Mm:
     return min(WIDEST_RIM, max(THINNEST_RIM, RIM_OF_SIZE * size))
 
 
-def rim_of(places: Sequence[Place], width: Mm) -> Polygon:
+def rim_of(places: Sequence[Place], width: Mm, eased: float = EASED) -> Polygon:
     """Return the middle line of a rim whose outer side follows a closed row of places, corners eased, as the polygon inside."""
     outline = largest(Polygon(places).buffer(0.0))
-    radius = EASED * width
+    radius = eased * width
     inner = outline.buffer(-(width / 2.0 + radius)).buffer(2.0 * radius).buffer(-radius)
     return largest(largest(inner).simplify(FLAT))
 

@@ -13,6 +13,9 @@ from hoopwright.needle.accents.lattice import net_spacing, straight_net
 from hoopwright.needle.accents.rings import knots, ring_line, round_a_ring
 from hoopwright.needle.accents.shapes import NARROW, AccentWish, Growth, Motif, Rib
 
+ROUNDED: Final = 0.85
+"""The rim is eased more in the points of a star, where it turns sharply: radius of its bend as a part of its width."""
+
 TIED: Final = 0.42
 """Radius of the ring from which the ribs rise, as a part of the distance of the inner corners from the middle."""
 
@@ -21,9 +24,9 @@ def draw(wish: AccentWish, scale: Mm) -> Growth:
     """Return the star, drawn ``scale`` mm across."""
     points = wish.lobes or STAR.lobes[1]
     width, radius = rim_width(wish.size), scale / 2.0
-    inner, step = radius * (0.52 + 0.2 * wish.fullness), 2.0 * math.pi / points
+    inner, step = radius * (0.54 + 0.18 * wish.fullness), 2.0 * math.pi / points
     edge = [p for k in range(points) for p in (polar(CENTRE, radius, k * step), polar(CENTRE, inner, (k + 0.5) * step))]
-    rim = rim_of(edge, width)
+    rim = rim_of(edge, width, ROUNDED)
     tied = TIED * inner
     ribs = [_rib(rim, tied, radius, k * step, width) for k in range(points)]
     tree = round_a_ring(ribs, tied, step, 0.8 * width, knots(tied - 0.4 * width))

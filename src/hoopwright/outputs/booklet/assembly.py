@@ -7,8 +7,9 @@ from typing import Final
 
 from hoopwright.build import Build
 from hoopwright.core.types import Mm
+from hoopwright.items.parts.accents import FILM, NET
 from hoopwright.items.plan import Plan
-from hoopwright.operations.vocabulary import Close, HandWork, Lay, Role, Side, Turn
+from hoopwright.operations.vocabulary import Close, HandWork, Hoop, Lay, Role, Side, Turn
 from hoopwright.outputs.booklet.materials import hand_work
 from hoopwright.outputs.booklet.pictures import picture
 from hoopwright.outputs.booklet.sizes import opening_words
@@ -25,6 +26,11 @@ ALWAYS: Final = (
 UNDER: Final = "Take the hoop off the machine to lay cloth under it, and look underneath before you sew on: nothing may be folded over."
 METAL: Final = "Keep the needle off zip teeth, stops and frames: a needle that strikes them breaks, and its pieces fly."
 GLUE: Final = "Glue: air the room, keep it off your skin and away from flames, and let it set before the work is used."
+FILM_WET: Final = "Soluble film is for water, not for heat: never iron it or warm it away. Keep it dry until then."
+NET_WARM: Final = (
+    "Warming net or film gives off fumes and can burn: open the windows, work on glass or ceramic, keep water near, try it "
+    "on a scrap first, and never leave a hot tool."
+)
 LAST: Final = (
     "Small parts and cords do not belong with small children or frail people. Nothing here is proof against fire.",
     "What the makers of your machine and materials write, and the rules where you live, come first.",
@@ -60,27 +66,42 @@ def cautions(plan: Plan) -> tuple[str, ...]:
     """Return the cautions that apply, the general ones first and last."""
     work = hand_work(plan)
     kinds = {plan.project.cloths[p.cloth].kind for p in plan.making.pieces}
+    layers = {n for h in work if isinstance(h, Hoop) for n in h.layers}
     told = " ".join(h.sentence for h in work).lower()
     found = [
         UNDER if any(isinstance(h, Lay) and h.side is Side.UNDER for h in work) else "",
         METAL if "zip" in kinds or "metal" in told else "",
         GLUE if "glue" in told else "",
+        FILM_WET if FILM in layers else "",
+        NET_WARM if NET in layers else "",
     ]
     return (*ALWAYS, *(f for f in found if f), *LAST)
 
 
 Asks = Callable[[Plan, tuple[HandWork, ...], set[Role]], bool]
 
+
+def _has_cloth(plan: Plan, _work: tuple[HandWork, ...], _roles: set[Role]) -> bool:
+    return bool(plan.panels or plan.making.pieces)
+
+
 WORDS: Final[tuple[tuple[str, str, Asks | None], ...]] = (
     ("Foundation", "what is hooped, and what everything is sewn to.", None),
     ("Hooping", "one loading of the hoop.", None),
     ("Halt", "the machine waits for your hands.", None),
-    ("Right side", "the face of a cloth that shows in the end; the other is the wrong side.", None),
-    ("Seam line", "where a patch or piece is sewn on.", None),
-    ("Seam allowance", "the cloth beyond it, here {allowance}.", None),
-    ("Raw edge", "a cut edge.", None),
+    (
+        "Base",
+        "what accents are sewn on, until water or warmth takes it away.",
+        lambda _p, _w, roles: Role.ACCENT in roles,
+    ),
+    ("Net", "threads to and fro that hold everything else of an accent.", lambda _p, _w, roles: Role.ACCENT in roles),
+    ("Rim", "the column of satin that closes round an accent.", lambda _p, _w, roles: Role.ACCENT in roles),
+    ("Right side", "the face of a cloth that shows in the end; the other is the wrong side.", _has_cloth),
+    ("Seam line", "where a patch or piece is sewn on.", _has_cloth),
+    ("Seam allowance", "the cloth beyond it, here {allowance}.", _has_cloth),
+    ("Raw edge", "a cut edge.", _has_cloth),
     ("Placement line", "sewn to show where a piece goes.", lambda _p, _w, roles: Role.PLACEMENT in roles),
-    ("Tack-down", "a line that holds a laid piece.", None),
+    ("Tack-down", "a line that holds a laid piece.", _has_cloth),
     ("Holding line", "a line round the whole panel that holds all its patches.", lambda p, _w, _r: bool(p.panels)),
     (
         "Basting",
@@ -94,7 +115,7 @@ WORDS: Final[tuple[tuple[str, str, Asks | None], ...]] = (
         "a stretch that stays unsewn; through it the work is turned right side out.",
         lambda _p, w, _r: any(isinstance(h, Turn | Close) for h in w),
     ),
-    ("Grain", "the direction of the warp, along the selvedge.", None),
+    ("Grain", "the direction of the warp, along the selvedge.", _has_cloth),
     ("Rough cut", "a rectangle that covers the patch with some to spare.", lambda p, _w, _r: bool(p.panels)),
 )
 """Word, meaning, and when it is needed (None: always)."""

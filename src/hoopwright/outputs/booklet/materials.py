@@ -12,8 +12,9 @@ from hoopwright.core.types import Mm
 from hoopwright.core.words import counted, listed
 from hoopwright.estimate.cloth import cutting_sheets
 from hoopwright.estimate.shapes import ClothNeed, ThreadUse
+from hoopwright.items.parts.accents import FILM, NET
 from hoopwright.items.plan import Plan
-from hoopwright.operations.vocabulary import Close, HandWork, Turn
+from hoopwright.operations.vocabulary import Close, HandWork, Hoop, Role, Turn
 from hoopwright.outputs.booklet.wording import thread_length
 from hoopwright.outputs.naming import hooping_title
 from hoopwright.project.lengths import INCH, Units, rounded_up, show_length, show_size
@@ -42,16 +43,35 @@ def hand_work(plan: Plan) -> tuple[HandWork, ...]:
 def materials(build: Build) -> dict[str, object]:
     """Return foundation, cloths, threads and tools."""
     project, (width, height) = build.plan.project, build.plan.field
-    foundation, sheets = project.foundation, cutting_sheets(build.plan)
+    sheets = cutting_sheets(build.plan)
     return {
-        "foundation": [x for x in (foundation.name, foundation.batting) if x],
+        "hooped": _hooped(build.plan),
         "field": show_size(width, height, project.units),
         "sheet": _sheet(width, height, project.units),
-        "hoopings": counted(len(build.plan.hoopings), "hooping"),
+        "lace": any(s.stitch.role is Role.ACCENT for h in build.plan.hoopings for s in h.steps),
         "cloths": [_cloth(project, n, sum(s.cloth == n.cloth for s in sheets)) for n in build.estimate.cloths],
         "threads": [_thread(project, use) for use in build.estimate.threads],
         "tools": _tools(build),
     }
+
+
+def _hooped(plan: Plan) -> list[dict[str, object]]:
+    """Return what is hooped and for how many hoopings; a hooping that says nothing takes the project's foundation."""
+    usual = tuple(n for n in (plan.project.foundation.name, plan.project.foundation.batting) if n)
+    counts: dict[tuple[str, ...], int] = {}
+    for hooping in plan.hoopings:
+        hoops = (h for step in hooping.steps for h in step.hands if isinstance(h, Hoop))
+        layers = next((h.layers for h in hoops), usual)
+        counts[layers] = counts.get(layers, 0) + 1
+    return [
+        {"layers": _layers(layers), "hoopings": counted(count, "hooping"), "one": count == 1}
+        for layers, count in (counts or {usual: 0}).items()
+    ]
+
+
+def _layers(layers: tuple[str, ...]) -> list[str]:
+    """Return the layers, equal ones that lie on each other together."""
+    return [n if layers.count(n) == 1 else f"{layers.count(n)} layers of {n}" for n in dict.fromkeys(layers)]
 
 
 def _sheet(width: Mm, height: Mm, units: Units) -> str:
@@ -98,16 +118,27 @@ def _tools(build: Build) -> list[str]:
     work = hand_work(build.plan)
     thick = any(t.tex > THICK_TEX for t in project.threads.values())
     allowance = show_length(project.piecing.allowance, project.units)
-    templates = project.piecing.cut != "rough"
+    cloth = bool(build.plan.panels or build.plan.making.pieces)
+    templates = cloth and project.piecing.cut != "rough"
     return [
         THICK_NEEDLE if thick else NEEDLE,
         "small scissors with curved or flat points, for trimming in the hoop",
         "paper tape that comes off without a trace",
-        "a seam roller or your finger nail, and an iron for the end",
-        f"a ruler, for allowances of {allowance}",
+        *(["a seam roller or your finger nail, and an iron for the end"] if cloth else []),
+        *([f"a ruler, for allowances of {allowance}"] if cloth else []),
         *(["paper, scissors for paper, and a pencil or chalk to trace the templates"] if templates else []),
         *(["something blunt and slim to push corners out"] if any(isinstance(h, Turn) for h in work) else []),
         *(["a hand sewing needle"] if any(isinstance(h, Close) for h in work) else []),
+        *_for_lace(work),
+    ]
+
+
+def _for_lace(work: tuple[HandWork, ...]) -> list[str]:
+    """Return what takes the base of accents away."""
+    layers = {n for h in work if isinstance(h, Hoop) for n in h.layers}
+    return [
+        *(["a bowl of hand-warm water, and a towel to dry the accents on"] if FILM in layers else []),
+        *(["a hot tool, a plate of glass or ceramic, and water within reach"] if NET in layers else []),
     ]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TypeGuard
 
 import shapely
@@ -15,7 +16,7 @@ from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import IN_SIGHT, EdgeStyle, HandWork, OrnamentStyle, Role, Turn
 from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Paint, Shape
-from hoopwright.outputs.pictures.inks import FAINT, INK, WHITE, lightness, thread_paint
+from hoopwright.outputs.pictures.inks import FAINT, INK, WHITE, lightness, mix, thread_paint
 from hoopwright.outputs.pictures.signs import ornament_now, sewn_before, sewn_now
 from hoopwright.outputs.pictures.symbols import seam_tag
 
@@ -35,6 +36,8 @@ def before(plan: Plan, step: Step) -> tuple[Shape, ...]:
     """Return a block sewn before."""
     if isinstance(step.stitch.style, EdgeStyle):
         return satin(step, step.stitch.style, thread_paint(plan, step.stitch.thread))
+    if step.stitch.role is Role.ACCENT:
+        return lace(paths(step), thread_paint(plan, step.stitch.thread))
     if step.stitch.role in IN_THREAD:
         return lines(paths(step), thread_paint(plan, step.stitch.thread), 0.4)
     if step.stitch.role is Role.LAYOUT:
@@ -48,11 +51,18 @@ def now(plan: Plan, step: Step) -> tuple[Shape, ...]:
     if isinstance(step.stitch.style, EdgeStyle):
         rims = areas(column(step, step.stitch.style), None, WHITE, 1.2)
         return (*rims, *satin(step, step.stitch.style, colour))
+    if step.stitch.role is Role.ACCENT:
+        return lace(paths(step), colour)
     if step.stitch.role in DRAWN_FINE:
         return ornament_now(paths(step), colour)
     if step.stitch.role is Role.LAYOUT:
         return lines(paths(step), colour if lightness(colour) < 0.6 else INK, 0.5)
     return sewn_now(paths(step), colour)
+
+
+def lace(rows: Sequence[LineString], colour: Paint) -> tuple[Shape, ...]:
+    """Return an accent: its thread with a darker edge, so that pale thread shows on pale ground."""
+    return (*lines(rows, mix(colour, INK, 0.55), 0.4), *lines(rows, colour, 0.26))
 
 
 def column(step: Step, style: EdgeStyle) -> BaseGeometry:

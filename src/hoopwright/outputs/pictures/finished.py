@@ -8,13 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from hoopwright.core.types import Mm
+from hoopwright.core.types import Mm, frozen_points
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import IN_SIGHT
 from hoopwright.outputs.drawing.png import png_bytes
 from hoopwright.outputs.pictures.canvas import Canvas, canvas_for, coverage
 from hoopwright.outputs.pictures.cloth import Grey, sampled, seed_of, weave_of, woven_tile
 from hoopwright.outputs.pictures.inks import cloth_paint, thread_paint
+from hoopwright.outputs.pictures.laid_lace import laces_of
 from hoopwright.outputs.pictures.relief import creases, shading, soft
 from hoopwright.outputs.pictures.thread import Strand, threadwork
 from hoopwright.piecing.shapes import Patch, PiecedPanel
@@ -71,16 +72,18 @@ def cloth_patches(panel: PiecedPanel) -> tuple[Patch, ...]:
 
 
 def strands_of(plan: Plan, panel: PiecedPanel) -> tuple[Strand, ...]:
-    """Return the stitches that show on the finished panel, in sewing order."""
-    return tuple(
+    """Return the stitches that show on the finished panel, in sewing order, and the accents laid on it."""
+    own = [hooping for hooping in plan.hoopings if hooping.panel == panel.key]
+    stitched = tuple(
         Strand(run.points, thread_paint(plan, step.stitch.thread))
-        for hooping in plan.hoopings
-        if hooping.panel == panel.key
+        for hooping in own
         for step in hooping.steps
         if step.stitch.role in IN_SIGHT
         for run in step.runs
         if run.count > 1
     )
+    laid = ((frozen_points(lace.row), lace.thread) for hooping in own for _, lace in laces_of(hooping))
+    return (*stitched, *(Strand(points, thread_paint(plan, thread)) for points, thread in laid))
 
 
 def _cloths(plan: Plan, panel: PiecedPanel, canvas: Canvas) -> Colours:

@@ -17,10 +17,21 @@ from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Drawing, Label, Shape
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.naming import name_of, sheet_names
-from hoopwright.outputs.pictures.blocks import TAG, before, decorates, gap_of, now, placement_lines, tag, tag_place
+from hoopwright.outputs.pictures.blocks import (
+    TAG,
+    before,
+    decorates,
+    gap_of,
+    lace,
+    now,
+    placement_lines,
+    tag,
+    tag_place,
+)
 from hoopwright.outputs.pictures.finished import strands_of
 from hoopwright.outputs.pictures.frame import extent_of, stage
-from hoopwright.outputs.pictures.inks import HAND, WHITE, cloth_paint
+from hoopwright.outputs.pictures.inks import HAND, WHITE, cloth_paint, thread_paint
+from hoopwright.outputs.pictures.laid_lace import laid_lace
 from hoopwright.outputs.pictures.laid_panels import laid_panel
 from hoopwright.outputs.pictures.scene import Lying, Removed, Scene, halts, parts, scene, scenes_of
 from hoopwright.outputs.pictures.sections import panel_cloths, pieced_cloths
@@ -182,6 +193,8 @@ def _work(plan: Plan, hooping: Hooping, index: int, here: Scene) -> tuple[Shape,
 
 def cloth_shapes(plan: Plan, hooping: Hooping, piece: Lying) -> tuple[Shape, ...]:
     """Return a sheet as it lies: its right side with what was pieced of it, or its wrong side."""
+    if (row := laid_lace(plan, hooping, piece.piece)) is not None:
+        return lace([piece.placing.shape(LineString(row.row))], thread_paint(plan, row.thread))
     colour = cloth_paint(plan, piece.cloth)
     if piece.face is Face.DOWN:
         return cloth_down(piece.outline, colour)
