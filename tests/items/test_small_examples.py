@@ -11,7 +11,7 @@ from hoopwright.project.schema import Project
 from tests.items.small_items import patchwork_faults, project_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-NAMES = ("tide-mat", "reading-sleeve", "reed-bookmark", "sluice-key-tab")
+NAMES = ("tide-mat", "reading-sleeve", "reed-bookmark", "sluice-key-tab", "mill-label")
 
 
 @pytest.mark.parametrize("name", NAMES)
