@@ -17,7 +17,8 @@ from hoopwright.outputs.machine.write import machine_files
 from hoopwright.pipeline import build, check_files
 from hoopwright.project.load import load
 from hoopwright.stitchfiles.read import read_stitches
-from tests.needle.test_placed import MARK, written
+from tests.needle.test_placed import MARK, ring, written
+from tests.outputs.machine_hoopings import hooping
 
 FLAP = Path(__file__).parents[2] / "examples" / "tide-mill-flap" / "project.toml"
 
@@ -49,6 +50,15 @@ def test_the_blocks_come_after_the_seam_stitches_and_before_the_outline(made: Bu
     roles = [step.stitch.role for step in made.plan.hoopings[0].steps]
     assert roles[-4:] == [Role.PLACED] * 3 + [Role.OUTLINE] and roles[-5] is Role.ORNAMENT
     assert not [f for f in made.findings if f.severity is not Severity.NOTES]
+
+
+def test_blocks_keep_the_order_of_their_file_whatever_their_threads(tmp_path: Path) -> None:
+    """Blocks that do not touch, of which the first and the last have one thread, as a new order would like them together."""
+    apart = hooping([ring(4, (-10, 0))], [ring(4)], [ring(4, (10, 0))], threads="ewn")
+    text = PLACED.replace('["gold", "slate", "foam"]', '["gold", "slate", "gold"]')
+    steps = built(tmp_path, text, written(plan=apart)).plan.hoopings[0].steps
+    placed = [s.stitch.title for s in steps if s.stitch.role is Role.PLACED]
+    assert placed == [f"Stitch file mark.pes, block {k}" for k in (1, 2, 3)]
 
 
 def test_the_ground_leaves_its_place_free(made: Build) -> None:

@@ -1,7 +1,7 @@
 """In which order the blocks between two halts are sewn, and from which end: few changes of colour, then little travel.
 
 Only blocks that decorate may change places: grounds, seam stitches, letters, placed stitches; whatever builds the
-work keeps its place, and nothing passes a halt. Grounds come before seam stitches, these before letters, letters before placed stitches;
+work keeps its place, and nothing passes a halt. Grounds come before seam stitches, these before letters, letters before placed stitches, which keep their own order;
 a block comes after the seams that it names (``Stitch.after``: those that end on its own) and after an earlier block of its kind
 that it may touch, unless both are seam stitches of different seams.
 """
@@ -125,8 +125,8 @@ def _needs(group: Sequence[Step]) -> list[int]:
 
 def _must_precede(earlier: Step, later: Step, *, touching: bool) -> bool:
     one, other = earlier.stitch, later.stitch
-    if RANK[one.role] != RANK[other.role]:
-        return True
+    if RANK[one.role] != RANK[other.role] or one.role is Role.PLACED:
+        return True  # what the maker brings is sewn in the order it came
     if one.role is not Role.ORNAMENT:
         return touching
     return one.seam in other.after or other.seam in one.after or one.seam == other.seam
