@@ -16,7 +16,8 @@ import shapely
 from numpy.typing import NDArray
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
-from shapely.geometry import LineString, MultiPolygon, Polygon
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import ARC_CHORD, FLAT, GRID, MERGE
@@ -150,16 +151,14 @@ def _places(frame: Frame, figure: Figure, drop: float) -> Points:
     return np.concatenate(rows)
 
 
-def drawing_findings(
-    region: Polygon | MultiPolygon, wish: GroundWish, where: Where, units: Units = "mm"
-) -> tuple[Finding, ...]:
+def drawing_findings(region: BaseGeometry, wish: GroundWish, where: Where, units: Units = "mm") -> tuple[Finding, ...]:
     """Return what the maker should know about her motif as a ground of ``region``, its margin taken off."""
     if not wish.motif:
         return ()
     return tuple(_said(region, wish, where, units))
 
 
-def _said(region: Polygon | MultiPolygon, wish: GroundWish, where: Where, units: Units) -> Iterator[Finding]:
+def _said(region: BaseGeometry, wish: GroundWish, where: Where, units: Units) -> Iterator[Finding]:
     figure = figure_of(wish.motif, wish.spacing)
     shown = show_measure(wish.spacing, units)
     room = figure.width * figure.height / sum(line.length for line in figure.whole)
@@ -192,7 +191,7 @@ def _sewn_twice(figure: Figure) -> float:
     return float(lengths[(met.reshape(-1, 2) == 1).any(axis=1)].sum() / lengths.sum())
 
 
-def _shows(region: Polygon | MultiPolygon, figure: Figure) -> bool:
+def _shows(region: BaseGeometry, figure: Figure) -> bool:
     """Return whether a circle about a whole figure has room somewhere in a region."""
     corner = shapely.total_bounds(figure.lines)
     circle = float(np.hypot(corner[2] - corner[0], corner[3] - corner[1])) / 2.0

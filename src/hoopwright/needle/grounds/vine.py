@@ -19,7 +19,7 @@ from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.types import Mm, Points
 from hoopwright.needle.grounds.frame import clipped_rows, frame_of, middles
-from hoopwright.needle.grounds.midline import midline
+from hoopwright.needle.grounds.midline import Midline, midline
 from hoopwright.needle.grounds.serpentine import serpentine
 from hoopwright.needle.grounds.shapes import Ground, GroundWish
 from hoopwright.needle.grounds.tiles import smooth_loop
@@ -29,6 +29,9 @@ STEP: Final[Mm] = 0.7
 
 BAND: Final = 1.0
 """A region is a band when its usual clearance is at most this part of the spacing: one stem fills it."""
+
+LONG: Final = 4.5
+"""The midline of a band that is no ring is at least so many clearances long."""
 
 TO_BAND: Final = 1.9
 LEAST_SIZE: Final = 0.5
@@ -134,7 +137,7 @@ def _courses(part: Polygon, wish: GroundWish) -> list[tuple[Points, bool, Mm]]:
     if middle is not None:
         size = min(max(TO_BAND * middle.clearance, LEAST_SIZE * wish.spacing), MOST_SIZE * wish.spacing)
         single = [(middle.points, middle.closed, size)]
-        if middle.clearance <= BAND * wish.spacing and _fills(middle.points, middle.clearance, part):
+        if _is_band(middle, part, wish):
             return single
     inner = part.buffer(-OFF_EDGE * wish.spacing)
     rooms = [p for p in shapely.get_parts(inner) if isinstance(p, Polygon) and p.length > 2.0 * wish.spacing]
@@ -142,12 +145,13 @@ def _courses(part: Polygon, wish: GroundWish) -> list[tuple[Points, bool, Mm]]:
     return [(np.asarray(line.coords)[:, :2], False, wish.spacing) for line in rows] or single
 
 
-def _fills(line: Points, clearance: Mm, part: Polygon) -> bool:
-    """Return whether a midline leaves no arm of its region bare."""
-    return bool(
-        LineString(line).simplify(clearance / 10.0).buffer(2.0 * clearance, quad_segs=4).intersection(part).area
-        > 0.85 * part.area
-    )
+def _is_band(middle: Midline, part: Polygon, wish: GroundWish) -> bool:
+    """Return whether one stem along the midline fills a region: it is narrow and long, and no arm of it stays bare."""
+    line = LineString(middle.points)
+    if middle.clearance > BAND * wish.spacing or (not middle.closed and line.length < LONG * middle.clearance):
+        return False
+    reach = line.simplify(middle.clearance / 10.0).buffer(2.0 * middle.clearance, quad_segs=4)
+    return bool(reach.intersection(part).area > 0.85 * part.area)
 
 
 def _to_and_fro(room: Polygon, wish: GroundWish) -> tuple[LineString, ...]:
