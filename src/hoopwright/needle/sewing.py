@@ -36,6 +36,10 @@ from hoopwright.operations.vocabulary import (
 from hoopwright.project.schema import MachineModel, StitchingModel
 
 
+ROUTED = (Role.LAYOUT, Role.GROUND)
+"""Blocks whose lines may be sewn in any way that covers them. What holds the work is sewn line by line, each locked at its ends."""
+
+
 def steps_of(
     operations: Sequence[Operation], stitching: StitchingModel, machine: MachineModel
 ) -> tuple[tuple[Step, ...], tuple[HandWork, ...]]:
@@ -111,10 +115,11 @@ def _ornament(line: LineString, style: OrnamentStyle, shortest: float, longest: 
 def _plain(stitch: Stitch, style: RunStyle, stitching: StitchingModel, shortest: float, longest: float) -> list[Points]:
     """Return the rows of a plain block, its numerals last: nothing is sewn from one numeral to the next, it could not be read."""
     length = min(style.length, longest)
-    paths = one_walk(stitch.paths) if stitch.role in (Role.LAYOUT, Role.GROUND) else stitch.paths
+    paths = one_walk(stitch.paths) if stitch.role in ROUTED else stitch.paths
     lines = [LineString(row) for row in in_short_order([np.array(line.coords)[:, :2] for line in paths])]
     rows = in_short_order([repeated(even_stitches(line, length, shortest), style.times) for line in lines])
-    rows = joined(rows, length, shortest, stitch.hidden_under, stitch.along)
+    if stitch.role in ROUTED:
+        rows = joined(rows, length, shortest, stitch.hidden_under, stitch.along)
     numerals = [row for n in stitch.numerals for row in _numeral(n, stitching.numeral_height, length, shortest)]
     end = (float(rows[-1][-1, 0]), float(rows[-1][-1, 1])) if rows else None
     return rows + in_short_order(numerals, end)
