@@ -17,7 +17,9 @@ from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import LEAST_OUTLINE_AREA
 from hoopwright.core.types import Mm
 from hoopwright.core.words import listed
+from hoopwright.needle.grounds import drawing
 from hoopwright.needle.grounds.motif_file import motif_lines
+from hoopwright.needle.grounds.shapes import GroundWish
 from hoopwright.needle.grounds.table import GROUNDS, PLAIN
 from hoopwright.needle.ornaments import Ornament
 from hoopwright.operations.vocabulary import GroundStyle, Role, Stitch
@@ -26,8 +28,8 @@ from hoopwright.project.lengths import Units, show_measure
 from hoopwright.project.problems import offer
 from hoopwright.project.schema import GroundModel, PanelModel
 
-DRAWN = "drawing"
-"""The kind of a ground that repeats the maker's own motif."""
+DRAWN = frozenset(ground.name for ground in drawing.GROUNDS)
+"""The kinds of a ground that repeat the maker's own motif."""
 
 
 def plan_grounds(
@@ -56,6 +58,7 @@ def plan_grounds(
             continue
         lines = tuple(seam.line for seam in patches.seams)
         blocks.append(ground_block(model, free, f"Ground of {where}", run, files, along=lines))
+        findings += motif_said(blocks[-1], f"{path}.file", units)
     return tuple(blocks), (*_unknown_patches(patches, panel), *findings)
 
 
@@ -75,10 +78,20 @@ def ground_block(
     """Return the block that fills ``region`` with a ground that has no blocking faults; its thread is "" when none is named."""
     ground = GROUNDS[model.kind]
     spacing = ground.spacing if model.spacing is None else max(model.spacing, ground.least_spacing)
-    motif = motif_lines(files[model.file], model.file) if model.file is not None and model.kind == DRAWN else ()
+    motif = motif_lines(files[model.file], model.file) if model.file is not None and model.kind in DRAWN else ()
     style = GroundStyle(model.kind, spacing, model.margin, model.angle, model.seed, run, model.times, motif)
     sentence = f"{ground.title} quilts the cloth: {ground.description[:1].lower()}{ground.description[1:]}"
     return Stitch(Role.GROUND, title, model.thread or "", (), style, sentence, region=region, along=along)
+
+
+def motif_said(block: Stitch, path: str, units: Units) -> tuple[Finding, ...]:
+    """Return what the maker should know about her own motif in a block that repeats it."""
+    style = block.style
+    if not isinstance(style, GroundStyle) or block.region is None or not style.motif:
+        return ()
+    wish = GroundWish(style.spacing, style.angle or 0.0, style.seed, style.motif)
+    inner = block.region.buffer(-style.margin, join_style="mitre")
+    return drawing.drawing_findings(inner, wish, Where(path=path), units)
 
 
 def ground_faults(model: GroundModel, path: str, files: Mapping[str, bytes], units: Units) -> tuple[Finding, ...]:
@@ -88,10 +101,10 @@ def ground_faults(model: GroundModel, path: str, files: Mapping[str, bytes], uni
     if model.kind not in GROUNDS:
         cure = f'{offer(model.kind, tuple(GROUNDS), "Choose one of docs/grounds.md")} "{PLAIN}" leaves the cloth plain'
         return (_fault("HW391", f'There is no ground called "{model.kind}"', cure, f"{path}.kind"),)
-    if model.kind == DRAWN and (model.file is None or model.file not in files):
-        message = 'A ground of the kind "drawing" repeats a motif of your own, and no file is named'
+    if model.kind in DRAWN and (model.file is None or model.file not in files):
+        message = f'A ground of the kind "{model.kind}" repeats a motif of your own, and no file is named'
         return (_fault("HW392", message, 'Name its SVG file: file = "motif.svg"', f"{path}.file"),)
-    if model.kind == DRAWN and model.file is not None and (fault := _motif_fault(files[model.file], model.file, path)):
+    if model.kind in DRAWN and model.file is not None and (fault := _motif_fault(files[model.file], model.file, path)):
         return (fault,)
     least = GROUNDS[model.kind].least_spacing
     if model.spacing is not None and model.spacing < least:
