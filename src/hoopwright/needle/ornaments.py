@@ -40,6 +40,9 @@ __all__ = ["EDGE", "PLAIN", "Ornament", "plan_ornaments", "sewing_order"]
 INSIDE_OUTLINE: Mm = 1.0
 """Ornaments stay this far inside the outline, where the panel is trimmed (common practice, no source)."""
 
+INSIDE_CORD: Mm = 2.5
+"""Corded ones stay farther inside: the outline is sewn twice, or in satin, and its holes lie close already."""
+
 OFF_NEIGHBOURS: Mm = 0.5
 """Ornaments stay this far off the seams of patches that do not border theirs; half a thread lies beyond the needle."""
 
@@ -47,13 +50,13 @@ COVERED = 0.25
 """An ornament that ends on a decorated seam stops this part of the other's width short of it: the other's arms still
 cover its end, and the two do not tangle."""
 
-COVERED_CORD = 0.45
+COVERED_CORD = 0.55
 """The same where one of them is corded: cords do not lie over each other."""
 
 CLEAR: Mm = 2.0
 """Where several seams end near one point, the ends of their rows stand this far apart (by eye)."""
 
-CLEAR_CORD: Mm = 3.5
+CLEAR_CORD: Mm = 4.0
 """The same for corded rows."""
 
 OVER = 0.65
@@ -93,7 +96,7 @@ def plan_ornaments(
     findings = [*about_rows(map, panel)]
     edge, said = edge_ornament(panel.edge_stitch, outline, panel.seam_stitch.thread, units)
     findings += said
-    field = _field(outline, edge)
+    fields = {weight: _field(outline, edge, corded=weight == "corded") for weight in ("fine", "bold", "corded")}
     sites = tuple(sites_of(map, panel))
     widths, said_of_widths = _widths(map, sites, units)
     findings += said_of_widths
@@ -106,7 +109,7 @@ def plan_ornaments(
             for t in decorated
             if t.line.number in through[site.line.number]
         ]
-        ornament = _ornament(map, site, widths[site.line.number], covers, field, units)
+        ornament = _ornament(map, site, widths[site.line.number], covers, fields[site.wish.weight], units)
         if isinstance(ornament, Ornament):
             planned[site.line.number] = ornament
         else:
@@ -123,13 +126,12 @@ def plan_ornaments(
     return rows, (*findings, *more)
 
 
-def _field(outline: Polygon, edge: Ornament | None) -> Polygon:
+def _field(outline: Polygon, edge: Ornament | None, *, corded: bool) -> Polygon:
     """Return where the rows on seams may lie: inside the outline, and short of the middle of a row along it."""
-    inside = INSIDE_OUTLINE
-    if edge is not None:
-        lane = Polygon(edge.path)
-        return lane.buffer(-_part(edge.style) * edge.style.width, join_style="mitre")
-    return outline.buffer(-inside, join_style="mitre")
+    if edge is None:
+        return outline.buffer(-(INSIDE_CORD if corded else INSIDE_OUTLINE), join_style="mitre")
+    part = COVERED_CORD if corded else _part(edge.style)
+    return Polygon(edge.path).buffer(-part * edge.style.width, join_style="mitre")
 
 
 def _part(*styles: OrnamentStyle | SeamStitchModel) -> float:

@@ -52,8 +52,9 @@ def knot_spray(pen: Pen, row: Row) -> None:
     for beat in row.beats():
         pen.go((beat.middle, 0.0))
         lean = min(0.8 * row.half, 0.42 * (beat.end - beat.begin))
+        stems = ((-lean, 0.7), (0.0, 1.0), (lean, 0.7)) if lean > 2.0 * pen.knot_radius() else ((0.0, 1.0),)
         for side in row.sides_of(beat):
-            for along, across in ((-lean, 0.7), (0.0, 1.0), (lean, 0.7)):
+            for along, across in stems:
                 pen.bud((beat.middle + along, side * across * row.half), side * 0.12 * along)
     pen.go((row.length, 0.0))
 

@@ -27,8 +27,8 @@ CORD: Final[Mm] = 1.1
 NARROWEST: Final = 1.02
 """A cord is at least this many shortest stitches wide, since each stitch of its satin crosses it."""
 
-SPACING: Final[Mm] = 0.42
-"""Between neighbouring holes of one side of a cord: satin of 0.4 mm thread that covers, 5 holes to a mm."""
+SPACING: Final[Mm] = 0.45
+"""Between neighbouring holes of one side of a cord: satin of 0.4 mm thread that covers, between 4 and 5 holes to a mm."""
 
 FINE: Final[Mm] = 0.5
 """On a curved seam ways are bent in pieces of this length."""
@@ -42,7 +42,7 @@ BARE: Final = 0.8
 MOST_LIMB: Final = 9
 """Most holes in four square millimetres round a stitch of an arm before it is sewn."""
 
-MOST_LINE: Final = 10
+MOST_LINE: Final = 8
 """The same for a stitch of the line, which comes last."""
 
 KNOT: Final[Mm] = 0.5

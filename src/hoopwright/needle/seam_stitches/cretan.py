@@ -20,8 +20,6 @@ def cretan(pen: Pen, row: Row) -> None:
     inner = INNER * row.half
     pen.start((0.0, 0.0))
     for beat in row.beats():
-        if beat.begin > pen.at[0] and row.gap:
-            pen.go((beat.begin, pen.at[1]))
         sag = -beat.side * SWING * (beat.middle - pen.at[0])
         pen.go((beat.middle, beat.side * inner), sag)
         pen.arm((beat.middle, beat.side * row.half))

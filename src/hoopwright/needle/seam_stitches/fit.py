@@ -17,6 +17,7 @@ from hoopwright.needle.seam_stitches.stitch import SeamStitch
 from hoopwright.needle.seam_stitches.table import SEAM_STITCHES
 from hoopwright.needle.seam_stitches.track import Curved, Straight, track_of
 from hoopwright.needle.seam_stitches.whole_ends import insets
+from hoopwright.needle.working_lines import largest
 from hoopwright.operations.vocabulary import OrnamentStyle
 
 Line: TypeAlias = Straight | Curved
@@ -41,20 +42,21 @@ def fits_of(path: LineString, style: OrnamentStyle, shortest: Mm) -> tuple[Fit, 
     if style.under is not None:
         below = fits_of(path, style.under, shortest)
         return tuple(fit for base in below if (fit := _over(base, style, shortest)) is not None)
-    found = (_fitted(leg, style, shortest) for leg in _legs(path, style))
+    found = (_fitted(leg, style, shortest) for leg in _legs(path, style, shortest))
     return tuple(fit for fit in found if fit is not None)
 
 
-def _legs(path: LineString, style: OrnamentStyle) -> Iterator[Leg]:
-    """Return the stretches of the path between its corners, inside the clip."""
+def _legs(path: LineString, style: OrnamentStyle, shortest: Mm) -> Iterator[Leg]:
+    """Return the stretches of the path between its corners, inside the clip; cords with all their width."""
     path = path.reverse() if style.turn else path
-    whole = track_of(path)
+    whole, cord = track_of(path), thick(style, shortest)
+    clip = style.clip if style.clip is None or not cord else largest(style.clip.buffer(-cord, join_style="mitre"))
     if isinstance(whole, Straight):
-        line = _inside(LineString([whole.start, whole.end]), style.clip)
+        line = _inside(LineString([whole.start, whole.end]), clip)
         if line is not None:
             yield Leg(track_of(line))
         return
-    line = _inside(path, style.clip)
+    line = _inside(path, clip)
     if line is not None:
         yield from legs_of(line, style.width / 2.0)
 
@@ -79,7 +81,8 @@ def _fitted(leg: Leg, style: OrnamentStyle, shortest: Mm) -> Fit | None:
     length = leg.track.length
     if not has_room(length, wish) or length < 2.0 * shortest + 2.0 * cord:
         return None
-    first, last = leg.first + cord, leg.last + cord
+    end = cord if style.clip is None or leg.first or leg.last else 0.0
+    first, last = leg.first + end, leg.last + end
     for a, b in ((style.ease, style.ease), *_whole(stitch, leg, style, wish)):
         if has_room(length - first - last - a - b, wish):
             first, last = first + a, last + b

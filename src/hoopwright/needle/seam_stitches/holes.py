@@ -2,15 +2,15 @@
 
 A hole nearer than MERGED to an older one becomes that one. Where MOST holes already lie within a circle's width of a
 new place, the needle goes down in the nearest of them instead. So no circle of CIRCLE radius ever holds more than
-MOST holes, whatever crosses whatever; knots alone are let off. Satin stands closer: its stitches are counted in a circle
-of four square millimetres, and left out where thread lies already.
+MOST holes, whatever crosses whatever; knots alone are let off. Satin stands closer: its stitches are counted in a disc
+of DISC radius, and left out where thread lies already.
 On a curved seam places are carried to the cloth first, and all this is measured there.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import TypeAlias
 
 from hoopwright.core.tolerances import SAME_PLACE
@@ -34,8 +34,14 @@ STEP_PARTS = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5)
 WIDE = 2.0 * CIRCLE
 """Two holes in one circle are never farther apart than this."""
 
-FOUR_SQUARE: Mm = math.sqrt(4.0 / math.pi)
-"""Radius of a circle of 4 mm2, as large as the squares over which HW604 counts holes."""
+DISC: Mm = 1.0
+"""Radius of the circle in which holes round a stitch of satin are counted, as large as the discs of HW604."""
+
+MOST_DISC = 10
+"""Most holes within DISC of a new hole of satin: others follow, and HW604 speaks at 14."""
+
+SHARED: Mm = 0.55
+"""Satin over another row goes down in a hole of that one no farther away than this."""
 
 Carry: TypeAlias = Callable[[Point], Point]
 
@@ -50,12 +56,14 @@ class Holes:
         self.row: list[Point] = []
         self._carry = carry
         self._flat: dict[Point, Point] = {}
+        self._known: set[Point] = set()
+        self._seeded = False
         self._near: dict[tuple[int, int], list[Point]] = {}
 
     def sew(self, place: Point, *, knot: bool = False) -> None:
         """Go to ``place``; a place too near the last one is left out, a long way is split evenly."""
         hole = self.carried(place)
-        hole = hole if knot else self._settled(hole)
+        hole = self._lent(hole) if knot else self._settled(hole)
         if not self.row:
             self._prick(hole, place)
             return
@@ -64,19 +72,30 @@ class Holes:
             self._prick(hole, place)
 
     def satin(self, hole: Point, middle: Point, flat: Point, most: int) -> bool:
-        """Sew one stitch of satin and say whether it was: not where ``most`` holes lie in 4 mm2, nor too near the last.
+        """Sew one stitch of satin and say whether it was: not where ``most`` holes lie in a disc, nor too near the last.
 
-        ``hole`` and the ``middle`` of its column lie on the cloth, ``flat`` is the middle along and across the seam.
+        Over a row below, a hole of that one serves where there is no room for another. ``hole`` and the ``middle`` of its column lie
+        on the cloth, ``flat`` is the middle along and across the seam.
         """
-        if self.count(middle, FOUR_SQUARE) >= most:
+        dense = len(self._around(middle, DISC)) >= most or len(self._around(hole, DISC)) >= MOST_DISC
+        if dense and not self._seeded:
             return False
-        near = self._around(hole, MERGED)
+        near = self._around(hole, SHARED if dense else MERGED)
+        if dense and not near:
+            return False
         hole = min(near)[1] if near else hole
         if math.dist(self.row[-1], hole) < self.shortest - SAME_PLACE:
             return False
         self._split(hole, flat)
         self._prick(hole, flat)
         return True
+
+    def seed(self, holes: Iterable[Point]) -> None:
+        """Take in the holes of the row below: they are there already."""
+        for hole in holes:
+            self._seeded = True
+            if hole not in self._known:
+                self._remember(hole)
 
     def carried(self, place: Point) -> Point:
         """Return where a place lies on the cloth."""
@@ -86,10 +105,6 @@ class Holes:
     def curved(self) -> bool:
         """Whether places must be carried to the cloth."""
         return self._carry is not None
-
-    def count(self, spot: Point, radius: Mm) -> int:
-        """Return how many holes lie within ``radius`` of a spot of the cloth."""
-        return len(self._around(spot, radius))
 
     def flat(self) -> list[Point]:
         """Return the needle positions along and across the seam."""
@@ -102,6 +117,11 @@ class Holes:
     def back(self, mark: int) -> None:
         """Go back over the stitches since ``mark``, through the same holes."""
         self.row.extend(self.row[mark:-1][::-1])
+
+    def _lent(self, hole: Point) -> Point:
+        """Return a hole of the row below that serves for one of a knot, or the hole itself."""
+        near = self._around(hole, SHARED) if self._seeded else []
+        return min(near)[1] if near and hole not in self._known else hole
 
     def _split(self, hole: Point, flat: Point) -> None:
         """Sew the steps of a way that is too long for one stitch: even ones where older holes allow."""
@@ -129,9 +149,12 @@ class Holes:
 
     def _prick(self, hole: Point, flat: Point) -> None:
         self.row.append(hole)
-        if hole in self._flat:
-            return
-        self._flat[hole] = flat
+        self._flat.setdefault(hole, flat)
+        if hole not in self._known:
+            self._remember(hole)
+
+    def _remember(self, hole: Point) -> None:
+        self._known.add(hole)
         cell = self._near.setdefault((math.floor(hole[0] / WIDE), math.floor(hole[1] / WIDE)), [])
         cell.append(hole)
 
@@ -151,7 +174,7 @@ class Holes:
 
     def _settled(self, place: Point) -> Point:
         """Return the old hole that a place falls into, or the place itself."""
-        if place in self._flat:
+        if place in self._known:
             return place
         near = self._around(place, WIDE)
         if not near:

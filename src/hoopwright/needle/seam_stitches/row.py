@@ -18,6 +18,9 @@ from hoopwright.core.types import Mm
 Sides: TypeAlias = Literal["both", "left", "right", "alternate"]
 """To which sides of the seam a row reaches: to both at the same places, to one only, or to both in turn."""
 
+CLOSER: Final = 1.5
+"""Motifs that all stand on one side, or on both at once, stand so many to a repeat, so that they do not touch."""
+
 LEFT: Final = 1.0
 RIGHT: Final = -1.0
 
@@ -58,9 +61,11 @@ class Row:
 
     def beats(self) -> tuple[Beat, ...]:
         """Return the beats in order: those given, else two a repeat, the first on the left; on one side if so wished."""
+        alike = self.sides in ("left", "right", "both")
+        count = 2 * self.count if not alike else max(1, round(CLOSER * self.count))
         beats = self.given or tuple(
             Beat(begin, (begin + end) / 2.0, end, LEFT if i % 2 == 0 else RIGHT)
-            for i, (begin, end) in enumerate(_stretches(2 * self.count, self.length, self.gap / 2.0))
+            for i, (begin, end) in enumerate(_stretches(count, self.length, self.gap / 2.0))
         )
         if self.sides in ("left", "right"):
             return tuple(replace(b, side=LEFT if self.sides == "left" else RIGHT) for b in beats)

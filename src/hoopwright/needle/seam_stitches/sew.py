@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -60,47 +61,60 @@ def sew_seam_stitch(path: LineString, style: OrnamentStyle, shortest: Mm, longes
         if row is not None:
             stitch_named(row.stitch)
     shortest = max(FINEST, min(shortest, longest / 2.0))
-    fits = fits_of(path, style, shortest)
-    rows = [(fit, _sewn(fit, style, shortest, longest)) for fit in fits]
-    rows = [(fit, row) for fit, row in rows if len(row) > 1]
+    rows = [row for row in _rows(path, style, shortest, longest) if len(row[1]) > 1]
     if len(rows) > 1 and style.under is None:
         return joined(rows, style, shortest, longest)
     return tuple(row for _, row in rows)
 
 
-def _sewn(fit: Fit, style: OrnamentStyle, shortest: Mm, longest: Mm) -> Points:
-    """Sew a row, narrow the room until all lies in the clip, and carry it to its line."""
+@lru_cache(maxsize=512)
+def _rows(path: LineString, style: OrnamentStyle, shortest: Mm, longest: Mm) -> tuple[tuple[Fit, Points], ...]:
+    """Return each row along a path with its stitches; kept, because a row over another asks for that one again."""
+    below: tuple[Points, ...] = ()
+    if style.under is not None:
+        below = tuple(points for _, points in _rows(path, style.under, shortest, longest))
+    return tuple((fit, _sewn(fit, style, shortest, longest, below)) for fit in fits_of(path, style, shortest))
+
+
+def _sewn(fit: Fit, style: OrnamentStyle, shortest: Mm, longest: Mm, below: tuple[Points, ...]) -> Points:
+    """Sew a row inside its clip and carry it to its line; where a cord finds no room, in plain thread."""
+    for weight in dict.fromkeys((style.weight, "bold")):
+        work = _Work(fit, style, weight, shortest, longest, below)
+        holes = _kept_inside(work, _room(fit, style, weight, shortest))
+        if holes is not None:
+            return work.placed(holes)
+    return work.placed(work.sewn(_room(fit, style, "bold", shortest).closed()))
+
+
+def _room(fit: Fit, style: OrnamentStyle, weight: str, shortest: Mm) -> Room:
+    """Return the room of a row for the middles of its lines."""
     half = style.width / 2.0
     room = fit.track.room(style.clip, half)
     room = room.mirrored() if fit.mirror else room
-    room = room.less(thick(style, shortest)).tapered(style.taper, TAPERED, half)
-    work = _Work(fit, style, shortest, longest)
-    holes = work.sewn(room)
-    clip = work.clip()
-    if clip is not None:
-        holes = _kept_inside(work, room, holes, clip)
-    if len(holes.row) < 2:
-        return frozen_points(np.empty((0, 2)))
-    return work.placed(np.array(holes.row))
+    thickness = thick(style, shortest) if weight == "corded" else 0.0
+    return room.less(thickness).tapered(style.taper, TAPERED, half)
 
 
 class _Work:
     """One row with the pen and the line it is sewn with."""
 
-    def __init__(self, fit: Fit, style: OrnamentStyle, shortest: Mm, longest: Mm) -> None:
+    def __init__(
+        self, fit: Fit, style: OrnamentStyle, weight: str, shortest: Mm, longest: Mm, below: tuple[Points, ...]
+    ) -> None:
         self.fit = fit
         self.style = style
+        self.weight = weight
         self.shortest = shortest
         self.side = -1.0 if fit.mirror else 1.0
         self.longest = min(longest, max(2.0 * shortest, fit.track.longest_chord))
+        self.below = self._below(below)
 
-    def sewn(self, room: Room, *, plain: bool = False) -> Holes:
-        """Draw the row in a room; ``plain`` leaves cords out."""
-        track = self.fit.track
-        carry = None if isinstance(track, Straight) else self._carried
+    def sewn(self, room: Room) -> Holes:
+        """Draw the row in a room."""
+        carry = None if isinstance(self.fit.track, Straight) else self._carried
         holes = Holes(self.shortest, self.longest, carry)
-        corded = self.style.weight == "corded" and not plain
-        pen = CordPen(room, holes) if corded else Pen(room, holes, TIMES.get(self.style.weight, 3))
+        holes.seed(self.below)
+        pen = CordPen(room, holes) if self.weight == "corded" else Pen(room, holes, TIMES[self.weight])
         self.fit.stitch.draw(pen, self.fit.row)
         pen.finish()
         return holes
@@ -113,24 +127,45 @@ class _Work:
         ex, ey = track.along
         return local_polygon(clip, track.start, (ex, ey), (-ey * self.side, ex * self.side))
 
-    def placed(self, points: Points) -> Points:
-        """Return holes on the cloth."""
-        track = self.fit.track
-        if not isinstance(track, Straight):
+    def placed(self, holes: Holes) -> Points:
+        """Return the needle positions on the cloth; none when there are too few for a stitch."""
+        if len(holes.row) < 2:
+            return frozen_points(np.empty((0, 2)))
+        points = np.array(holes.row)
+        if not isinstance(self.fit.track, Straight):
             return frozen_points(points)
+        start, frame = self._frame()
+        return frozen_points(start + points @ frame)
+
+    def _frame(self) -> tuple[Points, Points]:
+        """Return the start of a straight row and the directions along and across it, as rows."""
+        track = self.fit.track
+        assert isinstance(track, Straight)
         ex, ey = track.along
-        along, across = np.array((ex, ey)), np.array((-ey * self.side, ex * self.side))
-        return frozen_points(np.array(track.start) + points[:, :1] * along + points[:, 1:] * across)
+        return np.array(track.start), np.array([(ex, ey), (-ey * self.side, ex * self.side)])
+
+    def _below(self, rows: tuple[Points, ...]) -> list[Point]:
+        """Return the holes of the row below in the frame in which holes are kept."""
+        if not rows:
+            return []
+        points = np.concatenate(rows)
+        if isinstance(self.fit.track, Straight):
+            start, frame = self._frame()
+            points = (points - start) @ frame.T
+        return [(x, y) for x, y in points.tolist()]
 
     def _carried(self, place: Point) -> Point:
         return self.fit.track.carry((place[0], place[1] * self.side))
 
 
-def _kept_inside(work: _Work, room: Room, holes: Holes, clip: Polygon) -> Holes:
-    """Sew again with less room wherever a stitch leaves the clip (at inward corners, between two holes).
+def _kept_inside(work: _Work, room: Room) -> Holes | None:
+    """Sew, and sew again with less room wherever a stitch leaves the clip (at inward corners, between two holes).
 
-    When that does not end, the seam is followed by a plain line, which lies inside.
+    None when that does not end.
     """
+    holes, clip = work.sewn(room), work.clip()
+    if clip is None or len(holes.row) < 2:
+        return holes
     clip = clip.buffer(MERGE, join_style="mitre")
     shapely.prepare(clip)
     for _ in range(DRAWING_IN_ROUNDS):
@@ -143,7 +178,7 @@ def _kept_inside(work: _Work, room: Room, holes: Holes, clip: Polygon) -> Holes:
         places = {p for i in np.flatnonzero(outside) for p in _between(*flat[i])}
         room = room.narrowed(sorted(places), NARROWING)
         holes = work.sewn(room)
-    return work.sewn(room.closed(), plain=True)
+    return None
 
 
 def _between(a: Point, b: Point) -> list[Point]:

@@ -26,7 +26,6 @@ from hoopwright.needle.seam_stitches.herringbone import cross
 from hoopwright.needle.seam_stitches.stitch import (
     ALTERNATE,
     LEGS,
-    ONE_SIDED,
     PAIRED,
     SeamStitch,
     Symmetry,
@@ -178,7 +177,6 @@ LOOPS: Final = (
         1.4,
         Symmetry.HALF_TURN,
         zigzag_coral,
-        sides=ONE_SIDED,
     ),
     SeamStitch(
         "scroll",
