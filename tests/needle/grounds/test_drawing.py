@@ -11,6 +11,8 @@ from shapely.geometry import LineString, Point, Polygon, box
 from hoopwright.core.findings import Severity, Where
 from hoopwright.needle.grounds.drawing import BOAT, GAP, GROUNDS, drawing_findings, figure_of
 from hoopwright.needle.grounds.shapes import Ground, GroundWish
+from hoopwright.needle.panel_grounds import DRAWN, ground_block, ground_faults, motif_said
+from hoopwright.project.schema import GroundModel
 from tests.needle.grounds.parts import FLAP, PARTS, SLIVER, barest, once, sewn
 
 TURNS = np.linspace(0.0, 2.0 * math.pi, 61)
@@ -120,3 +122,20 @@ def test_findings_name_their_place_and_a_cure() -> None:
 def test_a_region_in_parts_has_room_where_one_part_has() -> None:
     parts = shapely.MultiPolygon([box(0, 0, 60, 8), Point(100, 0).buffer(20)])
     assert drawing_findings(parts, GroundWish(20.0, 0.0, 1, LOOP), WHERE) == ()
+
+
+@pytest.mark.parametrize("kind", sorted(DRAWN))
+def test_a_panel_s_ground_reads_the_file_of_either_kind_and_tells_of_its_motif(kind: str) -> None:
+    model = GroundModel(kind=kind, spacing=20.0, file="two.svg")
+    files = {
+        "two.svg": b'<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="40mm" viewBox="0 0 40 40">'
+        b'<path d="M0 20 L20 0 L40 20 Z M16 14 L24 14 L20 10 Z"/></svg>'
+    }
+    assert ground_faults(model, "panel.ground", files, "mm") == ()
+    block = ground_block(model, FLAP, "Ground", 2.5, files)
+    (finding,) = motif_said(block, "panel.ground.file", "mm")
+    assert (finding.code, finding.where.path) == ("HW351", "panel.ground.file")
+    (missing,) = ground_faults(GroundModel(kind=kind), "panel.ground", {}, "mm")
+    assert missing.code == "HW392"
+    plain = ground_block(GroundModel(kind="channels"), FLAP, "Ground", 2.5, {})
+    assert motif_said(plain, "panel.ground", "mm") == ()
