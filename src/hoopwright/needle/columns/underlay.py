@@ -13,7 +13,7 @@ from shapely.geometry import LineString
 
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Points, frozen_points
-from hoopwright.needle.columns.zigzag import Spokes, joined
+from hoopwright.needle.columns.zigzag import Spokes, apart, joined
 from hoopwright.needle.lines import even_stitches
 from hoopwright.operations.vocabulary import Underlay
 
@@ -52,7 +52,7 @@ def underlay(spokes: Spokes, kind: Underlay, shortest: Mm) -> Points:
     ways = {"centre": _centre, "edges": _edges, "zigzag": _zigzag}[kind](spokes)
     if min(_length(way) for way in ways) <= shortest:
         return frozen_points(np.empty((0, 2)))
-    return joined([even_stitches(LineString(way), RUN, shortest) for way in ways], shortest)
+    return joined([apart(even_stitches(LineString(way), RUN, shortest), shortest) for way in ways], shortest)
 
 
 def _length(line: Points) -> Mm:

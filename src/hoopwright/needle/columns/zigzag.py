@@ -89,6 +89,24 @@ def joined(rows: Sequence[Points], shortest: Mm) -> Points:
     return frozen_points(np.array(whole) if whole else np.empty((0, 2)))
 
 
+def apart(points: Points, shortest: Mm) -> Points:
+    """Return needle positions without those nearer than ``shortest`` to the one kept before them."""
+    kept: list[Points] = []
+    for place in points:
+        if not kept or math.dist(kept[-1], place) >= shortest:
+            kept.append(place)
+    return frozen_points(np.array(kept) if kept else np.empty((0, 2)))
+
+
+def within(points: Points, longest: Mm) -> Points:
+    """Return needle positions with every stitch longer than ``longest`` divided."""
+    row = [tuple(points[0].tolist())] if len(points) else []
+    for number, place in enumerate(points[1:].tolist()):
+        row.extend(divided(row[-1], (place[0], place[1]), longest, number))
+        row.append((place[0], place[1]))
+    return frozen_points(np.array(row) if row else np.empty((0, 2)))
+
+
 def divided(a: Point, b: Point, longest: Mm, number: int) -> Iterator[Point]:
     """Return the needle positions between the ends of a stitch longer than ``longest``; ``number`` spreads them.
 

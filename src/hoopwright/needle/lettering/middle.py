@@ -22,7 +22,7 @@ WEDGE: Final = 2.2
 """Within so many radii of a free end a line may lean towards a corner of the end's edge; that part is drawn anew."""
 
 SHRUNK: Final = 0.93
-"""A disc smaller than this part of those before it belongs to such a corner."""
+"""A disc smaller than this part of the first great one from the end belongs to such a corner."""
 
 
 def travelled(points: Points) -> Floats:
@@ -96,12 +96,12 @@ def trimmed(points: Points, radii: Floats, start: bool, end: bool) -> tuple[Poin
         line, discs = (points[::-1], radii[::-1]) if back else (points, radii)
         along = travelled(line)
         reach = min(WEDGE * float(np.median(discs)), float(along[-1]) * 0.45)
-        near = np.flatnonzero(along <= reach)
-        usual = float(np.interp(reach, along, discs))
-        small = near[discs[near] < SHRUNK * usual]
-        if len(small):
-            k = min(int(small[-1]) + 1, len(line) - 2)
-            line, discs = line[k:], discs[k:]
+        near = discs[along <= reach]
+        greatest = np.maximum.accumulate(near)
+        falls = np.flatnonzero(near < SHRUNK * greatest)
+        usual = float(greatest[falls[0] if len(falls) else -1])
+        k = min(int(np.argmax(near >= SHRUNK * usual)), len(line) - 2)
+        line, discs = line[k:], discs[k:]
         points, radii = (line[::-1], discs[::-1]) if back else (line, discs)
     return points, radii
 

@@ -10,10 +10,10 @@ from typing import Final
 import numpy as np
 from shapely.geometry import LineString
 
-from hoopwright.core.types import Mm, Points, frozen_points
+from hoopwright.core.types import Mm, Points
 from hoopwright.needle.columns.rails import evenly, widened
 from hoopwright.needle.columns.underlay import RUN, fitting_underlay, underlay
-from hoopwright.needle.columns.zigzag import Spokes, joined, zigzag
+from hoopwright.needle.columns.zigzag import Spokes, apart, joined, within, zigzag
 from hoopwright.needle.lettering.font import read_font
 from hoopwright.needle.lettering.strokes import Stroke, strokes_of
 from hoopwright.needle.lettering.tour import Leg, Satin, Travel, tours
@@ -62,7 +62,7 @@ def thread_of(strokes: Sequence[Stroke], style: LetteringStyle, shortest: Mm) ->
                 row.extend(_giving_way(_run(path, shortest), row[-1] if row else None, satin[0], shortest))
                 row.extend(_giving_way(satin, row[-1] if row else None, None, shortest))
                 path = []
-        yield frozen_points(np.array(row))
+        yield within(np.array(row), WIDEST)
 
 
 def _giving_way(run: Points, before: Points | None, after: Points | None, shortest: Mm) -> Points:
@@ -92,12 +92,7 @@ def _run(path: list[Points], shortest: Mm) -> Points:
     line = LineString(np.vstack(path))
     if line.length < shortest:
         return np.empty((0, 2))
-    places = even_stitches(line, RUN, shortest)
-    kept = [places[0]]
-    for place in places[1:]:
-        if math.dist(kept[-1], place) >= shortest:
-            kept.append(place)
-    return np.array(kept)
+    return apart(even_stitches(line, RUN, shortest), shortest)
 
 
 def _stretch(stroke: Stroke, leg: Satin) -> Spokes:
