@@ -219,7 +219,7 @@ def fact_rows(facts: StitchFacts, speed: int | None = None) -> tuple[tuple[str, 
         ("stitches", str(facts.stitches)),
         ("longest stitch", f"{facts.longest:.1f} mm"),
         ("shortest stitch", f"{facts.shortest:.1f} mm"),
-        ("most needle holes", f"{facts.densest} in one square millimetre, at x {x:.1f}, y {y:.1f} mm"),
+        ("most needle holes", f"{facts.densest} within 1 mm of x {x:.1f}, y {y:.1f} mm"),
         ("thread cuts", str(facts.trims)),
         ("sewing time", f"about {_minutes(facts.minutes)}{at}, handwork left out"),
     )

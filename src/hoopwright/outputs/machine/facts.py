@@ -5,23 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.spatial import cKDTree
 
-from hoopwright.core.tolerances import MACHINE_STEP
 from hoopwright.core.types import Minutes, Mm, Point
 from hoopwright.estimate.time import sewing_minutes
+from hoopwright.needle.maps import KERNEL, map_of_holes
+from hoopwright.needle.needlework import different
 from hoopwright.stitchfiles.record import StitchFile
-
-KERNEL: Mm = float(np.sqrt(1.0 / np.pi))
-"""Radius of a disc of one square millimetre: holes in it are holes per mm2."""
 
 
 @dataclass(frozen=True, slots=True)
 class StitchFacts:
     """Size (mm), blocks, halts, needle positions, longest and shortest sewn stitch (mm; 0 when there is none), cuts.
 
-    ``densest`` is the largest number of different needle holes in a disc of 1 mm2 round a hole, ``densest_at`` its
-    middle; holes within one machine step count once. ``minutes`` is what the machine takes, hands left out.
+    ``densest`` is the largest number of different needle holes within KERNEL (1 mm) of one place, counted as HW604 does,
+    ``densest_at`` the middle of these holes. ``minutes`` is what the machine takes, hands left out.
     """
 
     width: Mm
@@ -58,7 +55,8 @@ def facts(file: StitchFile, speed: float) -> StitchFacts:
 
 
 def _densest(file: StitchFile) -> tuple[int, Point]:
-    holes = np.unique(np.rint(file.points / MACHINE_STEP), axis=0) * MACHINE_STEP
-    counts = cKDTree(holes).query_ball_point(holes, KERNEL, return_length=True)
-    x, y = holes[int(np.argmax(counts))]
-    return int(np.max(counts)), (float(x), float(y))
+    points = file.points
+    holes = points[different(points)]
+    most, place = map_of_holes(holes).worst()
+    x, y = holes[((holes - place) ** 2).sum(axis=1) <= KERNEL**2].mean(axis=0)
+    return most, (float(x), float(y))
