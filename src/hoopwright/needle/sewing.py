@@ -11,6 +11,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from hoopwright.core.types import Mm, Points, frozen_points
 from hoopwright.needle.columns.satin_edge import satin_edge
+from hoopwright.needle.curved_stitches import curved_stitches
 from hoopwright.needle.grounds import GROUNDS, GroundWish, ground_lines
 from hoopwright.needle.joining import joined
 from hoopwright.needle.lettering.sew import lettering_rows
@@ -34,7 +35,6 @@ from hoopwright.operations.vocabulary import (
     Stitch,
 )
 from hoopwright.project.schema import MachineModel, StitchingModel
-
 
 ROUTED = (Role.LAYOUT, Role.GROUND)
 """Blocks whose lines may be sewn in any way that covers them. What holds the work is sewn line by line, each locked at its ends."""
@@ -90,20 +90,19 @@ def _letters(stitch: Stitch, style: LetteringStyle, lock: Mm, shortest: Mm) -> t
 def _ground(stitch: Stitch, style: GroundStyle, shortest: Mm, longest: Mm) -> list[Points]:
     if stitch.region is None:
         return []
-    lines = _ground_lines(stitch.region.wkb, style)
     length = min(style.length, longest)
-    rows = in_short_order([repeated(even_stitches(line, length, shortest), style.times) for line in lines])
+    rows = in_short_order([repeated(r, style.times) for r in _ground_rows(stitch.region.wkb, style, length, shortest)])
     return joined(rows, length, shortest, stitch.hidden_under, stitch.along)
 
 
 @lru_cache(maxsize=256)
-def _ground_lines(region: bytes, style: GroundStyle) -> tuple[LineString, ...]:
-    """Draw a ground; kept, so that planning again after a small change draws only where something changed."""
+def _ground_rows(region: bytes, style: GroundStyle, length: Mm, shortest: Mm) -> tuple[Points, ...]:
+    """Draw and sew a ground; kept, so that planning again after a small change draws only where something changed."""
     shape = shapely.from_wkb(region)
     assert isinstance(shape, Polygon | MultiPolygon)
     angle = GROUNDS[style.kind].angle if style.angle is None else style.angle
     wish = GroundWish(style.spacing, angle, style.seed, style.motif)
-    return ground_lines(shape, style.kind, style.margin, wish)
+    return tuple(curved_stitches(r, length, shortest) for r in ground_lines(shape, style.kind, style.margin, wish))
 
 
 @lru_cache(maxsize=1024)
