@@ -12,6 +12,7 @@ from shapely.geometry import LineString, box
 
 from hoopwright.checks.build_up import MOST
 from hoopwright.needle.maps import KERNEL, hole_map, thread_map
+from hoopwright.needle.needlework import needlework
 from hoopwright.needle.shapes import Hooping
 from tests.checks.drawn import Row, lattice, satin, thinned, walk
 from tests.checks.hand_made import plan_of
@@ -73,3 +74,24 @@ def test_a_column_lays_as_much_thread_as_its_formula_says(width: float, spacing:
     along = map_.thread.sum() / 40.0
     assert along == pytest.approx(2 * math.hypot(width, spacing / 2) / spacing, rel=0.01)
     assert along / width < MOST
+
+
+def test_maps_of_nothing_are_empty() -> None:
+    nothing = plan_of().hoopings[0]
+    assert hole_map(nothing).counts.size == 0 and hole_map(nothing).worst() == (0, (0.0, 0.0))
+    assert thread_map(nothing).thread.size == 0
+
+
+def test_a_lone_needle_position_lays_no_thread() -> None:
+    lone = hooping([[(3.0, 4.0)]])
+    assert thread_map(lone).thread.size == 0 and hole_map(lone).counts.max() == 1
+    assert needlework(lone).place(0) == (3.0, 4.0)
+
+
+def test_needlework_numbers_steps_runs_and_stitches() -> None:
+    rows = [[(0.0, 0.0), (2.0, 0.0)], [(0.04, 0.0), (2.0, 3.0), (2.0, 5.0)]]
+    work = needlework(hooping(rows))
+    assert work.step.tolist() == [0, 0, 1, 1, 1] and work.run.tolist() == [0, 0, 1, 1, 1]
+    assert work.first.tolist() == [0, 2, 3] and work.lengths[[0, 2]].tolist() == [2.0, 2.0]
+    assert work.holes.tolist() == [0, 1, 3, 4]  # the third position is the first one's hole
+    assert [work.step_of(k).index for k in range(5)] == [1, 1, 2, 2, 2]
