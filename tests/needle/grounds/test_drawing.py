@@ -6,10 +6,12 @@ from itertools import pairwise
 import numpy as np
 import pytest
 import shapely
+from scipy.sparse.csgraph import minimum_spanning_tree
 from shapely.geometry import LineString, Point, Polygon, box
 
 from hoopwright.core.findings import Severity, Where
-from hoopwright.needle.grounds.drawing import BOAT, GAP, GROUNDS, drawing_findings, figure_of
+from hoopwright.needle.grounds.drawing import BOAT, GROUNDS, drawing_findings
+from hoopwright.needle.grounds.figure import GAP, figure_of
 from hoopwright.needle.grounds.shapes import Ground, GroundWish
 from hoopwright.needle.panel_grounds import DRAWN, ground_block, ground_faults, motif_said
 from hoopwright.project.schema import GroundModel
@@ -19,7 +21,9 @@ TURNS = np.linspace(0.0, 2.0 * math.pi, 61)
 WAVE = (LineString([(x, 2.0 * math.sin(x)) for x in TURNS]),)
 LOOP = (LineString([(3.0 * math.cos(t), 2.0 * math.sin(t)) for t in TURNS]),)
 APART = (LineString([(0, 0), (4, 0), (2, 3), (0, 0)]), LineString([(1.5, 1), (2.5, 1), (2, 1.8), (1.5, 1)]))
-MOTIFS = {"boat": BOAT, "wave": WAVE, "loop": LOOP, "apart": APART}
+COMB = (LineString([(0, 0), (10, 0)]), *(LineString([(x, 0), (x, 6)]) for x in (2, 4, 6, 8)))
+TREE = (LineString([(0, 0), (5, 0), (10, 0)]), LineString([(5, 0), (5, 8)]), LineString([(2, 7), (5, 4), (8, 7)]))
+MOTIFS = {"boat": BOAT, "wave": WAVE, "loop": LOOP, "apart": APART, "comb": COMB, "tree": TREE}
 WHERE = Where(path="panel.ground")
 
 
@@ -84,6 +88,28 @@ def test_parts_that_do_not_touch_get_the_shortest_bridge() -> None:
     assert figure.bridges[0].length == pytest.approx(scale * APART[0].distance(APART[1]), abs=0.05)
 
 
+@pytest.mark.parametrize(
+    ("name", "free"), [("comb", 24 / 34), ("tree", (4 + 4 + 2 * 18**0.5) / (18 + 2 * 18**0.5)), ("boat", 0)]
+)
+def test_what_ends_free_is_sewn_there_and_back(name: str, free: float) -> None:
+    """Twigs and what leads to nothing else, by hand: the teeth of a comb, trunk and branches of a tree."""
+    figure = figure_of(MOTIFS[name], 20.0)
+    assert figure.free == pytest.approx(free, abs=0.01)
+    assert sum(line.length for line in figure.sewn) > (1.0 + free - 0.01) * once(figure.lines)
+    walks = sewn(GROUNDS[0], FLAP, GroundWish(20.0, 0.0, 1, MOTIFS[name]))
+    assert len(walks) == 1
+
+
+def test_many_parts_are_bridged_like_a_least_tree() -> None:
+    """Oracle: the least spanning tree of the distances between all parts."""
+    rng = np.random.default_rng(3)
+    dots = tuple(LineString([(x, y), (x + 0.3, y)]) for x, y in rng.uniform(0, 40, (30, 2)))
+    figure = figure_of(dots, 40.0)
+    away = shapely.distance(np.array(figure.lines)[:, None], np.array(figure.lines)[None])
+    tree = minimum_spanning_tree(away)
+    assert sum(b.length for b in figure.bridges) == pytest.approx(float(tree.sum()), rel=1e-6)
+
+
 def test_a_flat_motif_keeps_its_rows_apart() -> None:
     flat = (LineString([(0, 0), (10, 0)]),)
     assert figure_of(flat, 20.0).height == pytest.approx(8.0)
@@ -104,10 +130,9 @@ def test_a_good_motif_is_not_spoken_of() -> None:
 
 def test_what_is_wrong_with_a_motif_is_told() -> None:
     crowded = tuple(LineString([(0, y), (10, y + 0.2)]) for y in np.arange(0.0, 10.0, 0.5))
-    spikes = (LineString([(0, 0), (10, 0)]), *(LineString([(x, 0), (x, 6)]) for x in (2, 4, 6, 8)))
     assert "HW350" in codes(FLAP, 8.0, crowded)
     assert codes(FLAP, 20.0, APART) == ["HW351"]
-    assert codes(FLAP, 20.0, spikes) == ["HW352"]
+    assert codes(FLAP, 20.0, COMB) == ["HW352"]
     assert codes(box(0, 0, 60, 8), 20.0, LOOP) == ["HW353"]
 
 
