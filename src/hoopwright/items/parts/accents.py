@@ -29,7 +29,6 @@ from hoopwright.operations.vocabulary import (
     RunStyle,
     Side,
     Stitch,
-    Trim,
 )
 
 Base: TypeAlias = Literal["film", "net"]
@@ -50,7 +49,7 @@ TACK_RUN: Final[Mm] = 2.0
 """Stitches that tack an accent on, mm."""
 
 SMALL_PARTS: Final = (
-    "A loose accent is a small part: one that goes into a cylinder 31.7 mm wide and 57.1 mm long is not for children under "
+    "A loose accent is a small part: one that goes into a cylinder 31.75 mm wide and 57.15 mm deep is not for children under "
     "three. Keep them away from small children."
 )
 """16 CFR 1501.4: the cylinder is 1.25 inches wide and 2.25 inches long at its deepest."""

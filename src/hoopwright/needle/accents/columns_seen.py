@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from scipy.ndimage import uniform_filter1d
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.types import Mm, Points
@@ -31,8 +32,8 @@ LOOK: Final = 6
 SMOOTHED: Final = 4
 """Its middle is the mean of so many, for stitches that stop short draw it aside."""
 
-BENT: Final = 0.3
-"""Where the cosine of the bend between two such stretches is less (more than 73 degrees), one column ends and another begins."""
+BENT: Final = 0.45
+"""Where the cosine of the bend between two such stretches is less (more than 63 degrees), one column ends and another begins."""
 
 WINDOW: Final = 6
 """A column's place is pieced together from hulls of so many needle positions."""
@@ -49,28 +50,41 @@ class Seen:
     def place(self) -> BaseGeometry:
         """Return the place it covers."""
         rows = [self.points[k : k + WINDOW] for k in range(0, max(1, len(self.points) - 2), WINDOW - 3)]
-        hulls = shapely.convex_hull([shapely.multipoints(row) for row in rows if len(row) > 2])
+        hulls = shapely.convex_hull(np.array([MultiPoint(row) for row in rows if len(row) > 2], dtype=object))
         return shapely.union_all(hulls)
 
 
-def columns_seen(row: Points) -> tuple[Seen, ...]:
-    """Return the columns in a row of needle positions, in order."""
-    return tuple(_seen(row[a:b]) for a, b in _spans(row))
+def columns_seen(row: Points, *, parted: bool = True) -> tuple[Seen, ...]:
+    """Return the columns in a row of needle positions, in order; ``parted`` at sharp bends, else each as it was sewn on."""
+    return tuple(_seen(row[a:b]) for a, b in _spans(row, parted))
 
 
-def _spans(row: Points) -> list[tuple[int, int]]:
+def _spans(row: Points, parted: bool) -> list[tuple[int, int]]:
     """Return first and one past the last needle position of each column."""
     if len(row) < LEAST_STITCHES:
         return []
     steps = np.diff(row, axis=0)
-    sizes = np.hypot(steps[:, 0], steps[:, 1])
-    cosines = (steps[1:] * steps[:-1]).sum(axis=1) / (sizes[1:] * sizes[:-1])
     on = np.hypot(*(row[2:] - row[:-2]).T)
     nearby = np.maximum(on, np.maximum(np.r_[on[1:], 0.0], np.r_[0.0, on[:-1]]))
-    turned = (cosines < TURNED) & (nearby > LEAST_ADVANCE) & (on < MOST_ADVANCE)
-    turned &= ~_bent(row)[1:-1]
+    turned = (_cosines(steps[1:], steps[:-1]) < TURNED) & (nearby > LEAST_ADVANCE) & (on < MOST_ADVANCE)
     edges = np.flatnonzero(np.diff(np.r_[False, turned, False].astype(np.int8)))
-    return [(int(a), int(b) + 2) for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a >= LEAST_STITCHES]
+    spans = [(int(a), int(b) + 2) for a, b in zip(edges[::2], edges[1::2], strict=True) if b - a >= LEAST_STITCHES]
+    return [part for span in spans for part in _parted(row, *span)] if parted else spans
+
+
+def _parted(row: Points, start: int, end: int) -> list[tuple[int, int]]:
+    """Return a column in parts between its sharp bends; parts too short for a column stay with the one before."""
+    marks = [start]
+    for bend in np.flatnonzero(_bent(row[start:end])).tolist():
+        if bend + start - marks[-1] >= LEAST_STITCHES and end - bend - start >= LEAST_STITCHES:
+            marks.append(start + bend)
+    return [(a, b + 1 if b < end else end) for a, b in pairwise([*marks, end])]
+
+
+def _cosines(one: Points, other: Points) -> NDArray[np.float64]:
+    """Return the cosines of the angles between two rows of ways; 1 where one of them has no length."""
+    sizes = np.hypot(one[:, 0], one[:, 1]) * np.hypot(other[:, 0], other[:, 1])
+    return np.divide((one * other).sum(axis=1), sizes, out=np.ones_like(sizes), where=sizes > 0.0)
 
 
 def _bent(row: Points) -> NDArray[np.bool_]:
@@ -81,8 +95,7 @@ def _bent(row: Points) -> NDArray[np.bool_]:
         return bent
     before = middles[LOOK:-LOOK] - middles[: -2 * LOOK]
     past = middles[2 * LOOK :] - middles[LOOK:-LOOK]
-    sizes = np.hypot(before[:, 0], before[:, 1]) * np.hypot(past[:, 0], past[:, 1])
-    cosines = np.divide((before * past).sum(axis=1), sizes, out=np.ones_like(sizes), where=sizes > 0.0)
+    cosines = _cosines(before, past)
     least = np.array([cosines[max(0, k - 2) : k + 3].min() for k in range(len(cosines))])
     bent[LOOK : LOOK + len(cosines)] = (cosines < BENT) & (cosines <= least)
     return bent

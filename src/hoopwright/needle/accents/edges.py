@@ -58,7 +58,14 @@ def to_rim(line: LineString, rim: Polygon) -> LineString:
     longer = LineString([*line.coords, (bx + (bx - ax) * reach, by + (by - ay) * reach)])
     hits = shapely.get_coordinates(longer.intersection(rim.exterior))
     places = [longer.project(Point(p)) for p in hits]
-    return substring(longer, 0.0, min(p for p in places if p > MERGE))
+    return part_of(longer, 0.0, min(p for p in places if p > MERGE))
+
+
+def part_of(line: LineString, start: Mm, end: Mm) -> LineString:
+    """Return the part of a line between two of its places, mm from its beginning; backwards when the end lies first."""
+    part = substring(line, start, end)
+    assert isinstance(part, LineString), f"no part of a line from {start} to {end}"
+    return part
 
 
 def polar(centre: Place, radius: Mm, angle: float) -> Place:

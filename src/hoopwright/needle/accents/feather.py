@@ -74,7 +74,7 @@ def _half(t: float, splits: tuple[float, ...]) -> float:
     """Return half the breadth at a height from quill to tip, as a part of the greatest."""
     vane = max(0.0, (t - QUILL) / (1.0 - QUILL))
     lens = QUILL_BREADTH + (1.0 - QUILL_BREADTH) * math.sin(math.pi * vane**0.8) ** 0.75 if t < 1.0 else 0.0
-    lens *= min(1.0, (1.0 - t) / 0.06) ** 0.6
+    lens *= math.pow(min(1.0, (1.0 - t) / 0.06), 0.6)
     notch = sum(SPLIT * math.exp(-abs(t - u) / 0.018) for u in splits)
     return lens * (1.0 - min(notch, SPLIT))
 

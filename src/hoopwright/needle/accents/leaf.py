@@ -28,7 +28,7 @@ def draw(wish: AccentWish, scale: Mm) -> Growth:
     """Return the leaf, drawn ``scale`` mm long."""
     lobes = wish.lobes or LEAF.lobes[1]
     bow = random.Random(wish.seed).uniform(-BOW, BOW) if wish.seed else 0.0
-    broad, width = 0.22 + 0.16 * wish.fullness, rim_width(wish.size)
+    broad, width = 0.23 + 0.15 * wish.fullness, rim_width(wish.size)
 
     def at(t: float, across: float) -> Point:
         return scale * (across + bow * 4.0 * t * (1.0 - t)), scale * t

@@ -59,7 +59,7 @@ def faults_of(rows: tuple[Points, ...]) -> tuple[Fault, ...]:
     """Return why an accent sewn as these runs (shape (n, 2) each, without locks) does not hold together; empty when it does."""
     net = thread_net(rows)
     columns = tuple(c for row in rows for c in columns_seen(row))
-    return (*_pieces(net), *_bridges(net, rows, columns), *_free_columns(net, columns), *_open_rim(rows, columns))
+    return (*_pieces(net), *_bridges(net, rows, columns), *_free_columns(net, columns), *_open_rim(rows))
 
 
 @lru_cache(maxsize=256)
@@ -103,7 +103,7 @@ def _bridges(net: ThreadNet, rows: tuple[Points, ...], columns: tuple[Seen, ...]
 
 
 def _all_near(tree: cKDTree, places: Points) -> bool:
-    return bool((tree.query(places)[0] <= 2.0 * MERGE).all())
+    return bool(np.all(tree.query(places)[0] <= 2.0 * MERGE))
 
 
 def _free_columns(net: ThreadNet, columns: tuple[Seen, ...]) -> tuple[Fault, ...]:
@@ -127,9 +127,9 @@ def _free_ends(net: ThreadNet, tree: shapely.STRtree, column: Seen) -> list[Plac
     return free
 
 
-def _open_rim(rows: tuple[Points, ...], columns: tuple[Seen, ...]) -> tuple[Fault, ...]:
+def _open_rim(rows: tuple[Points, ...]) -> tuple[Fault, ...]:
     """Return the place furthest outside what the columns close round."""
-    whole = closed_round([c.place() for c in columns]).buffer(MACHINE_STEP)
+    whole = closed_round([c.place() for row in rows for c in columns_seen(row, parted=False)]).buffer(MACHINE_STEP)
     outside = shapely.union_all([LineString(row) for row in rows]).difference(whole)
     if outside.is_empty:
         return ()

@@ -8,10 +8,9 @@ from typing import Final
 
 import numpy as np
 from shapely.geometry import LineString
-from shapely.ops import substring
 
 from hoopwright.core.types import Mm, Point
-from hoopwright.needle.accents.edges import CENTRE, polar
+from hoopwright.needle.accents.edges import CENTRE, part_of, polar
 from hoopwright.needle.accents.shapes import Rib
 
 APART: Final[Mm] = 2.8
@@ -35,7 +34,7 @@ def round_a_ring(ribs: Sequence[Rib], radius: Mm, step: float, width: Mm, dots: 
     first, *others = ribs
     ring = ring_line(radius)
     rising = tuple((ring.length * k * step / (2.0 * math.pi), rib) for k, rib in enumerate(others, start=1))
-    outer = substring(first.line, first.line.length, 0.0)
+    outer = part_of(first.line, first.line.length, 0.0)
     way = LineString([*outer.coords, CENTRE])
     forks = tuple((outer.length - at, fork) for at, fork in first.children)
     late = ((outer.length, Rib(ring, width, width, rising)),)

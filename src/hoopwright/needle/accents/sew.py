@@ -10,12 +10,12 @@ import numpy as np
 import shapely
 from shapely import affinity
 from shapely.geometry import LineString, Point
-from shapely.ops import substring
 
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Points, frozen_points
 from hoopwright.core.types import Point as Place
 from hoopwright.needle.accents.columns import FINE, column
+from hoopwright.needle.accents.edges import part_of
 from hoopwright.needle.accents.lattice import along_rim, to_and_fro
 from hoopwright.needle.accents.shapes import SPACING, Accent, AccentWish, Growth, Rib
 from hoopwright.needle.accents.table import MOTIFS
@@ -159,7 +159,7 @@ def rib_rows(rib: Rib, rim: LineString, width: Mm, shortest: Mm) -> list[Points]
     first, last = lapped(rib.line, at, rim, width / 2.0 - LAPPED)
     wide, slim = (rib.root + (rib.tip - rib.root) * s / rib.line.length for s in (last, first))
     rows += stretch(rib.line, at, last, shortest)
-    return [*rows, column(substring(rib.line, last, first), wide, slim), *stretch(rib.line, first, 0.0, shortest)]
+    return [*rows, column(part_of(rib.line, last, first), wide, slim), *stretch(rib.line, first, 0.0, shortest)]
 
 
 def lapped(line: LineString, end: Mm, rim: LineString, off: Mm) -> tuple[Mm, Mm]:
@@ -174,15 +174,16 @@ def rim_rows(growth: Growth, rim: LineString, root: Mm, shortest: Mm) -> list[Po
     """Return the rim: once round as a run, then round as a column and on past its start."""
     ring = LineString(np.vstack([_round(rim, root), _round(rim, root)[1:2]])[:-1])
     satin = column(ring, growth.width, growth.width)
-    again = column(substring(ring, 0.0, PAST_START), growth.width, growth.width, 2.0 * SPACING)
+    again = column(part_of(ring, 0.0, PAST_START), growth.width, growth.width, 2.0 * SPACING)
     return [run(ring, shortest), satin, again[1:]]
 
 
 def _round(rim: LineString, start: Mm) -> Points:
     """Return the rim as a closed row that begins at ``start``."""
-    rows = [substring(rim, start, rim.length), substring(rim, 0.0, start)]
-    first, second = (shapely.get_coordinates(r) for r in rows)
-    return np.vstack([first, second[1:]]) if start > SAME_PLACE else first
+    if start <= SAME_PLACE:
+        return shapely.get_coordinates(rim)
+    first, second = part_of(rim, start, rim.length), part_of(rim, 0.0, start)
+    return np.vstack([shapely.get_coordinates(first), shapely.get_coordinates(second)[1:]])
 
 
 def dot(at: Place) -> Points:
@@ -195,7 +196,7 @@ def stretch(line: LineString, start: Mm, end: Mm, shortest: Mm) -> list[Points]:
     """Return a run along a part of a line, nothing when it has no length."""
     if abs(end - start) <= SAME_PLACE:
         return []
-    return [run(substring(line, start, end), shortest)]
+    return [run(part_of(line, start, end), shortest)]
 
 
 def run(line: LineString, shortest: Mm) -> Points:

@@ -15,6 +15,7 @@ from hoopwright.core.types import Mm
 from hoopwright.needle.accents.edges import CENTRE, polar, rim_of, rim_width, to_rim
 from hoopwright.needle.accents.lattice import arcs_net, net_spacing
 from hoopwright.needle.accents.shapes import NARROW, AccentWish, Growth, Motif, Rib
+from hoopwright.needle.working_lines import largest
 
 HINGE: Final = 0.24
 """The ribs begin this far from the point they fan out from, as a part of the shell's height."""
@@ -40,7 +41,8 @@ def draw(wish: AccentWish, scale: Mm) -> Growth:
     ]
     ear = 0.30 + 0.05 * wish.fullness
     hinge = [(scale * x, scale * y) for x, y in ((ear, 0.20), (ear, 0.05), (-ear, 0.05), (-ear, 0.20))]
-    rim = rim_of(list(Polygon([*edge, CENTRE]).union(Polygon(hinge)).exterior.coords), width)
+    fan = largest(Polygon([*edge, CENTRE]).union(Polygon(hinge)))
+    rim = rim_of([(x, y) for x, y in fan.exterior.coords], width)
     band = _band(rim, HINGE * scale)
     fans = tuple(_rib(band, rim, a, HINGE * scale, width) for a in sorted(angles, reverse=True))
     gaps = [-spread + lean, *sorted(angles), spread + lean]
