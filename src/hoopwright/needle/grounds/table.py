@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from hoopwright.needle.grounds import clamshell, drawing, lines, meander, motifs, vine
+from hoopwright.needle.grounds import clamshell, drawing, echo, lines, meander, motifs, spiral, vine
 from hoopwright.needle.grounds.shapes import Ground
 
 GROUNDS: Final[Mapping[str, Ground]] = MappingProxyType(
-    {g.name: g for family in (meander, lines, clamshell, motifs, vine, drawing) for g in family.GROUNDS}
+    {g.name: g for family in (meander, echo, spiral, lines, clamshell, motifs, vine, drawing) for g in family.GROUNDS}
 )
 """Every ground by name."""
 
