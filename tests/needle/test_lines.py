@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point
 
-from hoopwright.needle.lines import LOCK_STITCHES, RING_OVERLAP, even_stitches, locked, repeated
+from hoopwright.needle.lines import LOCK_STITCHES, RING_OVERLAP, even_stitches, kept_apart, locked, repeated
 
 coordinates = st.floats(-200, 200).map(lambda v: round(v, 2))
 places = st.tuples(coordinates, coordinates)
@@ -74,3 +74,11 @@ def test_locks_are_tiny_and_start_and_end_in_place(lock: float, length: float) -
     assert points[0].tolist() == [0.0, 0.0]
     assert points[-1].tolist() == [length, length]
     assert math.isclose(max(gaps), length)
+
+
+def test_positions_too_near_to_the_one_before_are_left_out_and_ends_stay() -> None:
+    row = np.array([(0.0, 0.0), (2.0, 0.0), (2.0, 0.3), (2.1, 0.0), (4.0, 0.0), (6.0, 0.0), (6.2, 0.0)])
+    kept = kept_apart(row, 1.0)
+    assert kept.tolist() == [[0.0, 0.0], [2.0, 0.0], [4.0, 0.0], [6.2, 0.0]]
+    assert kept_apart(kept, 1.0) is kept
+    assert kept_apart(row[1:3], 1.0).tolist() == row[1:3].tolist()

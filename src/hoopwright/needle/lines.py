@@ -74,6 +74,23 @@ def _thin(marks: list[float], shortest: Mm) -> list[float]:
     return [*kept, marks[-1]]
 
 
+def kept_apart(points: Points, shortest: Mm) -> Points:
+    """Return needle positions without those nearer than ``shortest`` to the one before; both ends stay.
+
+    Stitches even along a line may come close where the line turns back on itself or goes round a tiny loop.
+    """
+    steps = np.hypot(*np.diff(points, axis=0).T)
+    if (steps >= shortest - SAME_PLACE).all() or len(points) < 3:
+        return points
+    kept = [points[0]]
+    for place in points[1:-1]:
+        if math.dist(place, kept[-1]) >= shortest - SAME_PLACE:
+            kept.append(place)
+    if len(kept) > 1 and math.dist(kept[-1], points[-1]) < shortest - SAME_PLACE:
+        kept.pop()
+    return frozen_points([*kept, points[-1]])
+
+
 def repeated(points: Points, times: int) -> Points:
     """Return the line sewn ``times`` times: round and round when it is closed, back and forth when it is open."""
     closed = math.dist(points[0], points[-1]) <= SAME_PLACE

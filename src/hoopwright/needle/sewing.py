@@ -15,7 +15,7 @@ from hoopwright.needle.curved_stitches import curved_stitches
 from hoopwright.needle.grounds import GROUNDS, GroundWish, ground_lines
 from hoopwright.needle.joining import joined
 from hoopwright.needle.lettering.sew import lettering_rows
-from hoopwright.needle.lines import even_stitches, locked, repeated
+from hoopwright.needle.lines import even_stitches, kept_apart, locked, repeated
 from hoopwright.needle.numerals import numeral_lines
 from hoopwright.needle.routing import one_walk
 from hoopwright.needle.seam_stitches import sew_seam_stitch
@@ -102,7 +102,8 @@ def _ground_rows(region: bytes, style: GroundStyle, length: Mm, shortest: Mm) ->
     assert isinstance(shape, Polygon | MultiPolygon)
     angle = GROUNDS[style.kind].angle if style.angle is None else style.angle
     wish = GroundWish(style.spacing, angle, style.seed, style.motif)
-    return tuple(curved_stitches(r, length, shortest) for r in ground_lines(shape, style.kind, style.margin, wish))
+    lines = ground_lines(shape, style.kind, style.margin, wish)
+    return tuple(kept_apart(curved_stitches(line, length, shortest), shortest) for line in lines)
 
 
 @lru_cache(maxsize=1024)
