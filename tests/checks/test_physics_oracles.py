@@ -89,6 +89,15 @@ def test_a_slanted_column_is_as_wide_as_its_rails_are_apart() -> None:
     assert column.width == pytest.approx(3.0)
 
 
+@pytest.mark.parametrize("width", [1.5, 4.0])
+def test_stitches_that_end_short_do_not_make_a_column_narrower(width: float) -> None:
+    """On the inside of bends every other stitch ends a little short."""
+    short = [(x + 0.5 if i % 4 == 2 else x, y) for i, (x, y) in enumerate(satin(20, width))]
+    (column,) = columns_of(needlework(hooping([short])))
+    inner = column.widths.round(9)[3:-3]
+    assert set(inner.tolist()) == {width, width - 0.5}
+
+
 def test_runs_of_one_step_make_columns_of_their_own() -> None:
     one, other = satin(10, 3.0), satin(10, 2.0, at=(10.0, 0.0))
     widths = [c.width for c in columns_of(needlework(hooping([one, other])))]

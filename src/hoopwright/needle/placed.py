@@ -207,7 +207,6 @@ def _block(model: PlacedModel, file: PlacedFile, number: int, thread: str, name:
     block = file.blocks[number - 1]
     many = len(file.blocks) > 1
     title = f"Stitch file {model.file}" + (f", block {number}" if many else "")
-    rows = tuple(tuple((x, y) for x, y in row.tolist()) for row in block.rows)
     which = (
         f"Block {number} of {len(file.blocks)} of your stitch file {model.file}"
         if many
@@ -218,7 +217,7 @@ def _block(model: PlacedModel, file: PlacedFile, number: int, thread: str, name:
         title,
         thread,
         (),
-        DrawnStyle(rows, locked=True),
+        DrawnStyle(block.needles, locked=True),
         f"{which} is sewn in {name}.",
         region=block.footprint,
     )

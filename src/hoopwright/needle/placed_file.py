@@ -44,9 +44,12 @@ LOCK_LENGTH: Final[Mm] = 1.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PlacedBlock:
-    """One block of a file where it will be sewn: rows of needle positions with their locks, colour if the file tells it."""
+    """One block of a file where it will be sewn: rows of needle positions with their locks (also as plain numbers, the
+    ``needles``), colour if the file tells it.
+    """
 
     rows: tuple[Points, ...]
+    needles: tuple[tuple[Point, ...], ...]
     colour: str | None
     footprint: Polygon | MultiPolygon
 
@@ -85,7 +88,8 @@ def placed_file(data: bytes, name: str, at: Point, turn: Degrees, mirror: bool, 
         lone += sum(len(row) for row in block.runs) - sum(len(row) for row in rows)
         if rows:
             moved = tuple(_locked(frozen_points((row - middle) @ matrix.T + at), lock) for row in rows)
-            blocks.append(PlacedBlock(moved, block.colour, footprint(moved)))
+            needles = tuple(tuple((x, y) for x, y in row.tolist()) for row in moved)
+            blocks.append(PlacedBlock(moved, needles, block.colour, footprint(moved)))
     return PlacedFile(tuple(blocks), lone)
 
 
