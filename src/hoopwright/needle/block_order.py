@@ -21,7 +21,7 @@ from hoopwright.core.types import Mm, Points
 from hoopwright.needle.best_order import best_order, is_few
 from hoopwright.needle.block_search import improved
 from hoopwright.needle.shapes import Run, Step
-from hoopwright.operations.vocabulary import DrawnStyle, LetteringStyle, Role
+from hoopwright.operations.vocabulary import DrawnStyle, LetteringStyle, Role, Stitch
 
 RANK: Final = {Role.GROUND: 0, Role.ORNAMENT: 1, Role.LETTERING: 2, Role.PLACED: 3}
 """Roles of blocks that may change places, and which come first."""
@@ -114,18 +114,19 @@ def _needs(group: Sequence[Step]) -> list[int]:
 
     All follow from the order given, so that they never contradict each other.
     """
-    boxes = [_box(step) for step in group]
+    boxes = np.array([_box(step) for step in group])
+    low, high = boxes[:, 0], boxes[:, 1]
+    meet = np.all((low[:, None] <= high[None]) & (low[None] <= high[:, None]), axis=2)
     needs = [0] * len(group)
     for k, step in enumerate(group):
         for j in range(k):
-            if _must_precede(group[j], step, touching=_meet(boxes[j], boxes[k])):
+            if _must_precede(group[j].stitch, step.stitch, touching=bool(meet[j, k])):
                 needs[k] |= 1 << j
     return needs
 
 
-def _must_precede(earlier: Step, later: Step, *, touching: bool) -> bool:
-    one, other = earlier.stitch, later.stitch
-    if RANK[one.role] != RANK[other.role] or one.role is Role.PLACED:
+def _must_precede(one: Stitch, other: Stitch, *, touching: bool) -> bool:
+    if one.role is not other.role or one.role is Role.PLACED:
         return True  # what the maker brings is sewn in the order it came
     if one.role is not Role.ORNAMENT:
         return touching
@@ -133,12 +134,9 @@ def _must_precede(earlier: Step, later: Step, *, touching: bool) -> bool:
 
 
 def _box(step: Step) -> tuple[Points, Points]:
+    """Return the lowest and the highest x and y of a block."""
     points = np.concatenate([run.points for run in step.runs])
     return points.min(axis=0), points.max(axis=0)
-
-
-def _meet(one: tuple[Points, Points], other: tuple[Points, Points]) -> bool:
-    return bool((one[0] <= other[1]).all() and (other[0] <= one[1]).all())
 
 
 def _turned(step: Step) -> Step:

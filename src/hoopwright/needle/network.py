@@ -6,6 +6,7 @@ stretch e are numbered 2e (at its first place) and 2e + 1 (at its last).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -81,12 +82,18 @@ def parts_of(network: Network) -> tuple[Network, ...]:
 
 def _joined(rows: list[Row]) -> Network:
     """Return the network of rows of points whose ends meet; places are numbered by x, then y."""
-    kept = [r for r in rows if _key(r[0]) != _key(r[-1]) or _length(r) > MERGE]
-    spots = {_key(p): p for row in kept for p in (row[-1], row[0])}
+    ends = [(_key(r[0]), _key(r[-1]), _length(r), r) for r in rows]
+    kept = [end for end in ends if end[0] != end[1] or end[2] > MERGE]
+    spots = {key: p for a, b, _, row in kept for key, p in ((b, row[-1]), (a, row[0]))}
     number = {key: i for i, key in enumerate(sorted(spots))}
-    kept.sort(key=lambda r: (sorted((number[_key(r[0])], number[_key(r[-1])])), len(r), r[len(r) // 2]))
-    joins = tuple((number[_key(r[0])], number[_key(r[-1])]) for r in kept)
-    return Network(tuple(spots[k] for k in number), joins, tuple(_length(r) for r in kept), tuple(kept))
+    joined = [(number[a], number[b], length, row) for a, b, length, row in kept]
+    joined.sort(key=lambda r: (min(r[0], r[1]), max(r[0], r[1]), len(r[3]), r[3][len(r[3]) // 2]))
+    return Network(
+        tuple(spots[k] for k in number),
+        tuple((a, b) for a, b, _, _ in joined),
+        tuple(length for _, _, length, _ in joined),
+        tuple(row for _, _, _, row in joined),
+    )
 
 
 def _key(point: Point) -> tuple[int, int]:
@@ -94,8 +101,7 @@ def _key(point: Point) -> tuple[int, int]:
 
 
 def _length(row: Row) -> Mm:
-    points = np.array(row)
-    return float(np.hypot(*np.diff(points, axis=0).T).sum())
+    return math.dist(row[0], row[1]) if len(row) == 2 else math.fsum(math.dist(p, q) for p, q in pairwise(row))
 
 
 def _parted(rows: list[Row], place: Point) -> list[Row]:

@@ -66,12 +66,21 @@ class Transitions:
             return []
         if count == 2:
             return [(ends[0], ends[1])]
+        if count == 4:
+            return self._better_of_two(*ends)
         turns = [[self._turn(a, b) for b in ends] for a in ends]
         table = _spans(turns)
         if count % 2 == 0:
             return [(ends[i], ends[j]) for i, j in _unfold(table, 0, count)]
         loose = min(range(count), key=lambda k: (table[(k + 1) % count, count - 1][0], ends[k]))
         return [(ends[i], ends[j]) for i, j in _unfold(table, (loose + 1) % count, count - 1)]
+
+    def _better_of_two(self, a: int, b: int, c: int, d: int) -> list[tuple[int, int]]:
+        """Return the better of the two ways in which four ends go on without a crossing."""
+        turn = self._turn
+        if turn(a, b) + turn(c, d) <= turn(b, c) + turn(a, d):
+            return [(a, b), (c, d)]
+        return [(b, c), (a, d)]
 
     def _straightest(self, ends: Sequence[int]) -> list[tuple[int, int]]:
         """Return the pairs that turn least together, whether they cross or not; of many ends, the straightest pairs first."""
@@ -98,7 +107,8 @@ class Transitions:
         trails = _Trails(self.partner)
         if not trails.wanting:
             return
-        heap = [(self._gain(*swap), *swap) for ends in self.around for swap in self._swaps(ends)]
+        swaps = (swap for ends in self.around for swap in self._swaps(ends) if trails.may_unite(*swap))
+        heap = [(self._gain(*swap), *swap) for swap in swaps]
         heapq.heapify(heap)
         while heap and trails.wanting:
             gain, b, c = heapq.heappop(heap)
@@ -116,7 +126,8 @@ class Transitions:
         if len(ends) < 3:
             return []
         if self.meeting == "apart":
-            return [(ends[i - 1], ends[i]) for i in range(len(ends))]
+            beside = [(ends[i - 1], ends[i]) for i in range(len(ends)) if self.partner[ends[i]] != ends[i - 1]]
+            return beside[:1] if len(ends) == 4 else beside
         return [(a, b) for a in ends for b in ends if a < b]
 
     def _gain(self, b: int, c: int) -> float:
@@ -222,12 +233,16 @@ def _around(network: Network) -> tuple[list[list[int]], list[float]]:
     around: list[list[tuple[float, int, int]]] = [[] for _ in network.places]
     away: list[float] = []
     for stretch, (row, length) in enumerate(zip(network.rows, network.lengths, strict=True)):
-        for side, (here, line) in enumerate(((row[0], row), (row[-1], row[::-1]))):
-            near, far = line[1], _along(line, min(LOOK, length / 2.0))
-            angle = math.atan2(near[1] - here[1], near[0] - here[0])
-            away.append(math.atan2(far[1] - here[1], far[0] - here[0]))
-            around[network.joins[stretch][side]].append((angle, stretch if side == 0 else -stretch, 2 * stretch + side))
+        for side in (0, 1):
+            line = row[::-1] if side else row
+            angle = _direction(line[0], line[1])
+            away.append(angle if len(line) == 2 else _direction(line[0], _along(line, min(LOOK, length / 2.0))))
+            around[network.joins[stretch][side]].append((angle, -stretch if side else stretch, 2 * stretch + side))
     return [[end for _, _, end in sorted(ends)] for ends in around], away
+
+
+def _direction(here: Point, there: Point) -> float:
+    return math.atan2(there[1] - here[1], there[0] - here[0])
 
 
 def _along(row: Row, reach: Mm) -> Point:
