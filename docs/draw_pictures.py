@@ -166,6 +166,14 @@ SHOWN: Final[dict[str, tuple[str | None, tuple[Shown, ...]]]] = {
             Shown("back", "pouch", "closing seam"),
         ),
     ),
+    "accent": (
+        "tide-lace",
+        (
+            Shown("leaves", "accent", "accent"),
+            Shown("blossom", "accent", "accent", "blossom"),
+            Shown("done", "accent", "end"),
+        ),
+    ),
 }
 """The pictures of every recipe's page, from an example or, without one, from the first project `new` writes."""
 

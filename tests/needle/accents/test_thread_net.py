@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import itertools
+from typing import Any
 
 import networkx as nx
 import numpy as np
@@ -15,19 +16,12 @@ def net(*rows: list[tuple[float, float]]) -> ThreadNet:
     return thread_net(tuple(np.array(row, dtype=np.float64) for row in rows))
 
 
-def graph(of: ThreadNet) -> nx.MultiGraph[int]:
-    made: nx.MultiGraph[int] = nx.MultiGraph()
-    made.add_nodes_from(range(len(of.places)))
-    made.add_edges_from((a, b, k) for k, (a, b) in enumerate(of.ends.tolist()))
-    return made
-
-
 def oracle(of: ThreadNet) -> set[int]:
     """The bridges by networkx, which takes no parallel edges: those are none, and are told apart beforehand."""
-    many = graph(of)
-    simple = nx.Graph((a, b) for a, b in many.edges() if a != b)
+    pairs = [frozenset(pair) for pair in of.ends.tolist()]
+    simple: Any = nx.Graph([tuple(pair) for pair in of.ends.tolist() if pair[0] != pair[1]])
     found = {frozenset(pair) for pair in nx.bridges(simple)}
-    return {k for a, b, k in many.edges(keys=True) if frozenset((a, b)) in found and many.number_of_edges(a, b) == 1}
+    return {k for k, pair in enumerate(pairs) if pair in found and pairs.count(pair) == 1}
 
 
 def walk(seed: int, count: int) -> Points:

@@ -116,6 +116,7 @@ def _block(shop: Workshop, thread: str, made: Sequence[_Made]) -> Stitch:
         f"{names[:1].upper()}{names[1:]} {'are' if len(made) > 1 else 'is'} sewn, "
         f"{'each of them ' if len(made) > 1 else ''}with a single thread: a net to and fro, then the ribs over its ends, "
         "then the rim round everything.",
+        piece=made[0].planned.key if len(made) == 1 else None,
     )
 
 

@@ -84,7 +84,8 @@ def _parted(row: Points, start: int, end: int) -> list[tuple[int, int]]:
 def _cosines(one: Points, other: Points) -> NDArray[np.float64]:
     """Return the cosines of the angles between two rows of ways; 1 where one of them has no length."""
     sizes = np.hypot(one[:, 0], one[:, 1]) * np.hypot(other[:, 0], other[:, 1])
-    return np.divide((one * other).sum(axis=1), sizes, out=np.ones_like(sizes), where=sizes > 0.0)
+    cosines = np.divide((one * other).sum(axis=1), sizes, out=np.ones_like(sizes), where=sizes > 0.0)
+    return np.asarray(cosines, dtype=np.float64)
 
 
 def _bent(row: Points) -> NDArray[np.bool_]:

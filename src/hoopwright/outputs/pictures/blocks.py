@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from typing import TypeGuard
 
 import shapely
@@ -16,7 +15,8 @@ from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import IN_SIGHT, EdgeStyle, HandWork, OrnamentStyle, Role, Turn
 from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Paint, Shape
-from hoopwright.outputs.pictures.inks import FAINT, INK, WHITE, lightness, mix, thread_paint
+from hoopwright.outputs.pictures.inks import FAINT, INK, WHITE, lightness, thread_paint
+from hoopwright.outputs.pictures.lace import lace
 from hoopwright.outputs.pictures.signs import ornament_now, sewn_before, sewn_now
 from hoopwright.outputs.pictures.symbols import seam_tag
 
@@ -58,11 +58,6 @@ def now(plan: Plan, step: Step) -> tuple[Shape, ...]:
     if step.stitch.role is Role.LAYOUT:
         return lines(paths(step), colour if lightness(colour) < 0.6 else INK, 0.5)
     return sewn_now(paths(step), colour)
-
-
-def lace(rows: Sequence[LineString], colour: Paint) -> tuple[Shape, ...]:
-    """Return an accent: its thread with a darker edge, so that pale thread shows on pale ground."""
-    return (*lines(rows, mix(colour, INK, 0.55), 0.4), *lines(rows, colour, 0.26))
 
 
 def column(step: Step, style: EdgeStyle) -> BaseGeometry:

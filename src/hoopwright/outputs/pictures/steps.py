@@ -22,7 +22,6 @@ from hoopwright.outputs.pictures.blocks import (
     before,
     decorates,
     gap_of,
-    lace,
     now,
     placement_lines,
     tag,
@@ -31,6 +30,7 @@ from hoopwright.outputs.pictures.blocks import (
 from hoopwright.outputs.pictures.finished import strands_of
 from hoopwright.outputs.pictures.frame import extent_of, stage
 from hoopwright.outputs.pictures.inks import HAND, WHITE, cloth_paint, thread_paint
+from hoopwright.outputs.pictures.lace import lace
 from hoopwright.outputs.pictures.laid_lace import laid_lace
 from hoopwright.outputs.pictures.laid_panels import laid_panel
 from hoopwright.outputs.pictures.scene import Lying, Removed, Scene, halts, parts, scene, scenes_of
