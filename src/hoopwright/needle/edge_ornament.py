@@ -43,7 +43,7 @@ def edge_ornament(
     inside = wish.distance + width / 2.0
     lane = largest(outline.buffer(-inside, join_style="mitre"))
     room = outline.buffer(CLIP - wish.distance, join_style="mitre")
-    if lane.is_empty or width < stitch.least(wish.weight) > (wish.width or 0.0):
+    if lane.is_empty or lane.buffer(-width).is_empty:
         return None, (no_edge(stitch, units, inside),)
     path = _from_top(lane)
     if not has_room(path.length, 2.0 * stitch.wished_repeat(width, wish.repeat)):

@@ -30,6 +30,9 @@ FILLED: Final[Degrees] = 60.0
 NEAR: Final[Mm] = 2.0
 """Turns are measured over at least this length."""
 
+LEVEL: Final = 0.98
+"""Places that turn by this part of the sharpest turn belong to its corner."""
+
 MOST_INSET: Final = 1.3
 """A row stays at most this many half widths off a corner."""
 
@@ -123,15 +126,23 @@ def _peaks(size: Points, turns: Points, reach: int, step: Mm, *, closed: bool) -
             break
         if taken[i] or (closed and i == count):
             continue
-        level = [j for j in range(i - reach, i + reach + 1) if _near(size, j, closed=closed) >= 0.98 * size[i]]
-        middle = (level[0] + level[-1]) // 2
+        first, last = (_end_of_level(size, int(i), way, 2 * reach, closed=closed) for way in (-1, 1))
+        middle = (first + last) // 2
         found.append((middle, float(turns[i])))
-        for j in range(i - 2 * reach, i + 2 * reach + 1):
+        for j in range(middle - 2 * reach, middle + 2 * reach + 1):
             if closed:
                 taken[j % count] = True
             elif 0 <= j <= count:
                 taken[j] = True
     yield from sorted(((m % count if closed else m) * step, turn) for m, turn in found)
+
+
+def _end_of_level(size: Points, start: int, way: int, most: int, *, closed: bool) -> int:
+    """Return how far from a place, in one direction, the line turns as sharply."""
+    at = start
+    while abs(at + way - start) <= most and _near(size, at + way, closed=closed) >= LEVEL * size[start]:
+        at += way
+    return at
 
 
 def _near(size: Points, j: int, *, closed: bool) -> float:

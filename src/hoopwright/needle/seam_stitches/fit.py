@@ -47,16 +47,17 @@ def fits_of(path: LineString, style: OrnamentStyle, shortest: Mm) -> tuple[Fit, 
 
 
 def _legs(path: LineString, style: OrnamentStyle, shortest: Mm) -> Iterator[Leg]:
-    """Return the stretches of the path between its corners, inside the clip; cords with all their width."""
+    """Return the stretches of the path between its corners, inside the clip: cords with all their width, if they can be."""
     path = path.reverse() if style.turn else path
     whole, cord = track_of(path), thick(style, shortest)
     clip = style.clip if style.clip is None or not cord else largest(style.clip.buffer(-cord, join_style="mitre"))
     if isinstance(whole, Straight):
-        line = _inside(LineString([whole.start, whole.end]), clip)
+        seam = LineString([whole.start, whole.end])
+        line = _inside(seam, clip) or _inside(seam, style.clip)
         if line is not None:
             yield Leg(track_of(line))
         return
-    line = _inside(path, clip)
+    line = _inside(path, clip) or _inside(path, style.clip)
     if line is not None:
         yield from legs_of(line, style.width / 2.0)
 
