@@ -10,6 +10,7 @@ import numpy as np
 from shapely.geometry import LineString
 
 from hoopwright.core.types import Mm, Point, Points, frozen_points
+from hoopwright.needle.columns.zigzag import apart
 from hoopwright.needle.lettering.single_line import Sign
 from hoopwright.needle.lines import corner_marks
 from hoopwright.needle.network import Network, network_of, parts_of
@@ -26,6 +27,9 @@ STRAIGHT: Final = 0.99
 
 LEAST: Final[Mm] = 0.6
 """Where lines meet or turn, stitches may be this short, so that small letters keep their shape."""
+
+TINY: Final[Mm] = 0.45
+"""Shorter stitches, where a walk turns back on itself, are left out."""
 
 DOT: Final[Mm] = 1.0
 """A dot is a stitch of this length, or of DOT_PART of the letters' height if that is more."""
@@ -57,7 +61,7 @@ def _needle_places(walk: LineString, bent: Mm) -> Points:
         straight = float(np.hypot(*(ends[1] - ends[0]))) > STRAIGHT * (b - a)
         parts = max(1, round((b - a) / (LONGEST if straight else bent)))
         stops.extend(a + (b - a) * k / parts for k in range(1, parts + 1))
-    return frozen_points(np.column_stack([np.interp(stops, along, points[:, k]) for k in (0, 1)]))
+    return apart(np.column_stack([np.interp(stops, along, points[:, k]) for k in (0, 1)]), TINY)
 
 
 def _dot(x: Mm, y: Mm, size: Mm, times: int) -> Points:
