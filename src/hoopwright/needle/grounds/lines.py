@@ -96,6 +96,7 @@ GROUNDS = (
         45.0,
         crosshatch,
         network=True,
+        meeting="straight",
     ),
     Ground(
         "diamonds",
@@ -106,6 +107,7 @@ GROUNDS = (
         0.0,
         diamonds,
         network=True,
+        meeting="straight",
     ),
     Ground(
         "channels",

@@ -33,5 +33,5 @@ def ground_lines(region: Polygon | MultiPolygon, kind: str, margin: Mm, wish: Gr
     for part in shapely.get_parts(inner):
         if isinstance(part, Polygon) and part.area >= LEAST_OUTLINE_AREA:
             drawn = ground.draw(part, wish)
-            lines.extend(one_walk(drawn) if ground.network and drawn else drawn)
+            lines.extend(one_walk(drawn, ground.meeting) if ground.network and drawn else drawn)
     return tuple(line for line in lines if line.length >= CRUMB * wish.spacing)

@@ -14,6 +14,7 @@ from typing import TypeAlias
 from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.types import Degrees, Mm
+from hoopwright.needle.transitions import Meeting
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,7 @@ class Ground:
     """A ground: name, title, description for the maker, usual and least spacing (mm), usual angle.
 
     ``network`` says that ``draw`` returns lines that meet, in no order; otherwise they are finished lines in sewing order.
+    ``meeting`` says how the sewn line goes on where they meet (see Meeting).
     """
 
     name: str
@@ -45,3 +47,4 @@ class Ground:
     angle: Degrees
     draw: Draw
     network: bool
+    meeting: Meeting = "smooth"
