@@ -115,6 +115,12 @@ def test_sheets_lie_about_the_middle_of_the_field() -> None:
         assert (left + right, low + high) == pytest.approx((0.0, 0.0))
 
 
+def test_sheets_are_equally_full_to_a_row() -> None:
+    """19 squares, three beside each other and three rows a sheet: 7 rows on three sheets."""
+    places = square_places(19, (124.0, 174.0))
+    assert [sum(p.sheet == k for p in places) for k in range(3)] == [9, 6, 4]
+
+
 def test_a_wide_field_gets_a_wide_sheet_and_a_tall_one_a_tall_sheet() -> None:
     def shape(room: tuple[float, float]) -> float:
         places = square_places(12, room)

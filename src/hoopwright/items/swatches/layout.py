@@ -205,13 +205,18 @@ def _grid_size(across: int, down: int, side: Mm) -> tuple[Mm, Mm]:
 
 
 def _square(index: int, count: int, grid: tuple[int, int], side: Mm) -> SquarePlace:
-    """Return the place of one square; sheets have as equally many full rows as can be, about the field's middle."""
+    """Return the place of one square; sheets have full rows, as equally many as can be, about the field's middle."""
     across, down = grid
-    all_rows = -(-count // across)
-    rows_each = -(-all_rows // -(-all_rows // down))
-    sheet, rest = divmod(index, rows_each * across)
-    row, column = divmod(rest, across)
-    width, height = _grid_size(across, min(rows_each, all_rows - sheet * rows_each), side)
+    row, column = divmod(index, across)
+    starts = _first_rows(-(-count // across), down)
+    sheet = max(k for k, start in enumerate(starts[:-1]) if start <= row)
+    width, height = _grid_size(across, starts[sheet + 1] - starts[sheet], side)
     x = -width / 2 + column * (side + BETWEEN_SQUARES)
-    y = height / 2 - row * (side + TAB[1] + BETWEEN_SQUARES) - TAB[1] - side
+    y = height / 2 - (row - starts[sheet]) * (side + TAB[1] + BETWEEN_SQUARES) - TAB[1] - side
     return SquarePlace(sheet, (x, y), side)
+
+
+def _first_rows(rows: int, most: int) -> list[int]:
+    """Return the first row of every sheet, ``most`` rows a sheet and no more sheets than that asks for, and the number of rows."""
+    sheets = -(-rows // most)
+    return [-(-rows * k // sheets) for k in range(sheets + 1)]
