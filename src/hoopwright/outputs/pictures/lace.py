@@ -17,13 +17,13 @@ from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Paint, Shape
 from hoopwright.outputs.pictures.inks import INK, WHITE, lightness, mix
 
-SHOWN = 5
+SHOWN = 9
 """Of the needle positions of a column one in so many is drawn; odd, so that the thread crosses over and back."""
 
-UNDER = 0.2
-"""The net is drawn so far under the columns, mm."""
+UNDER = 0.1
+"""What is run under the columns, or less beside them, mm, is not drawn."""
 
-COARSE = 0.06
+COARSE = 0.08
 """Edges of columns are drawn through fewer places where none is missed by more, mm."""
 
 
@@ -44,8 +44,8 @@ def _parts(row: bytes) -> tuple[tuple[LineString, ...], BaseGeometry, tuple[Line
     points = frozen_points(np.frombuffer(row))
     seen = columns_seen(points, parted=False)
     place = shapely.union_all([c.place() for c in seen]) if seen else LineString()
-    shown = shapely.difference(list(_straight(_runs(points, seen))), place.buffer(-UNDER))
-    net = tuple(p for p in shapely.get_parts(shown) if isinstance(p, LineString) and p.length > UNDER)
+    ways = np.array(list(_straight(_runs(points, seen))), dtype=object)
+    net = tuple(ways[~shapely.covers(place.buffer(UNDER), ways)].tolist())
     threads = tuple(LineString(c.points[::SHOWN]) for c in seen if len(c.points) > SHOWN)
     return net, place.simplify(COARSE), threads
 
