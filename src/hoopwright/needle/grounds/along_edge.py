@@ -18,7 +18,7 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 from shapely.geometry import LineString, Polygon
 
-from hoopwright.core.tolerances import MERGE
+from hoopwright.core.tolerances import GRID, MERGE
 from hoopwright.core.types import Mm, Points
 from hoopwright.needle.grounds.frame import ends_of
 
@@ -72,7 +72,7 @@ def _marks(ring: shapely.LinearRing, on: NDArray[np.intp], ends: Points) -> Mark
     at[at > travelled[-1] - MERGE] = 0.0
     order = np.lexsort((on, at))
     at, on = at[order], on[order]
-    first = np.concatenate([[True], np.diff(at) > 2.0 * MERGE])
+    first = np.concatenate([[True], np.diff(at) > GRID])
     groups = np.split(on, np.flatnonzero(first)[1:])
     rows = tuple(tuple((int(i) // 2, int(i) % 2) for i in group) for group in groups)
     return Marks(edge, travelled, at[first], ends[on[first]], rows)

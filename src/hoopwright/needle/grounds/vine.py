@@ -48,6 +48,9 @@ WAVE: Final = 1.5
 SOFT: Final = 0.32
 """Corners of a course are rounded over this part of the spacing (by eye)."""
 
+CALMER: Final = (1.0, 0.6, 0.3, 0.1)
+"""Shares of sway and softness that are tried until the stem stays inside its region."""
+
 OFF_EDGE: Final = 0.42
 """In a wide region the outermost course stays this part of the spacing off the edge."""
 
@@ -167,14 +170,24 @@ def _to_and_fro(room: Polygon, wish: GroundWish) -> tuple[LineString, ...]:
 
 
 def _swaying(course: Points, closed: bool, part: Polygon, wish: GroundWish) -> _Stem | None:
-    """Return the stem that sways about a course in whole waves; None when the course is too short."""
-    even, across, step = _even(course, closed, SOFT * wish.spacing)
+    """Return the stem that sways about a course in whole waves, calmer where it would leave the region; None if even that does."""
+    shapely.prepare(part)
+    for calm in CALMER:
+        stem = _stem(course, closed, part, wish, calm)
+        if stem is None or part.covers(LineString(stem.points)):
+            return stem
+    return None
+
+
+def _stem(course: Points, closed: bool, part: Polygon, wish: GroundWish, calm: float) -> _Stem | None:
+    """Return the stem of a course; ``calm`` is the share of sway and softness. None when the course is too short."""
+    even, across, step = _even(course, closed, calm * SOFT * wish.spacing)
     length = step * (len(even) - 1)
     if length < wish.spacing / 2.0:
         return None
     waves = max(1, round(length / (WAVE * wish.spacing)))
     room = shapely.distance(shapely.points(even), part.boundary)
-    sway = _blurred(np.minimum(SWAY * wish.spacing, SWAY_OF_ROOM * room), 2.0 / step, closed)
+    sway = calm * _blurred(np.minimum(SWAY * wish.spacing, SWAY_OF_ROOM * room), 2.0 / step, closed)
     phase = 0.0 if wish.seed % 2 else math.pi
     turn = 2.0 * math.pi * waves * np.linspace(0.0, 1.0, len(even)) + phase
     stem: Points = even + across * (sway * np.sin(turn))[:, None]
