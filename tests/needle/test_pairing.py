@@ -3,6 +3,7 @@ from __future__ import annotations
 import itertools
 import math
 
+import networkx as nx
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -54,6 +55,42 @@ def test_the_search_and_the_general_matching_agree(count: int, monkeypatch: pyte
         with monkeypatch.context() as patch:
             patch.setattr(pairing, "MOST_TRIED", 0)
             assert length(ways, found) == pytest.approx(length(ways, least_pairs(ways)), abs=1e-6)
+
+
+@pytest.mark.parametrize(("count", "free"), [(120, 2), (200, 0), (121, 1), (300, 2)])
+def test_hundreds_of_places_are_paired_as_well_as_the_graph_library_pairs_them(count: int, free: int) -> None:
+    """The oracle sees the ways of each place to its thirty nearest; none of a best pairing is longer than that here."""
+    dice = np.random.default_rng(count)
+    spots = dice.random((count, 2)) * 200.0
+    ways = np.hypot(*(spots[:, None] - spots[None]).transpose(2, 0, 1))
+    pairs = least_pairs(ways, free)
+    table: nx.Graph[int] = nx.Graph()
+    for a in range(count):
+        table.add_weighted_edges_from((a, int(b), float(ways[a, b])) for b in np.argsort(ways[a])[1:31])
+    for f in range(count, count + free):
+        table.add_weighted_edges_from((f, a, 0.0) for a in range(count))
+    oracle = math.fsum(table[a][b]["weight"] for a, b in nx.min_weight_matching(table))
+    assert len({p for pair in pairs for p in pair}) == count - free
+    assert length(ways, pairs) == pytest.approx(oracle, abs=1e-3)
+
+
+def test_ways_that_were_not_looked_for_are_told_by_the_reach() -> None:
+    """Where ways beyond 16 mm are unknown, what is found is the best only if the reach says so."""
+    dice = np.random.default_rng(5)
+    spots = dice.random((80, 2)) * 60.0
+    whole = np.hypot(*(spots[:, None] - spots[None]).transpose(2, 0, 1))
+    known = np.where(whole <= 16.0, whole, np.inf)
+    found = pairing.pairing(known, 2, 40.0)
+    assert found is not None
+    assert found.reach <= 16.0
+    again = pairing.pairing(whole, 2, 40.0)
+    assert again is not None
+    assert length(whole, found.pairs) == pytest.approx(length(whole, again.pairs), abs=1e-3)
+
+
+def test_no_pairing_is_told() -> None:
+    apart = np.array([[0.0, np.inf, np.inf], [np.inf, 0.0, 1.0], [np.inf, 1.0, 0.0]])
+    assert pairing.pairing(np.pad(apart, (0, 1), constant_values=np.inf), 0) is None
 
 
 def test_two_places_stay_free() -> None:
