@@ -23,7 +23,7 @@ SHOWN = 9
 UNDER = 0.1
 """What is run under the columns, or less beside them, mm, is not drawn."""
 
-COARSE = 0.08
+COARSE = 0.12
 """Edges of columns are drawn through fewer places where none is missed by more, mm."""
 
 
