@@ -11,7 +11,7 @@ from shapely.geometry import LineString
 
 from hoopwright.core.types import Mm, Point, Points, frozen_points
 from hoopwright.needle.columns.zigzag import apart
-from hoopwright.needle.lettering.single_line import Sign
+from hoopwright.needle.lettering.single_line import DOT_PART, Sign
 from hoopwright.needle.lines import corner_marks
 from hoopwright.needle.network import Network, network_of, parts_of
 from hoopwright.needle.routing import one_walk
@@ -33,8 +33,6 @@ TINY: Final[Mm] = 0.45
 
 DOT: Final[Mm] = 1.0
 """A dot is a stitch of this length, or of DOT_PART of the letters' height if that is more."""
-
-DOT_PART: Final = 0.09
 
 
 def pen_rows(sign: Sign, x: Mm, y: Mm, height: Mm, times: int) -> Iterator[Points]:

@@ -49,6 +49,9 @@ CHORDS: Final = 6
 DOT: Final = 2.6
 """A closed line smaller than this is a dot."""
 
+DOT_PART: Final = 0.09
+"""A dot is sewn so high, in heights of a capital."""
+
 Place: TypeAlias = tuple[float, float]
 
 
@@ -63,7 +66,7 @@ class Sign:
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """Left, lower, right and upper end of what is sewn; of nothing, its advance."""
-        rows = [*self.strokes, *(np.array([d]) for d in self.dots)]
+        rows = [*self.strokes, *(np.array([[x, y - DOT_PART / 2.0], [x, y + DOT_PART / 2.0]]) for x, y in self.dots)]
         if not rows:
             return 0.0, 0.0, self.advance, 0.0
         points = np.vstack(rows)
