@@ -40,6 +40,8 @@ HOLE_ROOM: Final = 1.0
 """Turns end this many spacings before a hole."""
 END_ROOM: Final = 0.7
 """The innermost turn ends where it would come nearer than this many spacings to the line before."""
+NARROW_END: Final = 0.5
+"""A guide whose inside is nowhere deeper than this many spacings is left out: the turn before it winds into the middle."""
 STEP: Final = 1 / 6
 """Step between places of a turn, in spacings."""
 
@@ -83,14 +85,19 @@ def _guides(piece: Polygon, spacing: Mm) -> list[LineString]:
 
 def _to_the_middle(guides: list[LineString], spacing: Mm) -> Points:
     """Return the line from outside inwards that ends in the middle, where it has no more room."""
+    if len(guides) > 2 and _depth_of(guides[-1]) < NARROW_END * spacing:
+        guides = guides[:-1]
     rows, place = _wound(guides, spacing)
-    region = Polygon(guides[-1])
-    core = region.buffer(-0.8 * shapely.maximum_inscribed_circle(region).length)
+    core = Polygon(guides[-1]).buffer(-0.8 * _depth_of(guides[-1]))
     turn = _winding(_ring_from(guides[-1], place, 0.0), core, spacing)
     earlier = np.concatenate([*rows, turn[: len(turn) // 3]])
     gaps = np.asarray(cKDTree(earlier).query(turn)[0])
     close = np.flatnonzero((gaps < END_ROOM * spacing) & (np.arange(len(turn)) > 0.4 * len(turn)))
     return np.concatenate([*rows, turn[: close[0]] if len(close) else turn])
+
+
+def _depth_of(guide: LineString) -> Mm:
+    return float(shapely.maximum_inscribed_circle(Polygon(guide)).length)
 
 
 def _with_rest(piece: Polygon, guides: list[LineString], spacing: Mm) -> tuple[LineString, list[LineString]]:
