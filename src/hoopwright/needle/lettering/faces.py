@@ -54,8 +54,13 @@ class Outlines:
 
     def bounds(self, character: str) -> Bounds | None:
         """Return the ends of a letter, None for a space."""
-        area = self.font.area(character)
-        return None if area.is_empty else area.bounds
+        return _bounds(self.font, character)
+
+
+@lru_cache(maxsize=1024)
+def _bounds(font: Font, character: str) -> Bounds | None:
+    area = font.area(character)
+    return None if area.is_empty else area.bounds
 
 
 @lru_cache(maxsize=8)
