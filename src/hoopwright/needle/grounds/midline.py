@@ -17,6 +17,7 @@ from scipy.sparse.csgraph import connected_components, dijkstra
 from scipy.spatial import Voronoi
 from shapely.geometry import LineString, Polygon
 
+from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm, Points
 
 FINEST: Final[Mm] = 0.5
@@ -72,7 +73,7 @@ def _skeleton(part: Polygon) -> tuple[Points, NDArray[np.intp]]:
 
 
 def _table(places: Points, pairs: NDArray[np.intp]) -> csr_array:
-    lengths = np.maximum(np.hypot(*(places[pairs[:, 0]] - places[pairs[:, 1]]).T), 1e-9)
+    lengths = np.maximum(np.hypot(*(places[pairs[:, 0]] - places[pairs[:, 1]]).T), SAME_PLACE)
     return csr_array((lengths, (pairs[:, 0], pairs[:, 1])), shape=(len(places), len(places)))
 
 

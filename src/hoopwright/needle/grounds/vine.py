@@ -54,6 +54,9 @@ CALMER: Final = (1.0, 0.6, 0.3, 0.1)
 OFF_EDGE: Final = 0.42
 """In a wide region the outermost course stays this part of the spacing off the edge."""
 
+WITHIN: Final = 0.995
+"""The outermost rows lie at this part of a room's half height, so that they run through it and not along its edge."""
+
 SIZES: Final = (1.0, 0.86, 0.72, 0.58, 0.44, 0.32)
 """Sizes tried for a leaf, the largest that has room is taken."""
 
@@ -161,7 +164,7 @@ def _to_and_fro(room: Polygon, wish: GroundWish) -> tuple[LineString, ...]:
     """Return rows at most a spacing apart from edge to edge of a room, joined to one line."""
     frame = frame_of(room, wish.angle)
     count = max(2, math.ceil(2.0 * frame.half_height / wish.spacing) + 1)
-    heights = np.linspace(-0.995, 0.995, count) * frame.half_height
+    heights = np.linspace(-WITHIN, WITHIN, count) * frame.half_height
     if frame.half_height < wish.spacing / 4.0:
         heights = middles(frame.half_height, wish.spacing)[:1] * 0.0
     reach = frame.half_length + wish.spacing
