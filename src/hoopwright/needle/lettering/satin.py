@@ -32,6 +32,9 @@ TIP: Final[Mm] = 0.75
 TIP_PART: Final = 0.7
 """A stroke thinner than that all along ends where it falls below this part of its own width."""
 
+CLOSE: Final[Mm] = 0.5
+"""From one column to the next a stitch may be this short, so that each begins where it should."""
+
 WIDEST: Final[Mm] = 7.0
 """Wider stitches are divided."""
 
@@ -60,7 +63,7 @@ def thread_of(strokes: Sequence[Stroke], style: LetteringStyle, shortest: Mm) ->
             satin = _satin(strokes[leg.stroke], leg, style, shortest)
             if len(satin):
                 row.extend(_giving_way(_run(path, shortest), row[-1] if row else None, satin[0], shortest))
-                row.extend(_giving_way(satin, row[-1] if row else None, None, shortest))
+                row.extend(_giving_way(satin, row[-1] if row else None, None, min(shortest, CLOSE)))
                 path = []
         yield within(np.array(row), WIDEST)
 
