@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Side, Trim
+from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Role, Side, Trim
 from hoopwright.outputs.drawing.geometry import areas, lines
 from hoopwright.outputs.drawing.shapes import Drawing, Label, Shape
 from hoopwright.outputs.drawing.svg import to_svg
@@ -76,7 +76,11 @@ def step_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing:
     sewing, gap = step if decorates(step) else None, gap_of(plan, hooping, step)
     grow = growth(extent_of(plan, hooping))
     marks = shapely.union_all(
-        [_marks((), fresh), *(Point(tag_place(s, grow)).buffer(grow * TAG) for s in (sewing,) if s)]
+        [
+            _marks((), fresh),
+            *(Point(tag_place(s, grow)).buffer(grow * TAG) for s in (sewing,) if s),
+            *_written(hooping, index),
+        ]
     )
     shapes = (
         *_laid(plan, hooping, index, here, last),
@@ -272,6 +276,12 @@ def _way(hand: Flip | Fold) -> tuple[tuple[float, float], tuple[float, float]]:
     reach = min(max(0.35 * length, 7.0), 13.0)
     start = (middle[0] - nx * 0.8 * reach, middle[1] - ny * 0.8 * reach)
     return start, (middle[0] + nx * reach, middle[1] + ny * reach)
+
+
+def _written(hooping: Hooping, index: int) -> list[BaseGeometry]:
+    """Return the places of letters sewn so far, which names of sheets must not hide."""
+    stitches = [s.stitch for s in hooping.steps if s.index <= index]
+    return [s.region for s in stitches if s.role is Role.LETTERING and s.region is not None]
 
 
 def _marks(hands: Sequence[HandWork], cuts: Sequence[Removed]) -> BaseGeometry:
