@@ -97,6 +97,8 @@ class Course:
     def name(self, sheet: str) -> str:
         """Return how the maker knows a sheet, with its article."""
         piece = self.piece(sheet)
+        if piece is None and any(lay.lace is not None and lay.piece == sheet for _, lay in self.lays()):
+            return f"the {sheet.replace('-', ' ')}"
         return f"the {piece.title.lower()}" if piece is not None else f"the piece {sheet}"
 
     def length(self, mm: float) -> str:

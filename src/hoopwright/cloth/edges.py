@@ -35,7 +35,7 @@ class RawEdge:
 
 
 def raw_edges(stack: Stack, within: BaseGeometry | None = None) -> tuple[RawEdge, ...]:
-    """Return the cut edges of every layer that has some, lowest layer first; the foundation's are left out.
+    """Return the cut edges of every layer that has some, lowest layer first; the foundation's are left out, and an accent has none.
 
     Only what lies ``within`` a region is looked at when one is given.
     """
@@ -74,7 +74,7 @@ def _raw_edge(
 
 
 def _cut_edge(layer: Layer, bound: Sequence[BaseGeometry], within: BaseGeometry | None) -> BaseGeometry:
-    if layer.foundation:
+    if layer.foundation or layer.lace:
         return NOTHING
     edge: BaseGeometry = layer.region.boundary
     if within is not None:

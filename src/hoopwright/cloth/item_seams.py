@@ -204,7 +204,7 @@ def _ends_near(
 
 
 def _off_line(course: Course, step: Step, needles: Needles) -> tuple[Finding, ...]:
-    pieced = {lay.piece: lay for _, lay in course.lays() if not lay.cloth}
+    pieced = {lay.piece: lay for _, lay in course.lays() if not lay.cloth and lay.lace is None}
     found = {}
     for number, layer in enumerate(needles.layers):
         lay = pieced.get(layer.sheet)

@@ -191,11 +191,11 @@ def hooped(stack: Stack, bench: Bench) -> Stack:
 def sheets_of(hand: Lay, bench: Bench) -> tuple[Layer, ...]:
     """Return what is laid, lowest layer first: several layers when it is folded before.
 
-    An accent is one sheet without a cloth. A section pieced before (it has no cloth of its own) brings the foundation it was pieced on, which was taken off
-    its allowance, as a sheet of its own.
+    An accent is one sheet without a cloth. A section pieced before (it has no cloth of its own) brings the foundation it
+    was pieced on, which was taken off its allowance, as a sheet of its own.
     """
     if hand.lace is not None:
-        return (Layer(hand.piece, hand.cloth, LACE, region_of(hand.pose), hand.face, hand.side),)
+        return (Layer(hand.piece, hand.cloth, LACE, region_of(hand.pose), hand.face, hand.side, lace=True),)
     thickness = bench.materials.thickness(hand.cloth)
     flat = Layer(hand.piece, hand.cloth, thickness, region_of(hand.pose), hand.face, hand.side)
     if hand.fold is not None:

@@ -32,7 +32,7 @@ class Layer:
 
     ``thickness`` is that of its cloth under the foot, mm. ``side`` says whether it lies on top of the hoop or under
     it. ``foundation`` marks what is hooped, or was when a section was pieced on it. ``folds`` are the edges at which it goes on into another layer of its
-    sheet. ``placing`` leads from the sheet's own frame to the hoop.
+    sheet. ``placing`` leads from the sheet's own frame to the hoop. ``lace`` marks an accent: it is no cloth and has no cut edge.
     """
 
     sheet: str
@@ -44,6 +44,7 @@ class Layer:
     foundation: bool = False
     folds: tuple[LineString, ...] = ()
     placing: Placing = AS_LAID
+    lace: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
