@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Final
+from typing import Final, Literal
 
-from shapely.geometry import LineString, box
+from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.polygon import orient
 
 from hoopwright.core.types import Mm, Point
 from hoopwright.items.plan import Plan
@@ -42,6 +43,15 @@ BAND: Final[Mm] = 6.5
 HEAD: Final[Mm] = 5.0
 THREAD: Final[Mm] = 0.4
 INK, UPPER, LOWER, SILK, FAINT = "#2b2b2b", "#efe6d0", "#d8c8a2", "#233a63", "#a08c62"
+LAID: Final = {"fine": 0.3, "bold": 0.55, "corded": THREAD}
+"""How wide the thread of a row lies: drawn once, three times, or side by side."""
+
+MADDER: Final = "#b8482e"
+"""Thread of a row over another."""
+
+ROUND: Final[Mm] = 44.0
+ROUND_RADIUS: Final[Mm] = 16.0
+"""Side and rounded corners of the flap with a row along its outline."""
 
 SQUARE: Final[Mm] = 60.0
 """Side of a ground on its sheet."""
@@ -207,6 +217,94 @@ def _cell(stitch: SeamStitch, start: Point) -> list[Shape]:
     ]
 
 
+def _two(
+    below: str, width: Mm, over: str, over_width: Mm, weight: Literal["bold", "corded"] = "bold"
+) -> tuple[OrnamentStyle, OrnamentStyle]:
+    """Return a row and another over it."""
+    base = OrnamentStyle(below, width, weight=weight)
+    return base, OrnamentStyle(over, over_width, under=base)
+
+
+SHOWN_ROWS: Final[tuple[tuple[str, tuple[OrnamentStyle, ...]], ...]] = (
+    ("fine", (OrnamentStyle("feather", 9.0, weight="fine"),)),
+    ("fine", (OrnamentStyle("herringbone", 8.0, weight="fine"),)),
+    ("bold", (OrnamentStyle("feather", 9.0),)),
+    ("bold", (OrnamentStyle("herringbone", 8.0),)),
+    ("corded", (OrnamentStyle("feather", 9.0, weight="corded"),)),
+    ("corded", (OrnamentStyle("herringbone", 8.0, weight="corded"),)),
+    ("left", (OrnamentStyle("fan", 9.0, sides="left"),)),
+    ("both", (OrnamentStyle("fan", 9.0, sides="both"),)),
+    ("spacing 3 mm", (OrnamentStyle("cross", 5.0, spacing=3.0),)),
+    ("ease 3 mm, taper 12 mm", (OrnamentStyle("fern", 8.0, ease=3.0, taper=12.0),)),
+    ("zigzag-coral over herringbone", _two("herringbone", 7.0, "zigzag-coral", 4.5)),
+    ("coral over star", _two("star", 8.0, "coral", 1.4)),
+    ("zigzag-coral over fan", _two("fan", 10.0, "zigzag-coral", 6.0)),
+    ("lacing over corded cretan", _two("cretan", 10.0, "lacing", 6.0, "corded")),
+)
+"""The rows of the second sheet of seam stitches: what each shows, and the styles sewn one over the other."""
+
+
+def seam_rows() -> Drawing:
+    """Return the sheet of what else can be asked of a row: weights, sides, gaps, ends, rows over rows, and rows round corners."""
+    shapes: list[Shape] = []
+    for i, (words, styles) in enumerate(SHOWN_ROWS):
+        left, top = i % COLUMNS * CELL[0], -(i // COLUMNS) * CELL[1]
+        shapes += _row(words, styles, (left + (CELL[0] - SEAM) / 2, top - HEAD - BAND))
+    top = -(-len(SHOWN_ROWS) // COLUMNS) * -CELL[1]
+    for k, weight in enumerate(("bold", "corded")):
+        shapes += _round(weight, (k * CELL[0] + CELL[0] / 2, top - HEAD - ROUND / 2))
+    bottom = top - HEAD - ROUND - 10.0
+    shapes += _scale((CELL[0] - SEAM) / 2, bottom + 4.0)
+    words = f"Weights, sides, gaps and ends of seam stitches, rows over rows, and rows along outlines, {ENLARGED:g} times as large as sewn"
+    return Drawing((0.0, bottom, COLUMNS * CELL[0], 0.0), tuple(shapes), words, background="#ffffff")
+
+
+def seam_rows_svg() -> str:
+    """Return that sheet as SVG."""
+    drawing = seam_rows()
+    return to_svg(drawing, width_mm=drawing.width * ENLARGED)
+
+
+def _row(words: str, styles: tuple[OrnamentStyle, ...], start: Point) -> list[Shape]:
+    """Return rows sewn one over the other on a seam between two cloths, with words above."""
+    x, y = start
+    end = (x + SEAM, y)
+    return [
+        Area(((start, end, (end[0], y + BAND), (x, y + BAND)),), fill=UPPER),
+        Area(((start, end, (end[0], y - BAND), (x, y - BAND)),), fill=LOWER),
+        *_sewn(LineString([start, end]), styles),
+        Label(words, (x, y + BAND + 2.0), 3.0, INK, "start", bold=True),
+    ]
+
+
+def _round(weight: str, middle: Point) -> list[Shape]:
+    """Return a row along the inside of a flap's outline."""
+    half = ROUND / 2
+    body = box(middle[0] - half, middle[1] - half, middle[0] + half, middle[1] + half)
+    flap = (
+        body.buffer(-ROUND_RADIUS)
+        .buffer(ROUND_RADIUS, quad_segs=32)
+        .union(box(middle[0] - half, middle[1], middle[0] + half, middle[1] + half))
+    )
+    style = OrnamentStyle("cretan", 6.0 if weight == "bold" else 8.0, weight="corded" if weight == "corded" else "bold")
+    lane = flap.buffer(-2.5 - style.width / 2, join_style="mitre")
+    assert isinstance(lane, Polygon)
+    return [
+        *areas(flap, UPPER),
+        *_sewn(LineString(orient(lane).exterior.coords), (style,)),
+        Label(f"along an outline, {weight}", (middle[0] - half, middle[1] + half + 2.0), 3.0, INK, "start", bold=True),
+    ]
+
+
+def _sewn(path: LineString, styles: tuple[OrnamentStyle, ...]) -> list[Shape]:
+    """Return the stitches of rows along a path, each in a colour of its own."""
+    return [
+        Line(tuple((float(u), float(v)) for u, v in run), colour, LAID[style.weight])
+        for style, colour in zip(styles, (SILK, MADDER), strict=False)
+        for run in sew_seam_stitch(path, style, 1.0, 7.0)
+    ]
+
+
 def grounds() -> Drawing:
     """Return the contact sheet: every ground in its usual spacing in a square, true to size, in the order of the table."""
     shapes: list[Shape] = []
@@ -313,6 +411,7 @@ def main() -> None:
     drawing = seam_stitches()
     text = to_svg(drawing, width_mm=drawing.width * ENLARGED)
     (PICTURES / "seam-stitches.svg").write_text(text, encoding="utf-8", newline="\n")
+    (PICTURES / "seam-rows.svg").write_text(seam_rows_svg(), encoding="utf-8", newline="\n")
     (PICTURES / "swatches.png").write_bytes(swatches())
     (PICTURES / "grounds.svg").write_text(to_svg(grounds()), encoding="utf-8", newline="\n")
 

@@ -10,6 +10,7 @@ from scipy.spatial import KDTree
 from shapely.geometry import LineString
 
 from hoopwright.core.types import Points
+from hoopwright.estimate.time import sewing_minutes
 from hoopwright.needle.seam_stitches import OTHER_NAMES, SEAM_STITCHES, sew_seam_stitch
 from hoopwright.operations.vocabulary import OrnamentStyle
 from hoopwright.outputs.drawing.svg import to_svg
@@ -20,7 +21,7 @@ PICTURE = DOCS / "pictures" / "seam-stitches.svg"
 ROWS = {
     cells[0].strip("`"): cells[1:]
     for line in PAGE.splitlines()
-    if len(cells := [c.strip() for c in line.strip("|").split("|")]) == 5 and cells[0].startswith("`")
+    if len(cells := [c.strip() for c in line.strip("|").split("|")]) == 6 and cells[0].startswith("`")
 }
 
 
@@ -31,10 +32,11 @@ def test_every_stitch_stands_on_the_page_and_nothing_else() -> None:
 @pytest.mark.parametrize("name", sorted(SEAM_STITCHES))
 def test_its_figures_and_words_are_those_of_the_table(name: str) -> None:
     stitch = SEAM_STITCHES[name]
-    words, width, least, _ = ROWS[name]
+    words, width, least, _, sides = ROWS[name]
     assert words == f"{stitch.title}. {stitch.description}"
     assert float(width) == stitch.width
     assert float(least) == stitch.least_width
+    assert sides == (", ".join(stitch.sides) or "-")
 
 
 @pytest.mark.parametrize("name", sorted(SEAM_STITCHES))
@@ -73,7 +75,24 @@ def test_the_picture_is_what_the_program_draws() -> None:
     assert all(f">{name}</text>" in kept for name in SEAM_STITCHES)
 
 
+def test_the_picture_of_rows_is_what_the_program_draws() -> None:
+    module = drawer()
+    kept = (DOCS / "pictures" / "seam-rows.svg").read_text(encoding="utf-8")
+    assert same_picture(kept, module.seam_rows_svg())
+    assert all(f">{words}</text>" in kept for words in ("fine", "bold", "corded", "left", "both"))
+
+
+def test_the_page_says_how_long_corded_seams_take() -> None:
+    """Its table says two to four minutes for 100 mm at 650 stitches a minute; knotted lines alone are quicker."""
+    assert "two minutes, up to four" in PAGE
+    for name in ("feather", "herringbone", "cretan", "fan", "wheatear", "detached-chain-fan"):
+        style = OrnamentStyle(name, SEAM_STITCHES[name].usual("corded"), weight="corded")
+        (points,) = sew_seam_stitch(LineString([(0, 0), (100, 0)]), style, 1.0, 7.0)
+        lengths = np.hypot(*np.diff(points, axis=0).T)
+        assert 1.5 <= sewing_minutes(lengths, len(points), 1, 650.0) <= 4.2
+
+
 def test_page_readme_and_project_file_lead_to_each_other() -> None:
-    assert "pictures/seam-stitches.svg" in PAGE
+    assert "pictures/seam-stitches.svg" in PAGE and "pictures/seam-rows.svg" in PAGE
     assert "(seam-stitches.md)" in (DOCS / "project-file.md").read_text(encoding="utf-8")
     assert "(docs/seam-stitches.md)" in (DOCS.parent / "README.md").read_text(encoding="utf-8")

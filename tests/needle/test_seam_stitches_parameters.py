@@ -120,7 +120,8 @@ def test_motifs_on_one_side_stand_three_for_every_four() -> None:
 def test_bays_lie_across_between_or_inside() -> None:
     row = Row(2, 40.0, 4.0)
     assert [b.side for b in opposite(row)] == [RIGHT, LEFT, RIGHT, LEFT]
-    assert [b.middle for b in between(row)] == [0.0, 20.0, 40.0]
+    assert [b.middle for b in between(Row(3, 60.0, 4.0))] == [20.0, 40.0]
+    assert [b.middle for b in between(Row(1, 60.0, 4.0))] == [30.0]
     assert [b.middle for b in inside(row)] == [10.0, 30.0]
     marks = bays_at([(4.0, LEFT), (10.0, RIGHT)], 20.0)
     assert [(b.begin, b.end) for b in marks] == [(0.0, 7.0), (7.0, 20.0)]

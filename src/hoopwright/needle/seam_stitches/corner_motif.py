@@ -1,4 +1,4 @@
-"""What stands in a corner between two rows: three loops that point outwards, joined to both rows where these end on the line."""
+"""What stands in a corner between two rows: three loops (short cords: straight stitches) that point outwards, joined to both rows where these end on the line."""
 
 from __future__ import annotations
 
@@ -30,6 +30,9 @@ SHORT: Final = 0.8
 
 ROUND: Final = 0.48
 """Width of a loop as a part of its length."""
+
+OPEN_CORD: Final[Mm] = 6.5
+"""Loops of cord shorter than this would close: straight stitches stand there instead."""
 
 ON_LINE: Final = 0.35
 """A row is joined to the motif when its last place lies within this part of its half width of the line."""
@@ -84,7 +87,11 @@ def _motif(corner: Corner, style: OrnamentStyle, shortest: Mm, longest: Mm) -> P
     long = LONG * half - thick / 2.0
     for turn in TURNS:
         angle, part = math.radians(turn), long * (1.0 if turn == 0.0 else SHORT)
-        pen.petal((2.0 * half + part * math.sin(angle), part * math.cos(angle)), ROUND * part)
+        tip = (2.0 * half + part * math.sin(angle), part * math.cos(angle))
+        if thick and long < OPEN_CORD:
+            pen.arm(tip)
+        else:
+            pen.petal(tip, ROUND * part)
     pen.finish()
     placed = frozen_points([track.carry(p) for p in holes.row])
     if len(placed) > 1 and style.clip is not None and not shapely.covers(style.clip, LineString(placed)):

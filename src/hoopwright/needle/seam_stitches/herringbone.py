@@ -78,11 +78,11 @@ def ladder(pen: Pen, row: Row) -> None:
 
 
 def herringbone_bays(row: Row, shortest: Mm) -> tuple[Beat, ...]:
-    """Return the bays of herringbone: across the seam from each crossing, and one at each end."""
+    """Return the bays of herringbone: across the seam from each crossing."""
     crossed = _crossing(row, shortest, CROSSED)
     step = row.length / (2 * row.count + crossed)
     lean = crossed * step / 2.0
-    return bays_at([(i * step + lean, RIGHT if i % 2 else LEFT) for i in range(2 * row.count + 1)], row.length)
+    return bays_at([(i * step + lean, RIGHT if i % 2 else LEFT) for i in range(1, 2 * row.count)], row.length)
 
 
 def chevron_bays(row: Row, _shortest: Mm) -> tuple[Beat, ...]:

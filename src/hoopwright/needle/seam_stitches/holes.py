@@ -37,7 +37,7 @@ WIDE = 2.0 * CIRCLE
 DISC: Mm = 1.0
 """Radius of the circle in which holes round a stitch of satin are counted, as large as the discs of HW604."""
 
-MOST_DISC = 10
+MOST_DISC = 9
 """Most holes within DISC of a new hole of satin: others follow, and HW604 speaks at 14."""
 
 SHARED: Mm = 0.55
@@ -108,7 +108,7 @@ class Holes:
 
     def flat(self) -> list[Point]:
         """Return the needle positions along and across the seam."""
-        return [self._flat[hole] for hole in self.row]
+        return self.row if self._carry is None else [self._flat[hole] for hole in self.row]
 
     def mark(self) -> int:
         """Return the place in the row from which the next stitches can be gone back over."""
@@ -125,8 +125,11 @@ class Holes:
 
     def _split(self, hole: Point, flat: Point) -> None:
         """Sew the steps of a way that is too long for one stitch: even ones where older holes allow."""
-        start, begin = self.row[-1], self._flat[self.row[-1]]
+        start = self.row[-1]
         whole = math.dist(start, hole)
+        if whole <= self.longest + SAME_PLACE:
+            return
+        begin = start if self._carry is None else self._flat[start]
         while (gap := math.dist(self.row[-1], hole)) > self.longest + SAME_PLACE:
             step = self._step_towards(hole, gap)
             t = min(1.0, math.dist(start, step) / whole)
@@ -149,7 +152,8 @@ class Holes:
 
     def _prick(self, hole: Point, flat: Point) -> None:
         self.row.append(hole)
-        self._flat.setdefault(hole, flat)
+        if self._carry is not None:
+            self._flat.setdefault(hole, flat)
         if hole not in self._known:
             self._remember(hole)
 
@@ -161,9 +165,9 @@ class Holes:
     def _around(self, place: Point, radius: Mm) -> list[tuple[Mm, Point]]:
         """Return the holes nearer than ``radius`` with their distances."""
         x, y = place
-        rows = range(math.floor((x - radius) / WIDE), math.floor((x + radius) / WIDE) + 1)
-        columns = range(math.floor((y - radius) / WIDE), math.floor((y + radius) / WIDE) + 1)
-        near = self._near
+        near, floor = self._near, math.floor
+        rows = range(floor((x - radius) / WIDE), floor((x + radius) / WIDE) + 1)
+        columns = range(floor((y - radius) / WIDE), floor((y + radius) / WIDE) + 1)
         return [
             (gap, hole)
             for a in rows

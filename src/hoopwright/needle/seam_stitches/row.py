@@ -106,8 +106,11 @@ def opposite(row: Row) -> tuple[Beat, ...]:
 
 
 def between(row: Row) -> tuple[Beat, ...]:
-    """Return the bays of a row with equal sides that stands closed in each repeat: between repeats, by turns left and right."""
-    ends = [0.0, *((a + b) / 2.0 for (_, a), (b, _) in pairwise(row.cells())), row.length]
+    """Return the bays of a row with equal sides that stands closed in each repeat: between repeats, by turns left and right.
+
+    A row of one repeat has a bay in its middle.
+    """
+    ends = [(a + b) / 2.0 for (_, a), (b, _) in pairwise(row.cells())] or [row.length / 2.0]
     return bays_at([(mark, LEFT if i % 2 == 0 else RIGHT) for i, mark in enumerate(ends)], row.length)
 
 
