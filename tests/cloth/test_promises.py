@@ -25,14 +25,14 @@ ZIPPED = {**CLOTHS, "zip": {"name": "coil zip", "colour": "#8f9aa3", "thickness"
 LARGE: Mapping[str, object] = {"field": "240x360"}
 
 WAYS: tuple[tuple[str, Mapping[str, object]], ...] = (
-    *((recipe.name, {}) for recipe in OWN if recipe.name != "panel"),
+    *((recipe.name, {}) for recipe in OWN if recipe.name not in ("panel", "accent")),
     ("bookmark", {"count": 3, "width": 36, "length": 120}),
     ("key-tab", {"count": 1}),
     ("flap-pouch", {"opening": "lining"}),
     ("glasses-sleeve", {"opening": "lining"}),
     ("frame-purse", {"boxed": 15}),
 )
-"""Settings of the recipes that make another surface."""
+"""Settings of the recipes that make another surface; an accent is lace, whose holes are wanted."""
 
 
 def made_of(item: str, make: Mapping[str, object]) -> Plan:

@@ -46,7 +46,7 @@ def finished_png(plan: Plan, panel_key: str, pixels_per_mm: float | None = None,
     scale = pixels_per_mm or longest / max(extent[2] - extent[0], extent[3] - extent[1])
     canvas = canvas_for(extent, scale)
     cover = coverage(canvas, panel.outline)
-    picture = _paper(canvas, cover)
+    picture = paper(canvas, cover)
     work = sewn(_cloths(plan, panel, canvas), strands_of(plan, panel), canvas)
     picture += (work - picture) * cover[..., None]
     return packed(picture, scale)
@@ -131,13 +131,13 @@ def sewn(cloth: Colours, strands: tuple[Strand, ...], canvas: Canvas) -> Colours
     return covered
 
 
-def _paper(canvas: Canvas, cover: Grey) -> Colours:
-    """Return the sheet with the panel's shadow on it, light from the upper left."""
+def paper(canvas: Canvas, cover: Grey, colour: tuple[float, float, float] = PAPER) -> Colours:
+    """Return the sheet with the shadow of what lies on it, light from the upper left; ``cover`` is 1 where something lies."""
     rng = np.random.default_rng(seed_of("paper"))
     grain = rng.standard_normal((canvas.rows // 2 + 1, canvas.columns // 2 + 1), dtype=np.float32)
     tone = grain.repeat(2, 0).repeat(2, 1)[: canvas.rows, : canvas.columns] * np.float32(0.004)
     near = soft(cover, 0.35 * canvas.scale, (0.35 * canvas.scale, 0.25 * canvas.scale))
     far = soft(cover, 1.7 * canvas.scale, (1.7 * canvas.scale, 1.1 * canvas.scale))
     light = (1.0 + tone) * (1.0 - np.float32(0.3) * near) * (1.0 - np.float32(0.28) * far)
-    sheet: Colours = light[..., None] * np.array(PAPER, np.float32)
+    sheet: Colours = light[..., None] * np.array(colour, np.float32)
     return sheet

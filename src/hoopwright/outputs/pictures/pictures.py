@@ -10,6 +10,7 @@ from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.drawing.shapes import Drawing
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.finished import finished_png
+from hoopwright.outputs.pictures.finished_lace import finished_lace_png, lace_strands
 from hoopwright.outputs.pictures.legend import legend_drawing
 from hoopwright.outputs.pictures.stamp import stamped, stamped_png
 from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing
@@ -25,7 +26,7 @@ def all_pictures(plan: Plan, *, blocked: bool = False) -> tuple[tuple[str, bytes
 
     Every picture of a blocked plan carries a warning, but not the legend, which shows no work.
 
-    A plan of one panel names it "finished", others "finished-<panel>". A panel that cannot be pieced has no patches
+    Accents that are made for themselves are shown in "finished.png". A plan of one panel names it "finished", others "finished-<panel>". A panel that cannot be pieced has no patches
     and no picture. "<hooping>-step-03-hands.svg" shows what hands do at a halt before they lay the next piece,
     "<hooping>-step-03-lay-1.svg" the first of several pieces laid at one halt; the highest step number is the work
     when all is sewn. "<hooping>-turned-front.svg" and "-back.svg" show a turned item from both sides.
@@ -38,6 +39,9 @@ def _photographs(plan: Plan, blocked: bool) -> Iterator[tuple[str, bytes]]:
     for name, key in _finished(plan):
         data = finished_png(plan, key)
         yield f"{name}.png", stamped_png(data) if blocked else data
+    if lace_strands(plan):
+        lace = finished_lace_png(plan)
+        yield "finished.png", stamped_png(lace) if blocked else lace
 
 
 def _finished(plan: Plan) -> Iterator[tuple[str, str]]:
