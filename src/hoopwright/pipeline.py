@@ -11,6 +11,7 @@ from typing import Any, Final, TypeVar
 from hoopwright.build import Build
 from hoopwright.catalog.hoops import fields
 from hoopwright.checks.cloth import comes_out
+from hoopwright.checks.holes import MOST
 from hoopwright.checks.rules import check
 from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError
 from hoopwright.core.findings import Finding, Severity, blocking, worst
@@ -33,6 +34,8 @@ from hoopwright.outputs.folder import put_file, put_folder
 from hoopwright.outputs.machine.facts import StitchFacts, facts
 from hoopwright.outputs.pictures.finished import finished_png
 from hoopwright.outputs.screen import draft
+from hoopwright.outputs.screen import needles as screen_needles
+from hoopwright.outputs.screen import run_sheet as screen_run
 from hoopwright.outputs.swatches.writing import swatch_files
 from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
 from hoopwright.piecing.colours import choose_cloths, lightness_of
@@ -253,6 +256,26 @@ def draft_view(made: Build) -> dict[str, Any]:
 def finding_row(finding: Finding) -> dict[str, Any]:
     """Return a finding as plain data."""
     return draft.finding_row(finding)
+
+
+def run_sheet(made: Build, key: str) -> dict[str, Any]:
+    """Return the moments of a hooping as a screen plays them. Raises KeyError for one that the build does not have."""
+    return screen_run.run_sheet(made, key, MOST)
+
+
+def needles(made: Build, key: str) -> bytes:
+    """Return the needle positions of a hooping; see hoopwright.outputs.screen.needles. Raises KeyError as ``run_sheet``."""
+    return screen_needles.needles(made, key)
+
+
+def needle_holes(made: Build, key: str) -> bytes:
+    """Return how close the needle holes of a hooping lie; see hoopwright.outputs.screen. Raises KeyError as ``run_sheet``."""
+    return screen_run.holes(made, key)
+
+
+def thickness(made: Build, key: str, moment: int) -> list[dict[str, Any]]:
+    """Return how thick the cloth lies after a moment of a hooping. Raises KeyError as ``run_sheet``, IndexError for an unknown moment."""
+    return screen_run.thickness(made, key, moment)
 
 
 def finished_pictures(made: Build, longest: int) -> tuple[tuple[str, bytes], ...]:

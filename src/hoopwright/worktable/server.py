@@ -18,6 +18,7 @@ from starlette.staticfiles import StaticFiles
 from hoopwright.core.errors import OutputError
 from hoopwright.worktable.api.answers import tell_errors
 from hoopwright.worktable.api.project import project_router
+from hoopwright.worktable.api.run import run_router
 from hoopwright.worktable.api.shelf import shelf_router
 from hoopwright.worktable.api.texts import texts_router
 from hoopwright.worktable.desk import Desk
@@ -42,6 +43,7 @@ def fit_out(to: FastAPI, room: Room, port: int) -> None:
     mimetypes.add_type("text/javascript", ".js")
     to.include_router(shelf_router(room))
     to.include_router(project_router(room))
+    to.include_router(run_router(room))
     to.include_router(texts_router())
     tell_errors(to)
     for folder in (font_source_sans_pro, font_source_serif_pro):

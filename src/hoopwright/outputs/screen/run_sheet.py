@@ -1,167 +1,189 @@
 """The whole run sheet as a screen plays it: what the hands do and what is sewn, with the cloth as it lies after each.
 
-Words: a *moment* is one piece of handwork or one block of stitches, in the order of the work; the *view* after it is what
-shows of the cloth from above and from under the hoop. Stitches travel apart from it, as whole hundredths of a mm: see
-``needles``.
+The views of the cloth are sent once each and named by their number (see hoopwright.outputs.screen.views); stitches travel apart,
+in whole hundredths of a mm: see hoopwright.outputs.screen.needles.
 """
 
 from __future__ import annotations
 
-from typing import Any, Final
+from functools import lru_cache
+from typing import Any
 
 import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.build import Build
-from hoopwright.cloth.columns import Columns, columns, thickness_map, visible
-from hoopwright.cloth.replay import Bench, bench_of, carry_out, sewn
-from hoopwright.cloth.shapes import Stack
-from hoopwright.core.errors import GeometryError
+from hoopwright.cloth.columns import columns, thickness_map
+from hoopwright.cloth.materials import THICKNESS_LIMIT
+from hoopwright.cloth.shapes import Stack, united
+from hoopwright.estimate.time import MachineTime
 from hoopwright.items.plan import Plan
-from hoopwright.needle.maps import hole_map
-from hoopwright.needle.shapes import Hooping, Step
-from hoopwright.operations.vocabulary import HandWork, Hoop, Side
-from hoopwright.outputs.pictures.inks import cloth_paint, thread_paint
+from hoopwright.needle.maps import AREA, hole_map
+from hoopwright.operations.vocabulary import Flip, Fold, Hoop, Lay, Side, Trim
+from hoopwright.outputs.naming import SheetName, hooping_title, name_of, sheet_names
+from hoopwright.outputs.pictures.inks import thread_paint
 from hoopwright.outputs.screen.draft import rings
+from hoopwright.outputs.screen.moments import Moment, hooping_of, moments
+from hoopwright.outputs.screen.views import Views
 
-UNIT: Final = 100.0
-"""Steps to the mm in which needle positions travel: 16 bits then reach 327 mm to each side, more than any field sold."""
+MOST_HOLES = 255
+"""Holes at one place that are told apart; more are sent as this many."""
 
 
-def run_sheet(build: Build, key: str) -> dict[str, Any]:
-    """Return the moments of the hooping ``key``, as plain data. Raises KeyError for one that the build does not have."""
+def run_sheet(build: Build, key: str, cuts: int | None = None) -> dict[str, Any]:
+    """Return the moments of the hooping ``key``, as plain data. ``cuts`` is how many holes within the disc of the hole map cut the cloth.
+
+    Raises KeyError for a hooping that the build does not have.
+    """
     plan = build.plan
-    hooping = hooping_of(plan, key)
-    times = {s.index: s for s in build.estimate.steps if s.hooping == key}
-    bench, stack = bench_of(plan.project), Stack()
-    moments: list[dict[str, Any]] = []
-    first = 0
-    for step in hooping.steps:
-        for at, hand in enumerate(step.hands):
-            stack = _done(stack, hand, bench, step.hands[at + 1 :])
-            moments.append(_by_hand(plan, hand, step.index, stack))
-        stack = sewn(stack, step)
-        moments.append(_sewn(plan, step, stack, first, times[step.index].machine if step.index in times else 0.0))
-        first += step.count
-    for at, hand in enumerate(hooping.after):
-        stack = _done(stack, hand, bench, hooping.after[at + 1 :])
-        moments.append(_by_hand(plan, hand, len(hooping.steps) + 1, stack))
+    hooping, views = hooping_of(plan, key), seen(plan, key)
+    minutes = {s.index: s.machine for s in build.estimate.steps if s.hooping == key}
+    shapes = _Shapes()
+    rows: list[dict[str, Any]] = []
+    first = run = 0
+    for moment in moments(plan, key):
+        rows.append({"number": moment.number, "lies": views.of(moment.after)})
+        if moment.step is None:
+            rows[-1].update(_by_hand(moment, views, shapes))
+            continue
+        rows[-1].update(_sewn(plan, moment, shapes), first=first, run=run, minutes=round(minutes[moment.number], 4))
+        first, run = first + moment.step.count, run + len(moment.step.runs)
+    pace, holes = MachineTime(), hole_map(hooping)
     return {
         "key": key,
-        "title": hooping.title,
+        "title": hooping_title(plan, hooping),
         "field": plan.field,
-        "speed": plan.project.machine.speed,
-        "moments": moments,
+        "pace": {"speed": plan.project.machine.speed, "full": pace.full_speed, "trim": pace.trim},
         "stitches": first,
+        "runs": run,
+        "names": _names(plan, key, views),
+        "surfaces": views.surfaces,
+        "views": views.rows,
+        "shapes": shapes.rows,
+        "moments": rows,
+        "holes": {"corner": holes.origin, "cell": holes.cell, "size": holes.counts.shape, "area": AREA, "cuts": cuts},
+        "foot": THICKNESS_LIMIT,
     }
-
-
-def needles(build: Build, key: str) -> bytes:
-    """Return the needle positions of a hooping: for each run its length as two 16-bit words (low, high), then x, y, … in
-    hundredths of a mm, all little-endian 16 bits. Raises KeyError like ``run_sheet``."""
-    words: list[np.ndarray[Any, np.dtype[np.int16]]] = []
-    for step in hooping_of(build.plan, key).steps:
-        words.append(np.array([len(step.runs) & 0xFFFF, len(step.runs) >> 16], dtype="<u2").view("<i2"))
-        for run in step.runs:
-            words.append(np.array([run.count & 0xFFFF, run.count >> 16], dtype="<u2").view("<i2"))
-            words.append(np.clip(np.round(run.points * UNIT), -32768, 32767).astype("<i2").ravel())
-    return np.concatenate(words).tobytes() if words else b""
 
 
 def thickness(build: Build, key: str, moment: int) -> list[dict[str, Any]]:
-    """Return the regions of equal thickness after a moment (from 0), thinnest first: mm and rings."""
-    return [
-        {"mm": round(mm, 2), "rings": rings(region)} for mm, region in thickness_map(_columns_after(build, key, moment))
-    ]
+    """Return the regions of equal thickness after a moment (from 0), thinnest first: mm and rings.
+
+    Raises KeyError for an unknown hooping, IndexError for an unknown moment.
+    """
+    found = moments(build.plan, key)
+    if not 0 <= moment < len(found):
+        raise IndexError(f"hooping {key} has moments 0 to {len(found) - 1}, but not {moment}")
+    rows = thickness_map(columns(found[moment].after))
+    return [{"mm": round(mm, 2), "rings": rings(region)} for mm, region in rows]
 
 
-def holes(build: Build, key: str) -> dict[str, Any]:
-    """Return how many needle holes there are to the square mm, on a grid: its corner, the distance of its places, columns from the left, each from below up."""
-    found = hole_map(hooping_of(build.plan, key))
-    return {"corner": found.origin, "cell": found.cell, "columns": np.round(found.density, 1).tolist()}
+def holes(build: Build, key: str) -> bytes:
+    """Return how many needle holes lie within the disc round each place of the grid that the run sheet describes: a byte each,
+    columns from the left, each from below up. Raises KeyError for an unknown hooping."""
+    counts = hole_map(hooping_of(build.plan, key)).counts
+    return np.minimum(counts, MOST_HOLES).astype(np.uint8).tobytes()
 
 
-def hooping_of(plan: Plan, key: str) -> Hooping:
-    """Return a hooping by its key. Raises KeyError for an unknown one."""
-    found = next((h for h in plan.hoopings if h.key == key), None)
-    if found is None:
-        raise KeyError(key)
+@lru_cache(maxsize=8)
+def seen(plan: Plan, key: str) -> Views:
+    """Return the views of all moments of a hooping; kept while a screen looks at it."""
+    views = Views(plan, hooping_of(plan, key))
+    for moment in moments(plan, key):
+        views.of(moment.after)
+    return views
+
+
+class _Shapes:
+    """Collects shapes, each different one once."""
+
+    def __init__(self) -> None:
+        self.rows: list[list[list[list[float]]]] = []
+        self._known: dict[bytes, int] = {}
+
+    def of(self, shape: BaseGeometry) -> int:
+        known = shapely.to_wkb(shape)
+        if known not in self._known:
+            self._known[known] = len(self.rows)
+            self.rows.append(rings(shape))
+        return self._known[known]
+
+
+def _by_hand(moment: Moment, views: Views, shapes: _Shapes) -> dict[str, Any]:
+    hand = moment.hand
+    row: dict[str, Any] = {
+        "kind": "hand",
+        "work": type(hand).__name__.lower(),
+        "piece": getattr(hand, "piece", None),
+        "sentence": hand.sentence if hand is not None else "",
+        "halt": not isinstance(hand, Hoop),
+        "done": moment.done,
+    }
+    if isinstance(hand, Lay):
+        row["laid"] = {"side": hand.side.value, "shape": shapes.of(hand.pose)}
+    if isinstance(hand, Trim):
+        row["cut"] = [shapes.of(s) for s in _cut(moment)]
+    if isinstance(hand, Flip | Fold) and moment.done:
+        row["fold"] = _fold(moment, hand, views)
+    return row
+
+
+def _cut(moment: Moment) -> list[BaseGeometry]:
+    """Return what was cut off each sheet."""
+    found: list[BaseGeometry] = []
+    for sheet in moment.before.sheets:
+        was, now = (united(p.region for p in s.of(sheet)) for s in (moment.before, moment.after))
+        away = united([was.difference(now)])
+        if not away.is_empty:
+            found.append(away)
     return found
 
 
-def _columns_after(build: Build, key: str, moment: int) -> Columns:
-    """Return the columns of the stack after a moment, without the foundation's own reach."""
-    hooping, bench, stack = hooping_of(build.plan, key), bench_of(build.plan.project), Stack()
-    at = 0
-    for step in hooping.steps:
-        for k, hand in enumerate(step.hands):
-            stack = _done(stack, hand, bench, step.hands[k + 1 :])
-            at += 1
-            if at > moment:
-                return columns(stack)
-        stack = sewn(stack, step)
-        at += 1
-        if at > moment:
-            break
-    return columns(stack)
-
-
-def _done(stack: Stack, hand: HandWork, bench: Bench, following: tuple[HandWork, ...]) -> Stack:
-    try:
-        return carry_out(stack, hand, bench, following)
-    except GeometryError:
-        return stack
-
-
-def _by_hand(plan: Plan, hand: HandWork, step: int, stack: Stack) -> dict[str, Any]:
+def _fold(moment: Moment, hand: Flip | Fold, views: Views) -> dict[str, Any] | None:
+    """Return what goes over a line and what stays; None when nothing moves in the plane, as after turning."""
+    moved = _moved(moment.before, moment.after)
+    if not moved.any():
+        return None
+    stack = moment.after
     return {
-        "kind": "hand",
-        "work": type(hand).__name__.lower(),
-        "step": step,
-        "piece": getattr(hand, "piece", None),
-        "sentence": hand.sentence,
-        "halt": not isinstance(hand, Hoop),
-        **_views(plan, stack),
+        "line": [*hand.line[0], *hand.line[1]],
+        "onto": hand.onto.value if isinstance(hand, Fold) else Side.TOP.value,
+        "rest": views.without(stack, moved),
+        **{side.value: views.alone(stack, moved, side) for side in Side},
     }
 
 
-def _sewn(plan: Plan, step: Step, stack: Stack, first: int, minutes: float) -> dict[str, Any]:
-    sewing = step.stitch
+def _moved(before: Stack, after: Stack) -> NDArray[np.bool_]:
+    """Return which layers of ``after`` lie in a way in which none of their sheet lay before."""
+    return np.array([not any(p.placing.like(q.placing) for q in before.of(p.sheet)) for p in after.layers], dtype=bool)
+
+
+def _sewn(plan: Plan, moment: Moment, shapes: _Shapes) -> dict[str, Any]:
+    step = moment.step
+    assert step is not None
+    sewing, stack = step.stitch, moment.before
+    caught = [s for s in stack.sheets if s in moment.caught]
     return {
         "kind": "sew",
         "role": sewing.role.value,
-        "step": step.index,
         "title": sewing.title,
         "sentence": sewing.sentence,
-        "thread": sewing.thread,
+        "thread": plan.project.threads[sewing.thread].name if sewing.thread in plan.project.threads else sewing.thread,
         "colour": thread_paint(plan, sewing.thread),
-        "first": first,
         "count": step.count,
         "runs": len(step.runs),
-        "minutes": round(minutes, 3),
-        "catches": sorted(_caught(stack, step)),
+        "catches": [[sheet, shapes.of(united(p.region for p in stack.of(sheet)))] for sheet in caught],
     }
 
 
-def _caught(stack: Stack, step: Step) -> set[str]:
-    """Return the names of the sheets that a block goes through."""
-    return {name for join in stack.joins if join.step == step.index for name in (h.sheet for h in join.held)}
+def _names(plan: Plan, key: str, views: Views) -> dict[str, dict[str, Any]]:
+    """Return what the sheets are called."""
+    names = sheet_names(plan, hooping_of(plan, key))
+    sheets = {s["piece"] for s in views.surfaces} | {s for m in moments(plan, key) for s in m.after.sheets}
+    return {sheet: _name(name_of(names, sheet)) for sheet in sorted(sheets)}
 
 
-def _views(plan: Plan, stack: Stack) -> dict[str, Any]:
-    table = columns(stack)
-    return {"top": _view(plan, stack, table, Side.TOP), "under": _view(plan, stack, table, Side.UNDER)}
-
-
-def _view(plan: Plan, stack: Stack, table: Columns, side: Side) -> list[dict[str, Any]]:
-    rows = []
-    for shown in visible(stack, side, table):
-        layer = table.layers[shown.layer]
-        rows.append(
-            {
-                "piece": shown.sheet,
-                "colour": "" if layer.foundation else cloth_paint(plan, layer.cloth),
-                "right": shown.right,
-                "rings": rings(shown.region),
-            }
-        )
-    return rows
+def _name(name: SheetName) -> dict[str, Any]:
+    return {"words": name.words, "sign": name.sign, "patch": name.patch}
