@@ -88,6 +88,29 @@ def test_ways_that_were_not_looked_for_are_told_by_the_reach() -> None:
     assert length(whole, found.pairs) == pytest.approx(length(whole, again.pairs), abs=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("count", "free", "price"), [(90, 2, math.inf), (91, 1, math.inf), (90, 0, math.inf), (90, 2, 12.0)]
+)
+def test_more_places_than_are_paired_exactly(
+    count: int, free: int, price: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dice = np.random.default_rng(count + free)
+    spots = dice.random((count, 2)) * 100.0
+    ways = np.hypot(*(spots[:, None] - spots[None]).transpose(2, 0, 1))
+
+    def cost(pairs: Pairs) -> float:
+        stay = count - 2 * len(pairs)
+        assert stay >= free
+        assert len({p for pair in pairs for p in pair}) == 2 * len(pairs)
+        return length(ways, pairs) + (0.0 if math.isinf(price) else price * stay / 2)
+
+    exact = cost(least_pairs(ways, free, price))
+    with monkeypatch.context() as patch:
+        patch.setattr(pairing, "MOST_EXACT", 60)
+        rough = cost(least_pairs(ways, free, price))
+    assert exact - 1e-3 <= rough <= 1.05 * exact
+
+
 def test_no_pairing_is_told() -> None:
     apart = np.array([[0.0, np.inf, np.inf], [np.inf, 0.0, 1.0], [np.inf, 1.0, 0.0]])
     assert pairing.pairing(np.pad(apart, (0, 1), constant_values=np.inf), 0) is None

@@ -4,7 +4,8 @@ Few places are paired by trying all pairings that can still be best. Many are pa
 nearer ways, in which every odd set of places must send a way out (the sets are added as they are found wanting); if that
 does not end in whole ways, by the same programme in whole numbers. Ways left out are then priced: none may be
 shorter than what its two places would pay for it, or the programme is asked again with it. So the length is the least
-there is, whatever was left out.
+there is, whatever was left out. More than MOST_EXACT places are paired nearest first, and then anew around one place after
+another; what that costs is measured in docs/performance.md.
 """
 
 from __future__ import annotations
@@ -28,6 +29,12 @@ _Table: TypeAlias = Any
 """A sparse table; what is known of the solver's types speaks of dense ones only."""
 
 Pairs: TypeAlias = tuple[tuple[int, int], ...]
+
+MOST_EXACT: Final = 300
+"""Most places whose pairing is proved to be the shortest."""
+
+WINDOW: Final = 40
+"""Where there are more, so many places around one place are paired anew together, with their partners."""
 
 MOST_TRIED: Final = 1000
 """Pairings begun before the search is given up for the programme, which takes about as long."""
@@ -75,7 +82,43 @@ def pairing(ways: Ways, free: int = FREE, price: Mm = np.inf) -> Pairing | None:
         search = _Search(ways, free)
         if search.run():
             return Pairing(search.best, 0.0)
-    return _Programme(ways, free, price).run()
+    return _Programme(ways, free, price).run() if count <= MOST_EXACT else _by_windows(ways, free, price)
+
+
+def _by_windows(ways: Ways, free: int, price: Mm) -> Pairing | None:
+    """Pair many places nearest first, then pair anew, as well as can be, what lies around one place after another."""
+    count = len(ways)
+    partner = _nearest_first(ways, free)
+    if partner is None:
+        return None
+    near = np.argsort(ways, axis=1, kind="stable")[:, :WINDOW]
+    for middle in [*range(0, count, WINDOW // 4), *range(WINDOW // 8, count, WINDOW // 4)]:
+        around = near[middle][np.isfinite(ways[middle, near[middle]])]
+        inside = np.unique(np.concatenate([around, partner[around][partner[around] < count]]))
+        loose = int((partner[inside] == count).sum())
+        found = pairing(ways[np.ix_(inside, inside)], loose if np.isinf(price) else loose % 2, price)
+        if found is not None:
+            partner[inside] = count
+            for a, b in found.pairs:
+                partner[inside[a]], partner[inside[b]] = inside[b], inside[a]
+    pairs = [(a, b) for a, b in enumerate(partner.tolist()) if a < b < count]
+    if count - 2 * len(pairs) < free:
+        pairs.remove(max(pairs, key=lambda pair: (float(ways[pair]), pair)))
+    return Pairing(tuple(pairs), 0.0)
+
+
+def _nearest_first(ways: Ways, free: int) -> NDArray[np.intp] | None:
+    """Return the partner of each place, or the number of places for the free ones; None when the ways do not suffice."""
+    count = len(ways)
+    partner = np.full(count, count)
+    one, other = np.nonzero(np.triu(np.isfinite(ways), 1))
+    left = count
+    for k in np.argsort(ways[one, other], kind="stable").tolist():
+        a, b = one[k], other[k]
+        if left > free and partner[a] == partner[b] == count:
+            partner[a], partner[b] = b, a
+            left -= 2
+    return partner if left == free else None
 
 
 class _Search:
@@ -124,6 +167,7 @@ class _Programme:
     def __init__(self, ways: Ways, free: int, price: Mm) -> None:
         self.ways, self.free, self.price = ways, free, price
         self.count = len(ways)
+        self.may_stay = free > 0 or bool(np.isfinite(price))
         self.sets: list[NDArray[np.bool_]] = []
         near = np.argsort(ways + np.diag(np.full(self.count, np.inf)), axis=1, kind="stable")[:, :NEAREST]
         wanted = np.zeros((self.count, self.count), dtype=bool)
@@ -183,7 +227,7 @@ class _Programme:
         inner = [np.flatnonzero(members[one] & members[other]) for members in self.sets]
         most = [(float(members.sum()) - 1.0) / 2.0 for members in self.sets]
         shares = [np.ones(len(inside)) for inside in inner]
-        freedom = self.count if self.free else 0
+        freedom = self.count if self.may_stay else 0
         if np.isfinite(self.price):
             inner.append(len(one) + np.arange(freedom))
             shares.append(np.full(freedom, -1.0))
@@ -227,7 +271,7 @@ def _form(asked: _Programme, one: NDArray[np.intp], other: NDArray[np.intp]) -> 
     places, columns = np.concatenate([one, other]), np.concatenate([np.arange(ways), np.arange(ways)])
     totals = np.ones(count)
     rows = count
-    if asked.free:
+    if asked.may_stay:
         priced = np.isfinite(asked.price)
         costs = np.concatenate([costs, np.full(count, asked.price / 2.0 if priced else 0.0)])
         places = np.concatenate([places, np.arange(count)])
