@@ -63,6 +63,8 @@ def test_the_usual_value_is_the_true_one(name: str, key: str) -> None:
 
 def _plain(default: Any) -> Any:
     """Return the settings of a ground that differ from those of any other ground."""
+    if isinstance(default, tuple):
+        return list(default)
     return default.model_dump(exclude_unset=True) if isinstance(default, GroundModel) else default
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Final
 
 import numpy as np
@@ -77,9 +77,11 @@ def satin_edge(line: LineString, style: EdgeStyle, shortest: Mm) -> Points:
     points = _cleaned(line)
     if style.corners == "round":
         points = rounded(points, (style.width + style.pull) / 2.0)
-    spokes = [s for leg in _legs(points) for s in _leg_spokes(leg, style, shortest)]
+    legs = [list(_leg_spokes(leg, style, shortest)) for leg in _legs(points)]
+    spokes = [s for leg in legs for s in leg]
+    turns = set(accumulate(len(leg) for leg in legs))
     below = underlay(np.array(spokes, dtype=np.float64), style.underlay, shortest) if spokes else _cleaned(line)[:0]
-    return joined([below, zigzag(spokes, style.spacing, shortest, style.split)], shortest)
+    return joined([below, zigzag(spokes, style.spacing, shortest, style.split, turns)], shortest)
 
 
 def _cleaned(line: LineString) -> Points:

@@ -10,7 +10,7 @@ from stitch to stitch, so that no ridge shows.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Final, TypeAlias
 
 import numpy as np
@@ -36,14 +36,19 @@ GOLDEN: Final = (math.sqrt(5.0) - 1.0) / 2.0
 """Steps of this part of the spread, taken round, fill it evenly and never form a row."""
 
 
-def zigzag(spokes: Sequence[Spoke] | Spokes, spacing: Mm, shortest: Mm, split: Mm) -> Points:
+def zigzag(
+    spokes: Sequence[Spoke] | Spokes, spacing: Mm, shortest: Mm, split: Mm, turns: Collection[int] = ()
+) -> Points:
     """Return the needle positions over ``spokes``, shape (n, 2), mm, beginning at the left end of the first.
+
+    ``turns`` are the numbers of the spokes that begin a new leg past a mitred corner: holes on the two sides of a mitre do not
+    crowd each other.
 
     Spokes shorter than ``shortest`` are passed over, and no stitch is shorter; none is longer than ``split``, if the
     spokes are not so far apart that one stitch between them is.
     """
     row: list[Point] = []
-    for number, place in enumerate(_ends(spokes, spacing, shortest)):
+    for number, place in enumerate(_ends(spokes, spacing, shortest, turns)):
         if row and math.dist(row[-1], place) < shortest:
             continue
         if row:
@@ -52,12 +57,14 @@ def zigzag(spokes: Sequence[Spoke] | Spokes, spacing: Mm, shortest: Mm, split: M
     return frozen_points(row)
 
 
-def _ends(spokes: Sequence[Spoke] | Spokes, spacing: Mm, shortest: Mm) -> Iterator[Point]:
+def _ends(spokes: Sequence[Spoke] | Spokes, spacing: Mm, shortest: Mm, turns: Collection[int]) -> Iterator[Point]:
     """Return the needle's end of every spoke that is long enough, drawn back where its rail is crowded."""
     side = 0
     last: list[Point | None] = [None, None]
     crowd = [0, 0]
-    for spoke in spokes:
+    for number, spoke in enumerate(spokes):
+        if number in turns:
+            side, last, crowd = 0, [None, None], [0, 0]
         (ax, ay), (bx, by) = spoke
         here: Point = (float(ax), float(ay)) if side == 0 else (float(bx), float(by))
         other: Point = (float(bx), float(by)) if side == 0 else (float(ax), float(ay))
