@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal, TypeAlias
 
 from shapely.geometry import LineString
@@ -44,6 +45,9 @@ CUT_OUT: Final[Mm] = 5.0
 
 UNDER_RIM: Final[Mm] = 0.8
 """The placement line of an accent runs this far inside its edge, so that its rim hides it, mm."""
+
+PLACE_BEND: Final[Mm] = 0.05
+"""The placement line leaves out bends smaller than this, mm."""
 
 TACK_RUN: Final[Mm] = 2.0
 """Stitches that tack an accent on, mm."""
@@ -120,9 +124,16 @@ def _block(shop: Workshop, thread: str, made: Sequence[_Made]) -> Stitch:
     )
 
 
+@lru_cache(maxsize=128)
 def row_of(placed: Placed) -> tuple[tuple[float, float], ...]:
-    """Return the needle positions of an accent as a row of places."""
-    return tuple((float(x), float(y)) for x, y in placed.points)
+    """Return the needle positions of an accent as a row of places; kept, for accents stay while a panel changes."""
+    return tuple((x, y) for x, y in placed.points.tolist())
+
+
+@lru_cache(maxsize=128)
+def under_rim(placed: Placed) -> LineString:
+    """Return the line inside the edge of an accent that its rim hides; kept like ``row_of``."""
+    return LineString(placed.outline.buffer(-UNDER_RIM).exterior.simplify(PLACE_BEND).coords)
 
 
 HOOPED: Final[dict[Base, str]] = {
@@ -197,7 +208,7 @@ def _placement(shop: Workshop, thread: str, made: Sequence[_Made]) -> Stitch:
         Role.PLACEMENT,
         f"Place of {names}",
         thread,
-        tuple(LineString(m.placed.outline.buffer(-UNDER_RIM).exterior.simplify(0.05).coords) for m in made),
+        tuple(under_rim(m.placed) for m in made),
         RunStyle(shop.project.stitching.layout_run),
         f"The machine sews where {names} will lie; the rim{'s' if len(made) > 1 else ''} will hide the line.",
         piece=made[0].planned.key if len(made) == 1 else None,
