@@ -44,7 +44,7 @@ def run_sheet(build: Build, key: str, cuts: int | None = None) -> dict[str, Any]
     rows: list[dict[str, Any]] = []
     first = run = 0
     for moment in moments(plan, key):
-        rows.append({"number": moment.number, "lies": views.of(moment.after)})
+        rows.append({"number": moment.number, "lies": views.of(moment.after), "hooped": moment.after.hooped})
         if moment.step is None:
             rows[-1].update(_by_hand(moment, views, shapes))
             continue
@@ -182,8 +182,9 @@ def _names(plan: Plan, key: str, views: Views) -> dict[str, dict[str, Any]]:
     """Return what the sheets are called."""
     names = sheet_names(plan, hooping_of(plan, key))
     sheets = {s["piece"] for s in views.surfaces} | {s for m in moments(plan, key) for s in m.after.sheets}
-    return {sheet: _name(name_of(names, sheet)) for sheet in sorted(sheets)}
+    hooped = {p.sheet for m in moments(plan, key) for p in m.after.layers if p.foundation}
+    return {sheet: _name(name_of(names, sheet), sheet in hooped) for sheet in sorted(sheets)}
 
 
-def _name(name: SheetName) -> dict[str, Any]:
-    return {"words": name.words, "sign": name.sign, "patch": name.patch}
+def _name(name: SheetName, foundation: bool) -> dict[str, Any]:
+    return {"words": name.words, "sign": name.sign, "patch": name.patch, "foundation": foundation}

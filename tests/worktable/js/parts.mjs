@@ -1,0 +1,9 @@
+// Lets the modules of the page be loaded by Node: what the page asks for below /parts lies in one folder.
+import { register } from "node:module";
+import { pathToFileURL } from "node:url";
+
+const parts = new URL("../../../src/hoopwright/worktable/components/", import.meta.url).href;
+const hook = `export function resolve(name, context, next) {
+  return name.startsWith("/parts/") ? { url: ${JSON.stringify(parts)} + name.slice(7), shortCircuit: true, format: "module" } : next(name, context);
+}`;
+register(`data:text/javascript,${encodeURIComponent(hook)}`, pathToFileURL("./"));
