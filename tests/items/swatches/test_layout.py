@@ -116,9 +116,9 @@ def test_sheets_lie_about_the_middle_of_the_field() -> None:
 
 
 def test_sheets_are_equally_full_to_a_row() -> None:
-    """19 squares, three beside each other and three rows a sheet: 7 rows on three sheets."""
-    places = square_places(19, (124.0, 174.0))
-    assert [sum(p.sheet == k for p in places) for k in range(3)] == [9, 6, 4]
+    """26 squares, three beside each other and four rows a sheet: 9 rows on three sheets."""
+    places = square_places(26, (144.0, 234.0))
+    assert [sum(p.sheet == k for p in places) for k in range(3)] == [9, 9, 8]
 
 
 def test_a_wide_field_gets_a_wide_sheet_and_a_tall_one_a_tall_sheet() -> None:

@@ -35,8 +35,8 @@ BETWEEN_COLUMNS: Final[Mm] = 7.0
 STRETCH: Final[Mm] = 3.0
 """Rows are moved apart by at most so much, to make the columns of a sheet equally long."""
 
-SQUARE: Final[Mm] = 42.0
-"""Wished side of a square."""
+SQUARE: Final[Mm] = 48.0
+"""Wished side of a square, and the largest: the larger patterns show how they go on, and four squares fit above each other on A4."""
 
 LEAST_SQUARE: Final[Mm] = 30.0
 """A smaller square does not show how a ground goes on."""
@@ -175,7 +175,7 @@ def _middles(column: Sequence[Mm], tallest: Mm) -> list[Mm]:
 def square_places(count: int, room: tuple[Mm, Mm]) -> tuple[SquarePlace, ...]:
     """Return the places of so many squares in a ``room`` (width, height); nothing when it is too small for one."""
     across, down = _fitting(room[0], 0.0), _fitting(room[1], TAB[1])
-    side = math.floor(min(_side(room[0], across, 0.0), _side(room[1], down, TAB[1])))
+    side = math.floor(min(_side(room[0], across, 0.0), _side(room[1], down, TAB[1]), SQUARE))
     if side < LEAST_SQUARE:
         return ()
     if count <= across * down:

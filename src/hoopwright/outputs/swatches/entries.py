@@ -22,7 +22,7 @@ SCALE: Final = 12.0
 SNAP: Final[Mm] = 0.5
 """Pictures measure whole multiples of this, which are whole pixels."""
 
-PAD: Final[Mm] = 2.5
+PAD: Final[Mm] = 2.0
 """Cloth shown round a swatch."""
 
 BESIDE: Final[Mm] = 4.0
