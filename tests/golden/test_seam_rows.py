@@ -15,7 +15,7 @@ from tests.golden.test_seam_stitches import differences
 
 FOLDER = Path(__file__).parent / "seam_stitches" / "rows"
 SEAM = LineString([(0, 0), (36, 0)])
-FLAP = box(-24, -20, 24, 20).buffer(-10).buffer(10, quad_segs=16).union(box(-24, 0, 24, 20))
+FLAP = LineString(box(-24, -20, 24, 20).buffer(-10).buffer(10, quad_segs=16).union(box(-24, 0, 24, 20)).boundary.coords)
 FEATHER, HERRINGBONE = OrnamentStyle("feather", 10.0, weight="corded"), OrnamentStyle("herringbone", 7.0)
 
 ROWS = {
@@ -23,8 +23,8 @@ ROWS = {
     "corded-chain": (SEAM, OrnamentStyle("chain", 5.0, weight="corded")),
     "knots-over-herringbone": (SEAM, OrnamentStyle("zigzag-coral", 4.5, under=HERRINGBONE)),
     "lacing-over-corded-feather": (SEAM, OrnamentStyle("lacing", 6.0, under=FEATHER)),
-    "cretan-round-a-flap": (LineString(FLAP.exterior.coords), OrnamentStyle("cretan", 6.0)),
-    "corded-fern-round-a-flap": (LineString(FLAP.exterior.coords), OrnamentStyle("fern", 8.0, weight="corded")),
+    "cretan-round-a-flap": (FLAP, OrnamentStyle("cretan", 6.0)),
+    "corded-fern-round-a-flap": (FLAP, OrnamentStyle("fern", 8.0, weight="corded")),
 }
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 import shapely
@@ -10,7 +12,10 @@ from shapely.geometry import LineString, Polygon
 from hoopwright.core.findings import Finding, Severity
 from hoopwright.needle.ornaments import EDGE, Ornament, plan_ornaments
 from hoopwright.needle.seam_stitches import SEAM_STITCHES, sew_seam_stitch
+from hoopwright.operations.vocabulary import Role
 from hoopwright.piecing.shapes import PatchMap
+from hoopwright.pipeline import build
+from hoopwright.project.load import load
 from hoopwright.project.schema import EdgeStitchModel, OverStitchModel, PanelModel, RectangleOutline, SeamStitchModel
 from tests.needle.test_ornaments import SQUARE, T, codes, map_of, number_at
 
@@ -145,3 +150,23 @@ def test_a_panel_of_one_patch_may_have_a_row_along_its_outline() -> None:
 def test_a_plain_row_below_has_none_over_it() -> None:
     rows, findings = planned(panel_of(stitch="none", over=OverStitchModel()))
     assert (rows, findings) == ((), ())
+
+
+def test_a_densely_decorated_panel_takes_about_a_quarter_of_an_hour_and_the_estimate_says_so() -> None:
+    """Common practice, no source: about a quarter of an hour for a pouch panel; here the flap of the example, corded throughout."""
+    project = load(Path(__file__).parents[2] / "examples" / "tide-mill-flap" / "project.toml").project
+    over = OverStitchModel(thread="chalk", weight="corded")
+    wish = {"weight": "corded", "over": over}
+    panel = project.panel.model_copy(
+        update={
+            "seam_stitch": project.panel.seam_stitch.model_copy(update=wish),
+            "seams": {k: s.model_copy(update=wish) for k, s in project.panel.seams.items()},
+            "edge_stitch": EdgeStitchModel(stitch="cretan", thread="foam", weight="corded"),
+        }
+    )
+    made = build(project.model_copy(update={"panel": panel}))
+    (hooping,) = made.plan.hoopings
+    decorated = {s.index for s in hooping.steps if s.stitch.role is Role.ORNAMENT}
+    assert len(decorated) == 13
+    rows = [s for s in made.estimate.steps if s.hooping == hooping.key and s.index in decorated]
+    assert 11.0 <= sum(s.machine for s in rows) <= 19.0

@@ -37,7 +37,7 @@ WIDE = 2.0 * CIRCLE
 DISC: Mm = 1.0
 """Radius of the circle in which holes round a stitch of satin are counted, as large as the discs of HW604."""
 
-MOST_DISC = 9
+MOST_DISC = 8
 """Most holes within DISC of a new hole of satin: others follow, and HW604 speaks at 14."""
 
 SHARED: Mm = 0.55
@@ -119,9 +119,12 @@ class Holes:
         self.row.extend(self.row[mark:-1][::-1])
 
     def _lent(self, hole: Point) -> Point:
-        """Return a hole of the row below that serves for one of a knot, or the hole itself."""
-        near = self._around(hole, SHARED) if self._seeded else []
-        return min(near)[1] if near and hole not in self._known else hole
+        """Return a hole of the row below that serves for one of a knot, or the hole itself where there is room for it."""
+        if not self._seeded or hole in self._known:
+            return hole
+        near = self._around(hole, DISC)
+        gap, old = min(near, default=(DISC, hole))
+        return old if gap <= SHARED or len(near) >= MOST_DISC else hole
 
     def _split(self, hole: Point, flat: Point) -> None:
         """Sew the steps of a way that is too long for one stitch: even ones where older holes allow."""
