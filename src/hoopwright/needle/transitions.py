@@ -67,7 +67,7 @@ class Transitions:
         if count == 2:
             return [(ends[0], ends[1])]
         if count == 4:
-            return self._better_of_two(*ends)
+            return self._of_four(*ends)
         turns = [[self._turn(a, b) for b in ends] for a in ends]
         table = _spans(turns)
         if count % 2 == 0:
@@ -75,15 +75,20 @@ class Transitions:
         loose = min(range(count), key=lambda k: (table[(k + 1) % count, count - 1][0], ends[k]))
         return [(ends[i], ends[j]) for i, j in _unfold(table, (loose + 1) % count, count - 1)]
 
-    def _better_of_two(self, a: int, b: int, c: int, d: int) -> list[tuple[int, int]]:
-        """Return the better of the two ways in which four ends go on without a crossing."""
+    def _of_four(self, a: int, b: int, c: int, d: int) -> list[tuple[int, int]]:
+        """Return the best way in which four ends go on; where they must keep apart, the better of two."""
         turn = self._turn
-        if turn(a, b) + turn(c, d) <= turn(b, c) + turn(a, d):
-            return [(a, b), (c, d)]
-        return [(b, c), (a, d)]
+        best, pairs = turn(a, b) + turn(c, d), [(a, b), (c, d)]
+        if (other := turn(b, c) + turn(a, d)) < best:
+            best, pairs = other, [(b, c), (a, d)]
+        if self.meeting == "straight" and turn(a, c) + turn(b, d) < best:
+            return [(a, c), (b, d)]
+        return pairs
 
     def _straightest(self, ends: Sequence[int]) -> list[tuple[int, int]]:
         """Return the pairs that turn least together, whether they cross or not; of many ends, the straightest pairs first."""
+        if len(ends) == 4:
+            return self._of_four(*ends)
         if len(ends) <= MOST_TRIED:
             return list(self._any(tuple(ends))[1])
         left, pairs = set(ends), []
@@ -128,7 +133,10 @@ class Transitions:
         if self.meeting == "apart":
             beside = [(ends[i - 1], ends[i]) for i in range(len(ends)) if self.partner[ends[i]] != ends[i - 1]]
             return beside[:1] if len(ends) == 4 else beside
-        return [(a, b) for a in ends for b in ends if a < b]
+        if len(ends) == 4:
+            first = ends[0]
+            return [(first, b) for b in ends[1:] if self.partner[first] != b]
+        return [(a, b) for a in ends for b in ends if a < b and self.partner[a] != b]
 
     def _gain(self, b: int, c: int) -> float:
         """Return what joining two ends, and their partners with each other, costs more than it saves."""
