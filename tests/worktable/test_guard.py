@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -71,7 +72,7 @@ def test_too_much_is_refused_before_it_is_read() -> None:
 
 
 def test_more_than_was_promised_is_cut_off() -> None:
-    def pieces() -> object:
+    def pieces() -> Iterator[bytes]:
         for _ in range(5):
             yield b"x" * 400
 
