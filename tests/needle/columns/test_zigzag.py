@@ -84,3 +84,18 @@ def test_rows_are_joined_without_tiny_stitches() -> None:
     one, other = np.array([[0.0, 0.0], [2.0, 0.0], [2.4, 0.0]]), np.array([[2.5, 0.0], [4.0, 0.0]])
     assert joined([one, other], 1.0).tolist() == [[0.0, 0.0], [2.5, 0.0], [4.0, 0.0]]
     assert len(joined([], 1.0)) == 0
+
+
+def test_one_slow_step_of_a_rail_leaves_no_notch() -> None:
+    """A rail that waits for a moment has one crowded hole, which is no bend."""
+    spokes = evenly(straight(3.0, 20.0), 0.4)
+    spokes[50, 0] = spokes[48, 0]
+    points = zigzag(spokes, 0.4, 1.0, 7.0)
+    assert set(points[:, 1].round(9)) == {0.0, 3.0}
+
+
+@pytest.mark.parametrize("count", range(2, 14))
+def test_columns_of_a_few_spokes_are_sewn(count: int) -> None:
+    x = np.arange(count) * 0.2
+    spokes = np.stack([np.column_stack([x, np.full(count, 2.0)]), np.column_stack([x, np.zeros(count)])], axis=1)
+    assert len(zigzag(spokes, 0.4, 1.0, 7.0)) == count

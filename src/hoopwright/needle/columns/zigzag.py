@@ -26,6 +26,9 @@ Spokes: TypeAlias = NDArray[np.float64]
 CROWDED: Final = 0.55
 """Holes of one rail nearer than this part of the spacing are crowded (by eye)."""
 
+AROUND: Final = 7
+"""A rail is crowded for a while if more than half of so many holes about a place are."""
+
 DEPTHS: Final = (0.28, 0.14)
 """Short stitches end these parts of the spoke before the rail, in turn (common practice, no source)."""
 
@@ -62,6 +65,7 @@ def _ends(spokes: Sequence[Spoke] | Spokes, spacing: Mm, shortest: Mm, turns: Co
     side = 0
     last: list[Point | None] = [None, None]
     crowd = [0, 0]
+    bent = _bent(spokes, spacing)
     for number, spoke in enumerate(spokes):
         if number in turns:
             side, last, crowd = 0, [None, None], [0, 0]
@@ -72,7 +76,7 @@ def _ends(spokes: Sequence[Spoke] | Spokes, spacing: Mm, shortest: Mm, turns: Co
         if across < shortest:
             continue
         before = last[side]
-        if before is not None and math.dist(before, here) < CROWDED * spacing:
+        if before is not None and bent[number, side] and math.dist(before, here) < CROWDED * spacing:
             depth = min(DEPTHS[crowd[side] % len(DEPTHS)], 1.0 - shortest / across)
             crowd[side] += 1
             yield here[0] + (other[0] - here[0]) * depth, here[1] + (other[1] - here[1]) * depth
@@ -80,6 +84,18 @@ def _ends(spokes: Sequence[Spoke] | Spokes, spacing: Mm, shortest: Mm, turns: Co
             last[side], crowd[side] = here, 0
             yield here
         side = 1 - side
+
+
+def _bent(spokes: Sequence[Spoke] | Spokes, spacing: Mm) -> NDArray[np.bool_]:
+    """Return for both ends of every spoke whether its rail is crowded for a while there; one slow step is no bend."""
+    rails = np.asarray(spokes, dtype=np.float64).reshape(-1, 2, 2)
+    bent = np.zeros((len(rails), 2), dtype=bool)
+    if len(rails) > AROUND + 1:
+        steps = rails[2:] - rails[:-2]
+        slow = np.hypot(steps[..., 0], steps[..., 1]) < CROWDED * spacing
+        for side in (0, 1):
+            bent[2:, side] = np.convolve(slow[:, side], np.ones(AROUND), "same") > AROUND / 2
+    return bent
 
 
 def joined(rows: Sequence[Points], shortest: Mm) -> Points:
