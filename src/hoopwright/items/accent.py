@@ -34,7 +34,7 @@ class OtherAccent(Model):
     count: Annotated[int, Field(ge=1, le=24)] = 1
     lobes: Annotated[int, Field(ge=2, le=16)] | None = None
     fullness: Annotated[float, Field(ge=0, le=1)] = 0.5
-    seed: Annotated[int, Field(ge=0, le=2**31)] = 0
+    seed: Annotated[int, Field(ge=0, le=9999)] = 0
     thread: Key | None = None
 
 
@@ -51,7 +51,7 @@ class AccentSettings(Model):
     count: Annotated[int, Field(ge=1, le=24)] = 2
     lobes: Annotated[int, Field(ge=2, le=16)] | None = Field(default=None, examples=[5])
     fullness: Annotated[float, Field(ge=0, le=1)] = 0.5
-    seed: Annotated[int, Field(ge=0, le=2**31)] = 0
+    seed: Annotated[int, Field(ge=0, le=9999)] = 0
     thread: Key | None = None
     base: Literal["film", "net"] = "film"
     others: tuple[OtherAccent, ...] | None = Field(default=None, examples=[[OtherAccent(motif="blossom", size=50.0)]])
