@@ -22,6 +22,7 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Points
 from hoopwright.needle.columns.zigzag import Spokes
+from hoopwright.needle.lettering.across import across, normals_of
 from hoopwright.needle.lettering.corners import split_at_corners
 from hoopwright.needle.lettering.middle import drawn_on, ends_cut, even, hermite, smooth, trimmed
 from hoopwright.needle.lettering.skeleton import Branch, Floats, Joint, skeleton
@@ -140,7 +141,7 @@ def _blob(area: Polygon) -> Stroke:
     way = max(sides, key=lambda s: (round(float(np.hypot(*s)), 3), abs(float(s[0]))))
     middle = box[:4].mean(axis=0)
     points = np.linspace(middle - way * 0.499, middle + way * 0.499, max(8, int(np.hypot(*way) / STATION)))
-    return Stroke(_across(points, np.full(len(points), FAR), np.full(len(points), FAR), area), False)
+    return Stroke(across(points, np.full(len(points), FAR), np.full(len(points), FAR), area), False)
 
 
 def _ends_at(branches: tuple[Branch, ...], joint: int) -> list[End]:
@@ -283,7 +284,7 @@ def _spread(row: Floats, count: int) -> Floats:
 def _raw(area: Polygon, line: _Line) -> Spokes:
     """Return the spokes of a stroke where nothing of another is in the way; ends on others are left off."""
     left, right = _half_widths(area, line)
-    spokes = _across(line.points, left, right, area, line.closed)
+    spokes = across(line.points, left, right, area, line.closed)
     kept = np.ones(len(spokes), dtype=bool)
     for end in (0, 1):
         rows = _end_rows(line, end)
@@ -313,7 +314,7 @@ def _until_gone(spokes: Spokes, least: float = SAME_PLACE) -> NDArray[np.bool_]:
 
 def _half_widths(area: Polygon, line: _Line) -> tuple[Floats, Floats]:
     """Return how far the stroke reaches to its left and right at every place."""
-    normals = _normals(line.points, line.closed)
+    normals = normals_of(line.points, line.closed)
     border = area.boundary
     found = []
     for side in (1.0, -1.0):
@@ -338,43 +339,6 @@ def _calm(row: Floats) -> Floats:
     return np.asarray(np.median(np.stack([padded[k : k + len(row)] for k in range(5)]), axis=0), dtype=np.float64)
 
 
-def _normals(points: Points, closed: bool) -> Points:
-    steps = np.roll(points, -1, axis=0) - np.roll(points, 1, axis=0) if closed else np.gradient(points, axis=0)
-    left = np.column_stack([-steps[:, 1], steps[:, 0]])
-    return np.asarray(left / np.maximum(np.hypot(left[:, 0], left[:, 1]), SAME_PLACE)[:, None], dtype=np.float64)
-
-
-def _across(points: Points, left: Floats, right: Floats, region: BaseGeometry, closed: bool = False) -> Spokes:
-    """Return the spokes across ``region``: of each, the piece nearest to its place; without length where there is none."""
-    normals = _normals(points, closed)
-    ends = np.stack([points + left[:, None] * normals, points - right[:, None] * normals], axis=1)
-    cut = np.asarray(shapely.intersection(shapely.linestrings(ends), region))
-    spokes = np.repeat(points[:, None, :], 2, axis=1)
-    for k, piece in enumerate(cut):
-        parts = [p for p in shapely.get_parts(piece) if p.geom_type == "LineString" and p.length > SAME_PLACE]
-        if parts:
-            at = shapely.points(points[k])
-            best = min(parts, key=lambda p: (round(p.distance(at), 6), -p.length))
-            row = shapely.get_coordinates(best)[[0, -1]]
-            spokes[k] = row if float((row[0] - row[1]) @ normals[k]) > 0 else row[::-1]
-    return _forward(spokes, points)
-
-
-def _forward(spokes: Spokes, points: Points) -> Spokes:
-    """Return spokes whose ends never step back along the stroke; where they would, the rail waits."""
-    ways = np.gradient(points, axis=0)
-    out = spokes.copy()
-    for side in (0, 1):
-        for k in range(1, len(out)):
-            there = (
-                np.hypot(*(spokes[k, 1] - spokes[k, 0])) > SAME_PLACE
-                and np.hypot(*(spokes[k - 1, 1] - spokes[k - 1, 0])) > SAME_PLACE
-            )
-            if there and float((out[k, side] - out[k - 1, side]) @ ways[k]) < 0.0:
-                out[k, side] = out[k - 1, side]
-    return out
-
-
 def _finished(
     area: Polygon, line: _Line, raw: list[Spokes], areas: list[BaseGeometry], owners: dict[int, int], number: int
 ) -> Spokes:
@@ -388,7 +352,7 @@ def _finished(
         other = owners[joint]
         free = area if other == number else shapely.difference(area, _deep(areas[other], raw[other]))
         rows = np.sort(_end_rows(line, end))
-        more = _across(line.points[rows], left[rows], right[rows], free)
+        more = across(line.points[rows], left[rows], right[rows], free)
         more = more[::-1] if end == 0 else more
         more = more[_until_gone(more, REST * float(np.hypot(*(spokes[end and -1, 1] - spokes[end and -1, 0]))))]
         spokes = np.concatenate([more[::-1], spokes] if end == 0 else [spokes, more])
