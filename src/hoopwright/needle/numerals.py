@@ -60,7 +60,17 @@ def glyphs(text: str) -> tuple[LineString, ...]:
     middle = ((low_x + high_x) / 2, (low_y + high_y) / 2)
     moved = (affinity.translate(line, -middle[0], -middle[1]) for line in lines)
     strokes = [affinity.scale(line, scale, scale, origin=(0, 0)) for line in moved]
-    return walks(strokes, WalkWish(trim_worth=RETRACED, meeting="straight"))
+    return _united(strokes)
+
+
+def _united(strokes: list[LineString]) -> tuple[LineString, ...]:
+    """Return the strokes, those that meet others routed together; one that stands alone keeps its beginning."""
+    meets = shapely.intersects(np.array(strokes)[:, None], np.array(strokes)[None]).sum(axis=1) > 1
+    alone = tuple(line for line, met in zip(strokes, meets, strict=True) if not met)
+    together = [line for line, met in zip(strokes, meets, strict=True) if met]
+    if not together:
+        return alone
+    return (*alone, *walks(together, WalkWish(trim_worth=RETRACED, meeting="straight")))
 
 
 @functools.cache
