@@ -121,7 +121,7 @@ def _rows(project: Project, room: tuple[Mm, Mm], weight: Weight) -> tuple[list[S
 def seam_stitch(project: Project, name: str, length: Mm, weight: Weight) -> tuple[Run, ...]:
     """Return a seam stitch in its usual width along a line from the origin to the right."""
     stitch = SEAM_STITCHES[name]
-    path, style = LineString([(0.0, 0.0), (length, 0.0)]), OrnamentStyle(name, stitch.width, weight=weight)
+    path, style = LineString([(0.0, 0.0), (length, 0.0)]), OrnamentStyle(name, stitch.usual(weight), weight=weight)
     return sew(Stitch(Role.ORNAMENT, stitch.title, SWATCHES, (path,), style, ""), project.stitching, project.machine)
 
 

@@ -84,7 +84,7 @@ def _name(sheets: Swatches, swatch: Swatch) -> str:
 def _said(sheets: Swatches, swatch: Swatch) -> tuple[tuple[str, str], ...]:
     """Return the lines below title and name, each with its style."""
     others = other_names(swatch)
-    settings, amount = settings_words(sheets.plan.project, swatch), amount_words(sheets, swatch)
+    settings, amount = settings_words(sheets, swatch), amount_words(sheets, swatch)
     return (
         (f"Also found under {listed(others)}" if others else "", "grey"),
         (described(swatch) if swatch.family == "grounds" else "", "ink"),

@@ -51,16 +51,17 @@ def described(swatch: Swatch) -> str:
     return table[swatch.name].description
 
 
-def settings_words(project: Project, swatch: Swatch) -> str:
+def settings_words(sheets: Swatches, swatch: Swatch) -> str:
     """Return the usual settings of a swatch, in the maker's units."""
+    project, weight = sheets.plan.project, sheets.weight
     if swatch.family == "grounds":
         ground = GROUNDS[swatch.name]
         least = show_measure(ground.least_spacing, project.units)
         return f"Spacing {show_measure(ground.spacing, project.units)}, least {least}; angle {ground.angle:g}°"
     stitch = SEAM_STITCHES[swatch.name]
-    width = show_measure(stitch.width, project.units)
-    repeat = show_measure(stitch.wished_repeat(stitch.width), project.units)
-    return f"Width {width}, least {show_measure(stitch.least_width, project.units)}; repeat {repeat}"
+    width = show_measure(stitch.usual(weight), project.units)
+    repeat = show_measure(stitch.wished_repeat(stitch.usual(weight)), project.units)
+    return f"Width {width}, least {show_measure(stitch.least(weight), project.units)}; repeat {repeat}"
 
 
 def amount_words(sheets: Swatches, swatch: Swatch) -> str:
