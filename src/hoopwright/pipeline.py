@@ -10,6 +10,7 @@ from typing import Any, Final, TypeVar
 
 from hoopwright.build import Build
 from hoopwright.catalog.hoops import fields
+from hoopwright.catalog.kinds import FileKind, kinds
 from hoopwright.checks.cloth import comes_out
 from hoopwright.checks.holes import MOST
 from hoopwright.checks.rules import check
@@ -30,8 +31,10 @@ from hoopwright.needle.decorations import NONE, Decorations, plan_decorations
 from hoopwright.needle.ornaments import Ornament, plan_ornaments
 from hoopwright.needle.sewing import steps_of
 from hoopwright.needle.shapes import Hooping
-from hoopwright.outputs.folder import put_file, put_folder
+from hoopwright.outputs.bundle import bundle
+from hoopwright.outputs.folder import Lying, put_file, put_folder, what_lies
 from hoopwright.outputs.machine.facts import StitchFacts, facts
+from hoopwright.outputs.naming import hooping_title
 from hoopwright.outputs.pictures.finished import finished_png
 from hoopwright.outputs.screen import draft
 from hoopwright.outputs.screen import needles as screen_needles
@@ -176,14 +179,13 @@ def _piece(project: Project, model: PanelModel, key: str, map_: PatchMap, clock:
     return PiecedPanel(key, map_.outline, map_, order, patches, cloths, (*findings, *more))
 
 
-def write(
-    made: Build, folder: Path, *, despite: bool = False, tell: Tell = lambda _: None, text: str | None = None
-) -> Build:
-    """Write every file of a build to ``folder``, whole or not at all, and return the build with all findings.
+def results(
+    made: Build, *, despite: bool = False, tell: Tell = lambda _: None, text: str | None = None
+) -> tuple[Build, Mapping[str, bytes]]:
+    """Make every file of a build in memory; return the build with all findings, and the files by name.
 
-    ``text`` is the project file: findings then carry their line in it, also in the booklet and the record.
-
-    Raises BlockedError when a finding blocks (unless ``despite``), OutputError when the folder cannot be written.
+    ``text`` is the project file: findings then carry their line in it, also in the booklet and the record. ``tell`` is told
+    each of RESULT_STAGES as it begins. Raises BlockedError when a finding blocks (unless ``despite``).
     """
     tell("stitch files")
     made, machine = machine_stage(made)
@@ -195,8 +197,52 @@ def write(
             made.findings,
             "Mend what they say, or build anyway with --despite-findings.",
         )
-    put_folder(all_files(made, machine, tell), folder)
+    return made, all_files(made, machine, tell)
+
+
+RESULT_STAGES: Final = ("stitch files", "pictures", "templates", "booklet", "record")
+"""What ``results`` makes, in this order."""
+
+
+def write(
+    made: Build, folder: Path, *, despite: bool = False, tell: Tell = lambda _: None, text: str | None = None
+) -> Build:
+    """Write every file of a build, made as by ``results``, to ``folder``, whole or not at all; return the build with all findings.
+
+    Raises BlockedError when a finding blocks (unless ``despite``), OutputError when the folder cannot be written.
+    """
+    made, files = results(made, despite=despite, tell=tell, text=text)
+    put_folder(files, folder)
     return made
+
+
+def put_results(files: Mapping[str, bytes], folder: Path, otherwise: str) -> None:
+    """Write files made by ``results`` to ``folder``, whole or not at all; ``otherwise`` is what else the maker may do.
+
+    Raises OutputError when the folder cannot be written.
+    """
+    put_folder(files, folder, otherwise)
+
+
+def bundled(files: Mapping[str, bytes], name: str) -> bytes:
+    """Return files made by ``results`` as one zip archive that unpacks to a folder ``name``."""
+    return bundle(files, name)
+
+
+def lying(folder: Path) -> Lying | None:
+    """Return what lies in a folder of results; None when there is none."""
+    return what_lies(folder)
+
+
+def expected_stitch_files(made: Build) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return the stitch files that a build would have: (title of the hooping, names), in the order of sewing."""
+    wanted = tuple(dict.fromkeys(made.plan.project.machine.kinds))
+    return tuple((hooping_title(made.plan, h), tuple(f"{h.key}.{k}" for k in wanted)) for h in made.plan.hoopings)
+
+
+def stitch_file_kinds() -> tuple[FileKind, ...]:
+    """Return the kinds of stitch files that can be written."""
+    return kinds()
 
 
 def write_swatches(

@@ -7,6 +7,7 @@ import os
 import shutil
 import tempfile
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 from typing import Final, NoReturn
@@ -20,16 +21,55 @@ SHOWN: Final = 3
 """How many of the files that are in the way are named."""
 
 
-def put_folder(files: Mapping[str, bytes], target: Path) -> None:
+OTHERWISE: Final = "choose another folder with --out"
+"""What the command line offers when a folder cannot be used."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """What lies in a folder of results: the files of an earlier build with their sizes in bytes, and up to SHOWN others.
+
+    ``record`` is the earlier build's, None without one; ``when`` is when it was written, in seconds since 1970.
+    """
+
+    files: tuple[tuple[str, int], ...]
+    foreign: tuple[str, ...]
+    record: Mapping[str, object] | None
+    when: float
+
+
+def what_lies(target: Path) -> Lying | None:
+    """Return what lies in ``target``; None when it is no folder, or cannot be looked into."""
+    try:
+        if not target.is_dir():
+            return None
+        record = _record(target)
+        ours = _ours(target)
+        foreign = tuple(islice(_foreign_files(target, ours), SHOWN))
+        paths = [(n, target / n) for n in sorted(ours) if record is not None and _there(n)]
+        files = tuple((n, p.stat().st_size) for n, p in paths if p.is_file() and not p.is_symlink())
+        when = 0.0 if record is None else (target / RECORD).stat().st_mtime
+    except OSError:
+        return None
+    return Lying(files, foreign, record, when)
+
+
+def _there(name: str) -> bool:
+    """Whether a name in a record stays in the folder."""
+    return not name.startswith(("/", "\\")) and ".." not in name.split("/") and "\\" not in name and ":" not in name
+
+
+def put_folder(files: Mapping[str, bytes], target: Path, otherwise: str = OTHERWISE) -> None:
     """Write ``files`` (names with forward slashes) as the folder ``target``.
 
     Everything is written to a temporary folder beside it and moved in one step. An earlier build there is replaced;
-    a folder with anything else in it is left alone. Raises OutputError with the cure when that is not possible.
+    a folder with anything else in it is left alone. Raises OutputError with the cure when that is not possible;
+    ``otherwise`` is what else the maker may do then.
     """
     temporary: Path | None = None
     try:
         target = Path(os.path.realpath(target))
-        _refuse_foreign(target)
+        _refuse_foreign(target, otherwise)
         target.parent.mkdir(parents=True, exist_ok=True)
         temporary = Path(tempfile.mkdtemp(prefix=".hoopwright-", dir=target.parent))
         new = temporary / "new"
@@ -41,7 +81,7 @@ def put_folder(files: Mapping[str, bytes], target: Path) -> None:
     except OSError as error:
         raise OutputError(
             f"The results could not be written to {target}: {reason_of(error)}",
-            "Check that the disk has room and that you may write there, or choose another folder with --out.",
+            f"Check that the disk has room and that you may write there, or {otherwise}.",
         ) from error
     finally:
         if temporary is not None:
@@ -60,17 +100,17 @@ def _swap(new: Path, target: Path, old: Path) -> None:
         raise
 
 
-def _refuse_foreign(target: Path) -> None:
+def _refuse_foreign(target: Path, otherwise: str) -> None:
     if not target.exists():
         return
     if not target.is_dir():
-        raise OutputError(f"{target} is a file, not a folder", "Choose another folder with --out.")
+        raise OutputError(f"{target} is a file, not a folder", f"Move it elsewhere, or {otherwise}.")
     foreign = list(islice(_foreign_files(target, _ours(target)), SHOWN + 1))
     if foreign:
         some = ", ".join(foreign[:SHOWN]) + (" and others" if len(foreign) > SHOWN else "")
         raise OutputError(
             f"{target} holds files that are not from an earlier build: {some}",
-            "Move them elsewhere, or choose another folder with --out; nothing was changed.",
+            f"Move them elsewhere, or {otherwise}; nothing was changed.",
         )
 
 
@@ -87,15 +127,20 @@ def _raise(error: OSError) -> NoReturn:
     raise error
 
 
-def _ours(target: Path) -> set[str]:
-    """Return the names an earlier build left there, empty when its record is missing or not ours."""
+def _record(target: Path) -> Mapping[str, object] | None:
+    """Return the record of an earlier build, None when it is missing or not ours."""
     try:
         record = json.loads((target / RECORD).read_text(encoding="utf-8"))
     except (OSError, ValueError):
-        return set()
-    if not isinstance(record, dict) or not str(record.get("made_by", "")).startswith("hoopwright"):
-        return set()
-    names = record.get("files")
+        return None
+    ours = isinstance(record, dict) and str(record.get("made_by", "")).startswith("hoopwright")
+    return record if ours else None
+
+
+def _ours(target: Path) -> set[str]:
+    """Return the names an earlier build left there, empty without a record."""
+    record = _record(target)
+    names = None if record is None else record.get("files")
     return {RECORD, *(n for n in names if isinstance(n, str))} if isinstance(names, list) else set()
 
 

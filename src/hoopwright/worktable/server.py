@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import mimetypes
 import socket
+import webbrowser
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
@@ -20,9 +21,10 @@ from hoopwright.worktable.api.answers import tell_errors
 from hoopwright.worktable.api.project import project_router
 from hoopwright.worktable.api.run import run_router
 from hoopwright.worktable.api.shelf import shelf_router
+from hoopwright.worktable.api.take import take_router
 from hoopwright.worktable.api.texts import texts_router
 from hoopwright.worktable.desk import Desk
-from hoopwright.worktable.guard import Guard
+from hoopwright.worktable.guard import KEY, Guard
 from hoopwright.worktable.pages import add_pages
 from hoopwright.worktable.room import Room
 
@@ -38,12 +40,13 @@ def hosts(port: int) -> tuple[str, ...]:
     return f"{HOST}:{port}", f"localhost:{port}"
 
 
-def fit_out(to: FastAPI, room: Room, port: int) -> None:
-    """Put routes, pages and the guard on an application."""
+def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> None:
+    """Put routes, pages and the guard on an application; ``key`` as for ``serve``."""
     mimetypes.add_type("text/javascript", ".js")
     to.include_router(shelf_router(room))
     to.include_router(project_router(room))
     to.include_router(run_router(room))
+    to.include_router(take_router(room))
     to.include_router(texts_router())
     tell_errors(to)
     for folder in (font_source_sans_pro, font_source_serif_pro):
@@ -51,7 +54,7 @@ def fit_out(to: FastAPI, room: Room, port: int) -> None:
         files = Path(str(folder.__file__)).parent / "files"
         to.mount(f"/fonts/{name}", StaticFiles(directory=files), name=f"fonts-{name}")
     to.mount("/parts", StaticFiles(directory=COMPONENTS), name="parts")
-    to.add_middleware(Guard, hosts=hosts(port))
+    to.add_middleware(Guard, hosts=hosts(port), key=key)
 
 
 def free_port(wanted: int | None) -> int:
@@ -68,21 +71,38 @@ def free_port(wanted: int | None) -> int:
     )
 
 
-def serve(folder: Path, wanted: int | None, *, show: bool, ready: Callable[[str], None] = lambda _: None) -> None:
-    """Serve the worktable of a folder on this machine until it is stopped; ``ready`` is told its address.
+def _opened(address: str, ready: Callable[[str], None], *, show: bool) -> None:
+    ready(address)
+    if show:
+        webbrowser.open(address)
+
+
+def serve(
+    folder: Path,
+    wanted: int | None,
+    *,
+    show: bool,
+    ready: Callable[[str], None] = lambda _: None,
+    key: str | None = None,
+) -> None:
+    """Serve the worktable of a folder on this machine until it is stopped; ``ready`` is told its whole address.
+
+    ``key`` must be brought by whoever opens it (see hoopwright.worktable.guard); without one, everybody who uses this machine
+    can. ``show`` opens the page in the browser.
 
     Raises OutputError when the folder or the wanted port cannot be used.
     """
     room = Room(Desk(folder))
     port = free_port(wanted)
-    fit_out(app, room, port)
+    fit_out(app, room, port, key)
     add_pages()
-    app.on_startup(lambda: ready(f"http://{HOST}:{port}/"))
+    address = f"http://{HOST}:{port}/" + ("" if key is None else f"?{KEY}={key}")
+    app.on_startup(lambda: _opened(address, ready, show=show))
     ui.run(
         host=HOST,
         port=port,
         title="Hoopwright",
-        show=show,
+        show=False,
         reload=False,
         tailwind=False,
         show_welcome_message=False,
