@@ -29,6 +29,10 @@ def test_every_motif_holds_together(name: str, part: float) -> None:
     assert flaws(sewn_accent(AccentWish(name, size)).points) == set()
 
 
+def test_a_knotted_dot_is_not_taken_for_a_column() -> None:
+    assert flaws(sewn_accent(AccentWish("blossom", 40.0, 4, 0.0, 3)).points) == set()
+
+
 def test_a_plain_square_holds_together() -> None:
     assert flaws(sewn(plain())) == set()
 

@@ -23,8 +23,8 @@ LEAST_ADVANCE: Final[Mm] = 0.08
 MOST_ADVANCE: Final[Mm] = 1.8
 """From one stitch of a side to the next a column moves on by so much: less is a stitch sewn twice, more a plain zigzag."""
 
-LEAST_STITCHES: Final = 8
-"""Fewer stitches to and fro make no column."""
+LEAST_STITCHES: Final = 10
+"""Fewer stitches to and fro make no column: a knotted dot has seven, and one that leads to it and one away."""
 
 LOOK: Final = 6
 """The way a column goes is seen over so many stitches."""
