@@ -72,7 +72,7 @@ def test_what_is_not_there_is_told(client: TestClient) -> None:
     for place in (f"nowhere/{print_}/needles.bin", f"panel/{print_}/thickness/9999", f"panel/{print_}/thickness/-1"):
         answer = client.get(f"/api/projects/{DEMO}/run/{place}")
         assert answer.status_code == 400 and answer.json()["message"] and answer.json()["cure"]
-    assert client.get("/api/projects/nowhere/run").status_code == 400
+    assert client.get("/api/projects/nowhere/run").status_code == 404
 
 
 def test_a_project_that_cannot_be_sewn_has_no_hoopings(client: TestClient) -> None:

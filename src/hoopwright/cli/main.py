@@ -270,11 +270,18 @@ def worktable(
 
     Stop it with Ctrl and C; all work is saved as you go.
     """
+    from hoopwright.worktable.key import kept_key
     from hoopwright.worktable.server import serve
 
     shell = Shell(quiet=False, as_json=False)
     with shell.guard():
-        serve(folder, port, show=show, ready=lambda address: shell.say(f"The worktable is open at {address}"))
+        serve(
+            folder,
+            port,
+            show=show,
+            ready=lambda address: shell.say(f"The worktable is open at {address}"),
+            key=kept_key(),
+        )
 
 
 def _stitch_bytes(file: Path) -> bytes:

@@ -11,19 +11,23 @@ import re
 import shutil
 import tempfile
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
-from hoopwright.core.errors import HoopwrightError, OutputError, reason_of
+from hoopwright.core.errors import OutputError, reason_of
+from hoopwright.project.load import load
 from hoopwright.project.save import save, set_value
 from hoopwright.worktable.history import FOLDER
+from hoopwright.worktable.workbook import GoneError
 
 PROJECT: Final = "project.toml"
 ARCHIVE: Final = "archive"
 MOST: Final = 500
 """Projects shown of one shelf."""
 LONGEST_NAME: Final = 60
+RESTING: Final = "~archive"
+"""Stands after the name of a project in the archive while another one of this name is on the shelf."""
 OUT: Final = "out"
 """The folder of results beside a project file."""
 
@@ -50,15 +54,17 @@ class Desk:
 
     def places(self) -> tuple[Place, ...]:
         """Return the projects of the shelf by name, then those of the archive. What links lead out of the folder is not there."""
-        return (*self._in(self.folder, archived=False), *self._in(self.folder / ARCHIVE, archived=True))
+        there = self._in(self.folder, archived=False)
+        taken = {p.name for p in there}
+        resting = self._in(self.folder / ARCHIVE, archived=True)
+        return (*there, *(replace(p, name=p.name + RESTING) if p.name in taken else p for p in resting))
 
     def find(self, name: str) -> Place:
-        """Return a project by its name. Raises HoopwrightError when there is none."""
-        found = next((p for p in self.places() if p.name == name), None)
+        """Return a project by its name. Raises GoneError when there is none."""
+        resting = self._in(self.folder / ARCHIVE, archived=True, only=name.removesuffix(RESTING))
+        found = next(iter((*self._in(self.folder, archived=False, only=name), *resting)), None)
         if found is None:
-            raise HoopwrightError(
-                "This project is no longer on the shelf", "Go back to the shelf and look for it there"
-            )
+            raise GoneError("This project is no longer on the shelf", "Go back to the shelf and look for it there")
         return found
 
     def put(self, title: str, text: str) -> Place:
@@ -75,8 +81,11 @@ class Desk:
         return self.find(name)
 
     def duplicate(self, place: Place, title: str) -> Place:
-        """Put a copy of a project, with its drawings, on the shelf under a new title, without its results and history."""
-        text = set_value(place.file.read_text(encoding="utf-8-sig"), "title", title)
+        """Put a copy of a project, with its drawings, on the shelf under a new title, without its results and history.
+
+        Raises ProjectError for a project that cannot be read, OutputError when it cannot be copied.
+        """
+        text = set_value(load(place.file).text, "title", title)
         name = self.free_name(title)
         home = self._begun()
         try:
@@ -93,21 +102,21 @@ class Desk:
     def archive(self, place: Place, *, rest: bool = True) -> Place:
         """Move a project into the archive, or back. Raises OutputError when it cannot be moved."""
         home = self.folder / ARCHIVE if rest else self.folder
-        target = home / self.free_name(place.name, but=place)
+        own = place.file.parent.name
+        target = home / (self.free_name(own) if (home / own).exists() else own)
         try:
             home.mkdir(exist_ok=True)
             place.file.parent.rename(target)
         except OSError as error:
             raise _failed("The project could not be moved", error) from error
-        return self.find(target.name)
+        return next(p for p in self.places() if p.file.parent == target)
 
-    def free_name(self, title: str, but: Place | None = None) -> str:
-        """Return a folder's name made from a title, with a number when it is taken by another project than ``but``."""
+    def free_name(self, title: str) -> str:
+        """Return a folder's name made from a title, with a number when it is taken on the shelf or in the archive."""
         plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
         slug = re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[:LONGEST_NAME].strip("-") or "project"
         slug = f"{slug}-1" if slug in (ARCHIVE, OUT) else slug
         taken = {p.name for home in (self.folder, self.folder / ARCHIVE) if home.is_dir() for p in home.iterdir()}
-        taken -= {but.name} if but is not None else set()
         return next(n for n in (slug, *(f"{slug}-{k}" for k in range(2, 10_000))) if n not in taken)
 
     def _begun(self) -> Path:
@@ -117,14 +126,21 @@ class Desk:
         except OSError as error:
             raise _failed("The project could not be made", error) from error
 
-    def _in(self, home: Path, *, archived: bool) -> tuple[Place, ...]:
+    def _in(self, home: Path, *, archived: bool, only: str | None = None) -> tuple[Place, ...]:
+        """Return the projects of a folder, or the one called ``only``, which is compared with what is there, never opened."""
         try:
-            folders = sorted(p for p in home.iterdir() if not p.name.startswith(".") and p.is_dir())
+            names = sorted(p.name for p in home.iterdir() if not p.name.startswith("."))
         except OSError:
             return ()
-        files = ((p.name, p / PROJECT) for p in folders)
-        inside = ((n, f) for n, f in files if f.is_file() and f.resolve().is_relative_to(self.folder))
-        return tuple(Place(n, f, archived) for n, f in inside)[:MOST]
+        files = ((n, home / n / PROJECT) for n in names if only in (None, n))
+        return tuple(Place(n, f, archived) for n, f in files if self._inside(f))[:MOST]
+
+    def _inside(self, file: Path) -> bool:
+        """Whether there is a project file, in this folder also when links are followed."""
+        try:
+            return file.is_file() and file.resolve().is_relative_to(self.folder)
+        except (OSError, RuntimeError):
+            return False
 
 
 def _failed(what: str, error: OSError) -> OutputError:

@@ -3,12 +3,18 @@
 A page elsewhere on the web may send requests to a server on this machine, and may point a name of its own at it. So every
 request and every websocket must name this server as its host, must not come from another origin, and must be of bounded
 size; answers tell the browser to load nothing from elsewhere and to show the worktable in no other page.
+
+Other people who use the same machine can reach the same address. So the worktable is opened with a *key*, a long random word
+at the end of the address it prints; the browser then carries it as a cookie that no page elsewhere can send or read.
 """
 
 from __future__ import annotations
 
+import hmac
 from collections.abc import Awaitable, Callable, Iterable, MutableMapping
+from http.cookies import CookieError, SimpleCookie
 from typing import Any, Final, TypeAlias
+from urllib.parse import parse_qs
 
 Message: TypeAlias = MutableMapping[str, Any]
 Receive: TypeAlias = Callable[[], Awaitable[Message]]
@@ -17,6 +23,11 @@ App: TypeAlias = Callable[[Message, Receive, Send], Awaitable[None]]
 
 MOST_BYTES: Final = 12_000_000
 """Bytes that one request may carry: the largest file a project may name is 10 MB, a photograph is made smaller before."""
+
+KEY: Final = "key"
+"""The word in the address before the key."""
+KEY_AGE: Final = 400 * 24 * 3600
+"""Seconds that a browser keeps the key: the most that browsers allow (RFC 6265bis, 5.5)."""
 
 SAFE: Final = frozenset({"GET", "HEAD", "OPTIONS"})
 
@@ -39,9 +50,10 @@ a project is ever a template."""
 class Guard:
     """Wraps the worktable's application; see the module."""
 
-    def __init__(self, app: App, hosts: Iterable[str], most: int = MOST_BYTES) -> None:
-        """Let in requests for ``hosts`` ("127.0.0.1:8765") that carry at most ``most`` bytes."""
+    def __init__(self, app: App, hosts: Iterable[str], most: int = MOST_BYTES, key: str | None = None) -> None:
+        """Let in requests for ``hosts`` ("127.0.0.1:8765") that carry at most ``most`` bytes and the ``key`` (None: any)."""
         self.app = app
+        self.key = key
         self.hosts = frozenset(h.lower() for h in hosts)
         self.origins = frozenset(f"http://{h}" for h in self.hosts)
         self.most = most
@@ -52,6 +64,11 @@ class Guard:
             await self.app(scope, receive, send)
             return
         said = self._refusal(scope)
+        if said is None and self._brings_key(scope):
+            await self._hand_over(scope, send)
+            return
+        if said is None and not self._has_key(scope):
+            said = (403, "Open the worktable by the whole address that it printed when it was started, with its key.")
         if said is not None:
             await _refuse(scope, send, *said)
             return
@@ -79,6 +96,43 @@ class Guard:
             return 413, f"This file is too large: at most {self.most // 1_000_000} MB can be taken."
         return None
 
+    def _brings_key(self, scope: Message) -> bool:
+        """Whether this is the address with the key, as it was printed."""
+        if self.key is None or scope["type"] != "http" or scope["method"] != "GET" or scope["path"] != "/":
+            return False
+        given = parse_qs(scope.get("query_string", b"").decode("latin-1"), max_num_fields=10).get(KEY, [])
+        return any(_same(one, self.key) for one in given)
+
+    def _has_key(self, scope: Message) -> bool:
+        if self.key is None:
+            return True
+        headers = [v.decode("latin-1") for k, v in scope["headers"] if k.lower() == b"cookie"]
+        jar: SimpleCookie = SimpleCookie()
+        try:
+            jar.load("; ".join(headers))
+        except CookieError:
+            return False
+        found = jar.get(self._cookie(scope))
+        return found is not None and _same(found.value, self.key)
+
+    def _cookie(self, scope: Message) -> str:
+        """Return the cookie's name; browsers keep cookies by machine, not by port, so the port is part of it."""
+        port = _text({k.lower(): v for k, v in scope["headers"]}, b"host").rpartition(":")[2]
+        return f"hoopwright-{port}"
+
+    async def _hand_over(self, scope: Message, send: Send) -> None:
+        """Give the browser the key to keep, and lead it to the page, so that the key does not stay in the address."""
+        cookie = f"{self._cookie(scope)}={self.key}; Path=/; HttpOnly; SameSite=Strict; Max-Age={KEY_AGE}"
+        headers = [
+            (b"location", b"/"),
+            (b"set-cookie", cookie.encode()),
+            (b"cache-control", b"no-store"),
+            (b"content-length", b"0"),
+            *HEADERS,
+        ]
+        await send({"type": "http.response.start", "status": 303, "headers": headers})
+        await send({"type": "http.response.body", "body": b""})
+
     def _counted(self, receive: Receive) -> Receive:
         """Return ``receive`` that ends a request in which more comes than may be carried, whatever it promised."""
         seen = 0
@@ -97,6 +151,11 @@ class Guard:
 
 def _text(headers: dict[bytes, bytes], name: bytes) -> str:
     return headers.get(name, b"").decode("latin-1").lower()
+
+
+def _same(one: str, other: str) -> bool:
+    """Whether two keys are the same, compared in a time that does not tell how much of them is."""
+    return hmac.compare_digest(one.encode("utf-8", "replace"), other.encode())
 
 
 def _with_headers(send: Send) -> Send:

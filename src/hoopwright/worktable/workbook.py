@@ -6,6 +6,8 @@ before it when it asked for the change: when another window was faster, the chan
 
 from __future__ import annotations
 
+import contextlib
+import shutil
 import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -13,15 +15,19 @@ from pathlib import Path
 from typing import Any, Final
 
 from hoopwright.build import Build
-from hoopwright.core.errors import HoopwrightError, ProjectError
+from hoopwright.core.errors import HoopwrightError, OutputError, ProjectError, reason_of
 from hoopwright.core.findings import Finding
 from hoopwright.pipeline import build
-from hoopwright.project.load import Loaded, load, parse
+from hoopwright.project.load import LARGEST_FILE, Loaded, load, parse
 from hoopwright.project.save import save, set_value
-from hoopwright.worktable.history import History, Version
+from hoopwright.worktable.history import FOLDER, History, Version, version_of
 
 OPENED: Final = "opened"
 OUTSIDE: Final = "changed outside"
+SPOILT: Final = "unreadable-{n}.toml"
+"""The name under which a project file that is no text is put by, beside the versions, before it is replaced."""
+LOOKED_AT: Final = 100
+"""So many earlier versions are looked at for one that can be read."""
 
 Clock = Callable[[], float]
 
@@ -38,11 +44,16 @@ class OtherWindowError(HoopwrightError):
     """Another window, or another program, changed the project first."""
 
 
+class GoneError(HoopwrightError):
+    """The project, or the place where it lay, is no longer there."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Page:
     """What a window needs to know of a project: the version, its text, the build with all findings (None: cannot be read).
 
     ``problems`` are those of the file itself. ``undo`` and ``redo`` say what would be undone and done again, None nothing.
+    ``sound`` is the number of the newest version that can be read, for a project that cannot.
     """
 
     version: int
@@ -52,6 +63,7 @@ class Page:
     problems: tuple[Finding, ...]
     undo: str | None
     redo: str | None
+    sound: int | None = None
 
 
 class Workbook:
@@ -66,7 +78,7 @@ class Workbook:
         self._kept: tuple[str, object, Loaded, Build] | None = None
 
     def page(self) -> Page:
-        """Return how the project stands now. Raises ProjectError for a file that is no text, OutputError for a full disk."""
+        """Return how the project stands now. Raises GoneError for a file that is not there, OutputError for a full disk."""
         with self.lock:
             version = self._now()
             undo, redo = self.history.undo(), self.history.redo()
@@ -79,7 +91,13 @@ class Workbook:
                 problems,
                 version.what if undo is not None else None,
                 redo.what if redo is not None else None,
+                self._sound(version) if loaded is None else None,
             )
+
+    def version(self) -> int:
+        """Return the number of the version that holds, without looking further. Raises like ``page``."""
+        with self.lock:
+            return self._now().number
 
     def edit(self, base: int, changes: Sequence[Change], what: str) -> Page:
         """Make changes and save the project. Raises HoopwrightError, with nothing changed, when they make no valid project."""
@@ -89,10 +107,12 @@ class Workbook:
                 raise OtherWindowError(
                     "The project was changed in another window in the meantime", "Here is how it stands now: try again"
                 )
+            if self._text() is None:
+                raise HoopwrightError("The project file cannot be read", "Open the last version that can be read first")
             text = changed(version.text, changes)
             if text != version.text:
                 save(self.file, text)
-                self.history.add(text, what, self.clock())
+                self._keep(text, version.text, what)
             return self.page()
 
     def tried(self, changes: Sequence[Change]) -> tuple[Loaded, Build]:
@@ -100,7 +120,9 @@ class Workbook:
 
         Raises HoopwrightError when they make no valid project.
         """
-        text = self.file.read_text(encoding="utf-8-sig")
+        text = self._text()
+        if text is None:
+            raise HoopwrightError("The project file cannot be read", "Open the last version that can be read first")
         loaded = parse(changed(text, changes), self.file.parent)
         return loaded, build(loaded.project, dict(loaded.drawings), prove=False)
 
@@ -114,11 +136,16 @@ class Workbook:
 
     def go(self, number: int) -> Page:
         """Let any kept version hold. Raises HoopwrightError when there is no such version."""
-        return self._go(lambda: next((v for v in self.history.versions() if v.number == number), None), "Not kept")
+        return self._go(lambda: version_of(self.history.versions(), number), "This version is no longer kept")
 
     def versions(self) -> tuple[Version, ...]:
         """Return all versions, the oldest first."""
         return self.history.versions()
+
+    def name(self, number: int, name: str | None) -> None:
+        """Give a version a name, or take it away; one with a name is kept for good. Raises HoopwrightError when it is not there."""
+        with self.lock:
+            self.history.name(number, name)
 
     def _go(self, to: Callable[[], Version | None], nothing: str) -> Page:
         with self.lock:
@@ -126,18 +153,67 @@ class Workbook:
             version = to()
             if version is None:
                 raise HoopwrightError(nothing, "Go on working")
+            self._put_by()
             save(self.file, version.text)
             self.history.mark(version.number)
             return self.page()
 
+    def _keep(self, text: str, before: str, what: str) -> None:
+        """Keep a version of what was just saved; the file becomes what it was when that cannot be done."""
+        try:
+            self.history.add(text, what, self.clock())
+        except OutputError:
+            with contextlib.suppress(HoopwrightError):
+                save(self.file, before)
+            raise
+
     def _now(self) -> Version:
         """Return the version that holds; the file's text becomes a new one when it was changed elsewhere."""
-        text = self.file.read_text(encoding="utf-8-sig")
+        text = self._text()
         versions = self.history.versions()
-        number = self.history.now(versions)
-        if number is not None and versions[number].text == text:
-            return versions[number]
-        return self.history.add(text, OPENED if number is None else OUTSIDE, self.clock())
+        held = version_of(versions, self.history.now(versions))
+        if held is not None and text in (held.text, None):
+            return held
+        return self.history.add(text or "", OPENED if held is None else OUTSIDE, self.clock())
+
+    def _text(self) -> str | None:
+        """Return the file's text, None for one that is no text. Raises GoneError when there is no file to be read."""
+        try:
+            with self.file.open("rb") as file:
+                content = file.read(LARGEST_FILE + 1)
+        except OSError as error:
+            raise GoneError(
+                f"The project cannot be found where it was ({reason_of(error)})",
+                "Put its folder back, or go to the shelf and look for it there",
+            ) from error
+        if len(content) > LARGEST_FILE or b"\0" in content:
+            return None
+        try:
+            return content.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
+        except UnicodeDecodeError:
+            return None
+
+    def _put_by(self) -> None:
+        """Put a project file that is no text by, so that nothing is lost when another version takes its place."""
+        if self._text() is not None:
+            return
+        home = self.file.parent / FOLDER
+        names = (home / SPOILT.format(n=n) for n in range(1, 1000))
+        try:
+            shutil.copyfile(self.file, next(p for p in names if not p.exists()))
+        except OSError as error:
+            raise OutputError(
+                f"The unreadable file could not be put by ({reason_of(error)})", "Make room on the disk"
+            ) from error
+
+    def _sound(self, held: Version) -> int | None:
+        """Return the newest version that can be read: the one that holds if only its file is spoilt, else an earlier one."""
+        earlier = [v for v in reversed(self.history.versions()) if v.number != held.number]
+        for version in (held, *earlier[:LOOKED_AT]):
+            with contextlib.suppress(ProjectError):
+                parse(version.text, self.file.parent)
+                return version.number
+        return None
 
     def _made(self, text: str) -> tuple[Loaded | None, Build | None, tuple[Finding, ...]]:
         try:

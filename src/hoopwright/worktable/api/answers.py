@@ -5,19 +5,24 @@ from __future__ import annotations
 from typing import Any
 
 from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
+from starlette.exceptions import HTTPException
 
 from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError, ProjectError
 from hoopwright.pipeline import draft_view, finding_row
-from hoopwright.worktable.workbook import OtherWindowError, Page
+from hoopwright.worktable.workbook import GoneError, OtherWindowError, Page
 
 STATUS: tuple[tuple[type[HoopwrightError], int], ...] = (
     (OtherWindowError, 409),
+    (GoneError, 404),
     (ProjectError, 422),
     (BlockedError, 422),
     (OutputError, 507),
     (HoopwrightError, 400),
 )
+
+AGAIN = "Load the page again; when it happens again, undo the last change"
 
 
 def page_row(page: Page) -> dict[str, Any]:
@@ -27,6 +32,7 @@ def page_row(page: Page) -> dict[str, Any]:
         "version": page.version,
         "undo": page.undo,
         "redo": page.redo,
+        "sound": page.sound,
         "problems": [finding_row(f) for f in page.problems],
         "project": None if loaded is None else loaded.project.model_dump(mode="json", by_alias=True),
         "view": None if made is None else draft_view(made),
@@ -42,3 +48,20 @@ def tell_errors(app: FastAPI) -> None:
         findings = getattr(error, "findings", ())
         body = {"message": error.message, "cure": error.cure, "findings": [finding_row(f) for f in findings]}
         return JSONResponse(body, status)
+
+    @app.exception_handler(RequestValidationError)
+    async def misasked(_request: Request, _error: RequestValidationError) -> JSONResponse:
+        return JSONResponse({"message": "The worktable does not understand what the page asked", "cure": AGAIN}, 422)
+
+    @app.exception_handler(404)
+    @app.exception_handler(HTTPException)
+    async def refused(_request: Request, error: HTTPException) -> JSONResponse:
+        words = {404: "There is nothing at this address", 405: "This cannot be done here"}
+        message = words.get(error.status_code, "The worktable cannot do this")
+        return JSONResponse({"message": message, "cure": "Go back to the shelf"}, error.status_code)
+
+    @app.exception_handler(Exception)
+    async def failed(_request: Request, _error: Exception) -> JSONResponse:
+        return JSONResponse(
+            {"message": "Something went wrong in the worktable; your work is as it was", "cure": AGAIN}, 500
+        )
