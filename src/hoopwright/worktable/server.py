@@ -18,9 +18,11 @@ from starlette.staticfiles import StaticFiles
 
 from hoopwright.core.errors import OutputError
 from hoopwright.worktable.api.answers import tell_errors
+from hoopwright.worktable.api.cloth import cloth_router
 from hoopwright.worktable.api.project import project_router
 from hoopwright.worktable.api.run import run_router
 from hoopwright.worktable.api.shelf import shelf_router
+from hoopwright.worktable.api.swatches import swatches_router
 from hoopwright.worktable.api.take import take_router
 from hoopwright.worktable.api.texts import texts_router
 from hoopwright.worktable.desk import Desk
@@ -47,6 +49,8 @@ def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> None:
     to.include_router(project_router(room))
     to.include_router(run_router(room))
     to.include_router(take_router(room))
+    to.include_router(cloth_router(room))
+    to.include_router(swatches_router())
     to.include_router(texts_router())
     tell_errors(to)
     for folder in (font_source_sans_pro, font_source_serif_pro):

@@ -14,11 +14,12 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.build import Build
-from hoopwright.core.findings import Finding
+from hoopwright.core.findings import Finding, blocking
 from hoopwright.core.types import Mm, Points
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import IN_SIGHT, Role
 from hoopwright.outputs.pictures.inks import cloth_paint, thread_paint
+from hoopwright.outputs.screen.contrast import contrast
 from hoopwright.piecing.shapes import Frame, PiecedPanel
 from hoopwright.plane.inscribed import pole_of_inaccessibility
 
@@ -40,6 +41,14 @@ def draft_view(build: Build) -> dict[str, Any]:
         "findings": [finding_row(f) for f in build.findings],
         "totals": totals(build),
     }
+
+
+def hand_view(plan: Plan) -> dict[str, Any]:
+    """Return the part of a draft view that a hand sees while it moves a line; findings only when the work cannot be sewn."""
+    view: dict[str, Any] = {"panels": [_panel(plan, p) for p in plan.panels]}
+    if blocking(plan.findings) or not all(p.order.sewable for p in plan.panels):
+        view["findings"] = [finding_row(f) for f in plan.findings]
+    return view
 
 
 def finding_row(finding: Finding) -> dict[str, Any]:
@@ -77,7 +86,8 @@ def totals(build: Build) -> dict[str, Any]:
 
 def _panel(plan: Plan, panel: PiecedPanel) -> dict[str, Any]:
     map_, cloths = panel.map, dict(panel.cloths)
-    numbers = {p.letters[0]: p.number for p in panel.patches if len(p.letters) == 1 and p.made_of is None}
+    laid = (m.letters[0] for s in panel.order.sections for m in s.members if m.section is None)
+    numbers = {letter: number for number, letter in enumerate(laid, 1)}
     return {
         "key": panel.key,
         "outline": ring(panel.outline),
@@ -102,6 +112,7 @@ def _panel(plan: Plan, panel: PiecedPanel) -> dict[str, Any]:
             "sections": [[m.letters for m in s.members] for s in panel.order.sections],
             "why": [[m.letters[0], m.why] for s in panel.order.sections for m in s.members],
         },
+        "contrast": contrast(plan, panel),
         "stitches": _stitches(plan, panel),
     }
 

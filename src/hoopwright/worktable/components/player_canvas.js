@@ -1,0 +1,416 @@
+// The hoop on two canvases: below the cloth with the finished thread, above it the needle and whatever is pointed at.
+//
+// While the view of the cloth stays the same, only new stitches are drawn. When it changes, each row of cloth is filled and the
+// stitches that lie on its surface are drawn on it, from the farthest to the nearest, so that cloth hides what lies below it.
+// Finished pictures are kept (as many as a bound of pixels allows), so that going back draws from the nearest of them.
+
+import { after, carry, placed, scaleOf, squeezed, undone, view, WHOLE } from "/parts/player_camera.js";
+import { inks, mixed, strands } from "/parts/player_thread.js";
+
+const KEPT_PIXELS = 24e6;
+const KEEP_EACH = 10000; // stitches
+const BOBBIN = "#d9d2c1";
+const RIM = 8; // mm, how wide the hoop is drawn
+const RING = 14; // mm from the field to its middle
+const OVER = { width: 0, height: 0 };
+
+/** @typedef {{ view: number, done: number, canvas: HTMLCanvasElement }} Kept */
+
+export class Painter {
+  /** @param {HTMLCanvasElement} work @param {HTMLCanvasElement} over */
+  constructor(work, over) {
+    this.work = work;
+    this.over = over;
+    this.ctx = work.getContext("2d");
+    this.top = over.getContext("2d");
+    this.size = OVER;
+    this.ratio = 1;
+    this.camera = WHOLE;
+    this.side = "top";
+    this.sheet = null;
+    this.shown = { view: -2, done: 0 };
+    /** @type {Kept[]} */
+    this.kept = [];
+    this.tints = { quiet: "#5d574b", hoop: "#b9a98c", ink: "#2a2823" };
+  }
+
+  /** Show another sheet, another side, or the same from elsewhere: nothing that was drawn can be used again. */
+  fresh(changes = {}) {
+    Object.assign(this, changes);
+    this.kept.length = 0;
+    this.shown = { view: -2, done: 0 };
+  }
+
+  resize(width, height, ratio) {
+    const size = { width: Math.max(1, Math.round(width * ratio)), height: Math.max(1, Math.round(height * ratio)) };
+    if (size.width === this.size.width && size.height === this.size.height) return false;
+    for (const canvas of [this.work, this.over]) Object.assign(canvas, size);
+    this.fresh({ size, ratio });
+    return true;
+  }
+
+  get map() {
+    return view(this.sheet.field, this.size, this.camera, this.side);
+  }
+
+  get scale() {
+    return scaleOf(this.sheet.field, this.size, this.camera);
+  }
+
+  /** The cloth as view `seen` with the first `done` stitches. Returns how many stitches had to be drawn. */
+  paint(seen, done) {
+    if (seen === this.shown.view && done === this.shown.done) return 0;
+    let drawn = 0;
+    if (seen !== this.shown.view || done < this.shown.done) drawn += this.restore(seen, done);
+    while (this.shown.done < done) {
+      const next = Math.min(done, (Math.floor(this.shown.done / KEEP_EACH) + 1) * KEEP_EACH);
+      drawn += this.add(this.shown.done, next);
+      this.shown.done = next;
+      if (next % KEEP_EACH === 0) this.keep();
+    }
+    return drawn;
+  }
+
+  /** Begin from the nearest picture that was kept, or anew. */
+  restore(seen, done) {
+    let best = null;
+    for (const k of this.kept) if (k.view === seen && k.done <= done && (!best || k.done > best.done)) best = k;
+    this.plain();
+    this.ctx.clearRect(0, 0, this.size.width, this.size.height);
+    if (best) {
+      this.ctx.drawImage(best.canvas, 0, 0);
+      this.shown = { view: seen, done: best.done };
+      this.kept.push(...this.kept.splice(this.kept.indexOf(best), 1));
+      return 0;
+    }
+    const begin = Math.min(done, this.sheet.begins.get(seen) ?? done); // when the cloth came to lie so
+    const drawn = this.draw(this.ctx, seen, begin);
+    this.shown = { view: seen, done: begin };
+    this.keep();
+    return drawn;
+  }
+
+  /** Keep a copy of the picture as it stands. */
+  keep() {
+    const { view: seen, done } = this.shown;
+    if (this.kept.some((k) => k.view === seen && k.done === done)) return;
+    const most = Math.max(3, Math.floor(KEPT_PIXELS / (this.size.width * this.size.height)));
+    const spare = this.kept.length >= most ? this.kept.shift().canvas : null;
+    const canvas = spare ?? Object.assign(document.createElement("canvas"), this.size);
+    const ctx = canvas.getContext("2d");
+    ctx.clearRect(0, 0, this.size.width, this.size.height);
+    ctx.drawImage(this.work, 0, 0);
+    this.kept.push({ view: seen, done, canvas });
+  }
+
+  /** A picture of a view with so many stitches, from those kept or drawn now. */
+  picture(seen, done) {
+    const have = this.kept.find((k) => k.view === seen && k.done === done);
+    if (have) return have.canvas;
+    this.paint(seen, done);
+    this.keep();
+    return this.kept[this.kept.length - 1].canvas;
+  }
+
+  plain(ctx = this.ctx) {
+    ctx.setTransform(1, 0, 0, 1, 0, 0);
+    ctx.globalAlpha = 1;
+    ctx.lineJoin = "round";
+    ctx.lineCap = "round";
+    ctx.setLineDash([]);
+  }
+
+  /** Add stitches on top of the picture. */
+  add(from, to) {
+    const { needles, ends, colours } = this.sheet;
+    const under = this.side === "under";
+    this.plain();
+    this.ctx.lineCap = "butt";
+    let drawn = 0;
+    let block = 0;
+    while (block < ends.length && ends[block] <= from) block++;
+    for (let at = from; at < to && block < ends.length; block++) {
+      const end = Math.min(to, ends[block]);
+      const ink = inks(under ? BOBBIN : colours[block], this.scale, this.ratio * 0.8);
+      drawn += strands(this.ctx, needles, at, end, this.map, ink, this.size, under ? needles.under : needles.top);
+      at = end;
+    }
+    return drawn;
+  }
+
+  /** Draw a whole view with its stitches. */
+  draw(ctx, seen, done) {
+    if (seen < 0) return 0;
+    let drawn = 0;
+    const hooped = this.sheet.hooped.has(seen);
+    for (const row of this.rows(seen)) {
+      if (hooped && this.sheet.names[row.piece]?.foundation) this.within(ctx, () => this.cloth(ctx, row));
+      else this.cloth(ctx, row);
+      if (row.surface !== undefined) drawn += this.stitchesOn(ctx, row, done);
+    }
+    return drawn;
+  }
+
+  /** Draw only inside the hoop. */
+  within(ctx, work) {
+    const [wide, high] = this.sheet.field;
+    ctx.save();
+    this.plain(ctx);
+    ctx.setTransform(...this.map);
+    ctx.beginPath();
+    ctx.roundRect(-wide / 2 - RING, -high / 2 - RING, wide + 2 * RING, high + 2 * RING, RING + 2);
+    ctx.clip();
+    work();
+    ctx.restore();
+  }
+
+  /** The rows of a view, the farthest first. */
+  rows(seen) {
+    const rows = this.sheet.views[seen][this.side];
+    return this.side === "top" ? rows : rows.slice().reverse();
+  }
+
+  cloth(ctx, row, map = this.map, shade = 0) {
+    this.plain(ctx);
+    ctx.setTransform(...map);
+    const path = pathOf(row);
+    ctx.globalAlpha = row.lace ? 0.35 : 1;
+    ctx.fillStyle = shade ? mixed(row.paint, "#000000", shade) : row.paint;
+    ctx.fill(path, "evenodd");
+    const foundation = this.sheet.names[row.piece]?.foundation;
+    if (!row.right && !foundation) {
+      ctx.fillStyle = this.hatch(ctx);
+      ctx.fill(path, "evenodd");
+    }
+    ctx.globalAlpha = foundation ? 0.35 : 1;
+    ctx.strokeStyle = row.edge;
+    ctx.lineWidth = Math.max(0.25, (this.ratio * 0.8) / this.scale);
+    ctx.stroke(path);
+    this.plain(ctx);
+  }
+
+  /** Wrong sides are hatched, as in the booklet. */
+  hatch(ctx) {
+    if (!this.pattern) {
+      const tile = Object.assign(document.createElement("canvas"), { width: 22, height: 22 });
+      const pen = tile.getContext("2d");
+      pen.strokeStyle = "rgba(30, 25, 20, 0.28)";
+      pen.lineWidth = 2.4;
+      for (const x of [-22, 0, 22]) {
+        pen.moveTo(x - 2, 24);
+        pen.lineTo(x + 24, -2);
+      }
+      pen.stroke();
+      this.pattern = ctx.createPattern(tile, "repeat");
+      this.pattern.setTransform(new DOMMatrix([0.1, 0, 0, 0.1, 0, 0]));
+    }
+    return this.pattern;
+  }
+
+  /** Stitches that were sewn on the side of the sheet that a row shows, wherever the sheet lay then. */
+  stitchesOn(ctx, row, done) {
+    const { families, needles, colours } = this.sheet;
+    let drawn = 0;
+    for (const { surface, carried } of families[row.surface]) {
+      const map = carried ? after(this.map, carried) : this.map;
+      const lists = [[this.sheet.under[surface], true], [this.sheet.top[surface], false]];
+      if (!lists.some(([list]) => list.length)) continue;
+      ctx.save();
+      this.plain(ctx);
+      if (carried) {
+        ctx.setTransform(...this.map);
+        ctx.clip(pathOf(row), "evenodd");
+        ctx.setTransform(1, 0, 0, 1, 0, 0);
+      }
+      ctx.lineCap = "butt";
+      for (const [list, bobbin] of lists) {
+        for (let k = 0; k < list.length && list[k] < done; k += 3) {
+          const ink = inks(bobbin ? BOBBIN : colours[list[k + 2]], this.scale, this.ratio * 0.8);
+          drawn += strands(ctx, needles, list[k], Math.min(list[k + 1], done), map, ink, this.size);
+        }
+      }
+      ctx.restore();
+    }
+    return drawn;
+  }
+
+  /**
+   * Handwork under way, from 0 to 1: cloth is laid, folded, cut, or the picture simply changes.
+   * @param {object} moment @param {number} before View before it. @param {number} done @param {number} phase
+   */
+  change(moment, before, done, phase) {
+    const eased = phase * phase * (3 - 2 * phase);
+    const ctx = this.ctx;
+    const fold = moment.fold;
+    const laid = moment.laid && moment.laid.side === this.side;
+    const base = this.picture(fold ? fold.rest : before, done);
+    const over = fold || laid ? null : this.picture(moment.lies, done);
+    this.plain();
+    ctx.clearRect(0, 0, this.size.width, this.size.height);
+    if (fold && fold.onto !== this.side) this.folding(fold, eased);
+    ctx.drawImage(base, 0, 0);
+    if (fold && fold.onto === this.side) this.folding(fold, eased);
+    if (laid) this.laying(moment, eased);
+    if (over) {
+      ctx.globalAlpha = eased;
+      ctx.drawImage(over, 0, 0);
+      ctx.globalAlpha = 1;
+    }
+    this.shown = { view: -2, done: 0 };
+  }
+
+  folding(fold, eased) {
+    const by = -Math.cos(eased * Math.PI);
+    const lift = Math.sin(eased * Math.PI);
+    const back = this.side === "top" ? "under" : "top";
+    const rows = fold[by < 0 ? back : this.side];
+    const map = after(this.map, squeezed(fold.line, by));
+    this.ctx.shadowColor = "rgba(20, 15, 10, 0.45)";
+    this.ctx.shadowBlur = 16 * lift * this.ratio;
+    this.ctx.shadowOffsetY = 6 * lift * this.ratio;
+    for (const row of this.side === "top" ? rows : rows.slice().reverse()) this.cloth(this.ctx, row, map, 0.3 * lift);
+    this.ctx.shadowColor = "transparent";
+  }
+
+  laying(moment, eased) {
+    const rows = this.rows(moment.lies).filter((r) => r.piece === moment.piece);
+    const map = after(this.map, [1, 0, 0, 1, 0, (eased - 1) * 22]);
+    this.ctx.shadowColor = "rgba(20, 15, 10, 0.4)";
+    this.ctx.shadowBlur = 18 * (1 - eased) * this.ratio;
+    this.ctx.shadowOffsetY = 10 * (1 - eased) * this.ratio;
+    for (const row of rows) this.cloth(this.ctx, row, map);
+    this.ctx.shadowColor = "transparent";
+  }
+
+  /** What lies over the work: the hoop, the field, a map, outlines, the needle. */
+  overlay({ hooped, outlines = [], cuts = [], chart = null, needle = null }) {
+    const ctx = this.top;
+    this.plain(ctx);
+    ctx.clearRect(0, 0, this.size.width, this.size.height);
+    if (!this.sheet) return;
+    ctx.setTransform(...this.map);
+    if (chart) chart(ctx, this);
+    const px = this.ratio / this.scale;
+    if (hooped) this.hoop(ctx, px);
+    for (const shape of outlines) this.outlined(ctx, this.shape(shape), px);
+    for (const shape of cuts) this.cutting(ctx, this.shape(shape), px);
+    if (needle) this.needle(ctx, needle);
+  }
+
+  hoop(ctx, px) {
+    const [wide, high] = this.sheet.field;
+    const rim = (far, round) => {
+      ctx.beginPath();
+      ctx.roundRect(-wide / 2 - far, -high / 2 - far, wide + 2 * far, high + 2 * far, round);
+      ctx.stroke();
+    };
+    ctx.strokeStyle = mixed(this.tints.hoop, "#000000", 0.25);
+    ctx.lineWidth = RIM + 1;
+    rim(RING, RING + 2);
+    ctx.strokeStyle = this.tints.hoop;
+    ctx.lineWidth = RIM;
+    rim(RING, RING + 2);
+    ctx.strokeStyle = "#5d574b";
+    ctx.lineWidth = 1.2 * px;
+    ctx.setLineDash([5 * px, 4 * px]);
+    rim(0, 0);
+    ctx.setLineDash([]);
+  }
+
+  /** A piece that is pointed at: dark and light side by side, to be seen on every cloth. */
+  outlined(ctx, path, px) {
+    ctx.strokeStyle = "#1b1713";
+    ctx.lineWidth = 4.5 * px;
+    ctx.stroke(path);
+    ctx.strokeStyle = "#fff4d6";
+    ctx.lineWidth = 2.2 * px;
+    ctx.stroke(path);
+  }
+
+  cutting(ctx, path, px) {
+    ctx.fillStyle = "rgba(156, 31, 60, 0.28)";
+    ctx.fill(path, "evenodd");
+    ctx.strokeStyle = "#fffdf8";
+    ctx.lineWidth = 4 * px;
+    ctx.stroke(path);
+    ctx.strokeStyle = "#9c1f3c";
+    ctx.lineWidth = 2 * px;
+    ctx.setLineDash([7 * px, 4 * px]);
+    ctx.stroke(path);
+    ctx.setLineDash([]);
+  }
+
+  shape(number) {
+    const shapes = this.sheet.shapes;
+    shapes[number].path ??= ringsPath(shapes[number]);
+    return shapes[number].path;
+  }
+
+  /** The needle over its place, with its thread from the position before; from under, the hook's ring. */
+  needle(ctx, { at, from, colour, lift }) {
+    const [x, y] = carry(this.map, at[0], at[1]);
+    const r = this.ratio;
+    this.plain(ctx);
+    if (this.side === "under") {
+      ctx.strokeStyle = "#1b1713";
+      ctx.lineWidth = 3.5 * r;
+      ctx.beginPath();
+      ctx.arc(x, y, 8 * r, 0.6, Math.PI * 1.9);
+      ctx.stroke();
+      ctx.strokeStyle = BOBBIN;
+      ctx.lineWidth = 1.6 * r;
+      ctx.stroke();
+      return;
+    }
+    const tip = y - lift * 9 * r;
+    const long = 62 * r;
+    ctx.strokeStyle = colour;
+    ctx.lineWidth = Math.max(1.2 * r, Math.min(4 * r, 0.36 * this.scale));
+    ctx.beginPath();
+    if (from) ctx.moveTo(...carry(this.map, from[0], from[1]));
+    else ctx.moveTo(x, tip - 8 * r);
+    ctx.lineTo(x, tip - 8 * r);
+    ctx.quadraticCurveTo(x + 14 * r, tip - 26 * r, x + 10 * r, tip - long - 12 * r);
+    ctx.stroke();
+    ctx.beginPath();
+    ctx.moveTo(x, tip);
+    ctx.lineTo(x + 2.2 * r, tip - 9 * r);
+    ctx.lineTo(x + 2.6 * r, tip - long);
+    ctx.lineTo(x - 2.6 * r, tip - long);
+    ctx.lineTo(x - 2.2 * r, tip - 9 * r);
+    ctx.closePath();
+    ctx.fillStyle = "#e9ebee";
+    ctx.strokeStyle = "#2a2823";
+    ctx.lineWidth = 1.1 * r;
+    ctx.fill();
+    ctx.stroke();
+    ctx.fillStyle = "#2a2823";
+    ctx.fillRect(x - 0.7 * r, tip - 12 * r, 1.4 * r, 5 * r);
+  }
+}
+
+/** @param {{ rings: number[][][], path?: Path2D }} row */
+function pathOf(row) {
+  row.path ??= ringsPath(row.rings);
+  return row.path;
+}
+
+/** @param {number[][][]} rings */
+export function ringsPath(rings) {
+  const path = new Path2D();
+  for (const ring of rings) {
+    ring.forEach(([x, y], i) => (i ? path.lineTo(x, y) : path.moveTo(x, y)));
+    path.closePath();
+  }
+  return path;
+}
+
+/** For each surface those of the same side of the same sheet, with the map that brings their stitches to it; null where the sheet lies as it did. */
+export function familiesOf(surfaces) {
+  return surfaces.map((mine) =>
+    surfaces.flatMap((other, surface) => {
+      if (other.piece !== mine.piece || other.right !== mine.right) return [];
+      return [{ surface, carried: other === mine ? null : after(placed(mine.placing), undone(placed(other.placing))) }];
+    }),
+  );
+}
