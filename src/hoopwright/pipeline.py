@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, Final, TypeVar
+from typing import Any, Final, TypeVar, get_args
 
 from hoopwright.build import Build
 from hoopwright.catalog.hoops import fields
@@ -14,7 +14,7 @@ from hoopwright.catalog.kinds import FileKind, kinds
 from hoopwright.checks.cloth import comes_out
 from hoopwright.checks.holes import MOST
 from hoopwright.checks.rules import check
-from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError
+from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError, ProjectError
 from hoopwright.core.findings import Finding, Severity, blocking, worst
 from hoopwright.estimate.estimate import estimate
 from hoopwright.estimate.findings import estimate_findings
@@ -29,16 +29,20 @@ from hoopwright.items.swatches.wish import FAMILIES, Family, Paper, SwatchWish, 
 from hoopwright.needle.block_order import reordered
 from hoopwright.needle.decorations import NONE, Decorations, plan_decorations
 from hoopwright.needle.ornaments import Ornament, plan_ornaments
-from hoopwright.needle.sewing import steps_of
+from hoopwright.needle.sewing import ornament_steps, steps_of
 from hoopwright.needle.shapes import Hooping
+from hoopwright.outputs.booklet.sizes import sewn_extents
 from hoopwright.outputs.bundle import bundle
 from hoopwright.outputs.folder import Lying, put_file, put_folder, what_lies
 from hoopwright.outputs.machine.facts import StitchFacts, facts
 from hoopwright.outputs.naming import hooping_title
+from hoopwright.outputs.pictures.face import face as whole_face
 from hoopwright.outputs.pictures.finished import finished_png
 from hoopwright.outputs.screen import draft
 from hoopwright.outputs.screen import needles as screen_needles
+from hoopwright.outputs.screen import recipe_form as screen_form
 from hoopwright.outputs.screen import run_sheet as screen_run
+from hoopwright.outputs.screen import swatches as screen_swatches
 from hoopwright.outputs.swatches.writing import swatch_files
 from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
 from hoopwright.piecing.colours import choose_cloths, lightness_of
@@ -51,7 +55,8 @@ from hoopwright.project.fields import field_of
 from hoopwright.project.lengths import Units
 from hoopwright.project.load import parse, with_lines
 from hoopwright.project.schema import ClothModel, Model, PanelModel, Project
-from hoopwright.project.starter import starter_text
+from hoopwright.project.save import set_value
+from hoopwright.project.starter import Shape, starter_text
 from hoopwright.stitchfiles.read import read_stitches
 
 T = TypeVar("T")
@@ -156,7 +161,8 @@ def _for_patches(project: Project) -> dict[str, ClothModel]:
     return {key: cloth for key, cloth in project.cloths.items() if cloth.kind == "cloth" or key in given}
 
 
-def _piece(project: Project, model: PanelModel, key: str, map_: PatchMap, clock: _Clock) -> PiecedPanel:
+def _ordered(project: Project, model: PanelModel, key: str, map_: PatchMap, clock: _Clock) -> PiecedPanel:
+    """Choose the cloths and find the order; the patches themselves are not made."""
     cloths, found = clock.stage("cloths", lambda: choose_cloths(map_, model.cloths, _for_patches(project)))
     light = {letter: lightness_of(project.cloths[key].colour) for letter, key in cloths}
     order = clock.stage(
@@ -170,13 +176,18 @@ def _piece(project: Project, model: PanelModel, key: str, map_: PatchMap, clock:
             allowance=project.piecing.allowance,
         ),
     )
-    findings: tuple[Finding, ...] = (*found, *order.findings)
-    if not order.sewable:
-        return PiecedPanel(key, map_.outline, map_, order, (), cloths, findings)
+    return PiecedPanel(key, map_.outline, map_, order, (), cloths, (*found, *order.findings))
+
+
+def _piece(project: Project, model: PanelModel, key: str, map_: PatchMap, clock: _Clock) -> PiecedPanel:
+    panel = _ordered(project, model, key, map_, clock)
+    if not panel.order.sewable:
+        return panel
     patches, more = clock.stage(
-        "patches", lambda: patches_of(map_, order, dict(cloths), project.cloths, project.piecing, project.units)
+        "patches",
+        lambda: patches_of(map_, panel.order, dict(panel.cloths), project.cloths, project.piecing, project.units),
     )
-    return PiecedPanel(key, map_.outline, map_, order, patches, cloths, (*findings, *more))
+    return replace(panel, patches=patches, findings=(*panel.findings, *more))
 
 
 def results(
@@ -299,6 +310,37 @@ def draft_view(made: Build) -> dict[str, Any]:
     return draft.draft_view(made)
 
 
+def hand_view(project: Project, drawings: Mapping[str, bytes]) -> dict[str, Any]:
+    """Return the panels while a hand moves a line in them: pieces, order and seam stitches, as a part of a draft view.
+
+    "findings" are there only when the drawing cannot be sewn; what else is to say waits until the hand rests.
+    """
+    return draft.hand_view(_in_hand(project, drawings))
+
+
+def _in_hand(project: Project, drawings: Mapping[str, bytes]) -> Plan:
+    """Plan as far as a hand sees it: no cloth to cut, no grounds, no work between the blocks."""
+    field, clock = field_of(project.hoop), _Clock()
+    recipe, settings, findings = _recipe(project)
+    if recipe is None or settings is None or blocking(findings):
+        return Plan(project, field, (), (), findings)
+    panels: list[PiecedPanel] = []
+    hoopings: list[Hooping] = []
+    for wanted in recipe.wanted(settings, project):
+        model = project.panel if wanted.outline is None else project.panel.model_copy(update={"outline": wanted.outline})
+        map_, found = patch_map(model, drawings, project.units)
+        findings = (*findings, *found)
+        if map_ is None:
+            continue
+        panel = replace(_ordered(project, model, wanted.key, map_, clock), frame=frame_of(model, drawings))
+        panels.append(replace(panel, order=UNSEWN) if blocking(found) else panel)
+        findings = (*findings, *(() if blocking(found) else panel.findings))
+        if panels[-1].order.sewable:
+            rows, _ = plan_ornaments(map_, model, map_.outline, project.units)
+            hoopings.append(Hooping(panel.key, "", panel.key, 1, ornament_steps(rows, project)))
+    return Plan(project, field, tuple(panels), tuple(hoopings), findings)
+
+
 def finding_row(finding: Finding) -> dict[str, Any]:
     """Return a finding as plain data."""
     return draft.finding_row(finding)
@@ -324,6 +366,21 @@ def thickness(made: Build, key: str, moment: int) -> list[dict[str, Any]]:
     return screen_run.thickness(made, key, moment)
 
 
+def swatch_catalogue() -> dict[str, list[dict[str, Any]]]:
+    """Return every seam stitch and ground as plain data; see hoopwright.outputs.screen.swatches."""
+    return screen_swatches.catalogue()
+
+
+def seam_stitch_swatch(name: str, thread: str, cloth: str, *, weight: Weight = "bold", mirror: bool = False) -> bytes:
+    """Return a seam stitch in the colours of a thread and a cloth ("#rrggbb") as SVG. Raises HoopwrightError for an unknown name."""
+    return screen_swatches.swatch_svg(screen_swatches.StitchSwatch(name, weight, mirror), thread, cloth)
+
+
+def ground_swatch(name: str, thread: str, cloth: str, *, seed: int = 1) -> bytes:
+    """Return a ground in the colours of a thread and a cloth ("#rrggbb") as SVG. Raises HoopwrightError for an unknown name."""
+    return screen_swatches.swatch_svg(screen_swatches.GroundSwatch(name, seed), thread, cloth)
+
+
 def finished_pictures(made: Build, longest: int) -> tuple[tuple[str, bytes], ...]:
     """Return (panel key, PNG) of every finished panel of a build, its longer side of ``longest`` pixels."""
     return tuple((p.key, finished_png(made.plan, p.key, longest=longest)) for p in made.plan.panels if p.patches)
@@ -338,36 +395,75 @@ def items() -> tuple[Recipe, ...]:
     return recipes()
 
 
-def new_project(item: str, title: str, units: Units = "mm") -> str:
-    """Return the text of a first project for an item, with a field and a patchwork that suit its usual sizes.
+def recipe_form(recipe: Recipe) -> list[dict[str, Any]]:
+    """Return the settings of a recipe as a screen asks for them; see hoopwright.outputs.screen.recipe_form."""
+    return screen_form.recipe_form(recipe)
 
-    Raises HoopwrightError for an item that does not exist, or a title that cannot be one.
+
+def face(made: Build, longest: int) -> tuple[str, bytes] | None:
+    """Return (media type, picture) of what a build makes as a whole; see hoopwright.outputs.pictures.face."""
+    return whole_face(made.plan, longest)
+
+
+def finished_sizes(made: Build) -> tuple[tuple[float, float], ...]:
+    """Return width and height, mm, of the sewn works of a build laid flat; of its panels where nothing is sewn round them."""
+    panels = (p.outline.bounds for p in made.plan.panels)
+    sizes = sewn_extents(made.plan) or tuple((b[2] - b[0], b[3] - b[1]) for b in panels)
+    return tuple(dict.fromkeys((round(wide, 1), round(high, 1)) for wide, high in sizes))
+
+
+def new_project(item: str, title: str, units: Units = "mm", make: Mapping[str, Any] | None = None) -> str:
+    """Return the text of a first project for an item, with a field and a patchwork that suit its sizes.
+
+    ``make`` gives settings other values than the usual ones; see ``recipe_form``. Raises HoopwrightError for an item that does
+    not exist or a title that cannot be one, ProjectError for settings that cannot be made.
     """
     recipe, findings = recipe_named(item)
     if recipe is None:
         raise HoopwrightError(findings[0].message, findings[0].cure)
+    given = dict(make or {})
     if recipe is PANEL:
-        return starter_text(title, units)
+        return _first_panel(title, units, given)
     starts = [Start(f'"{f.name}"', tuple(KINDS), n) for f in fields() for n in PATCHES]
-    tried = [(s, _tried(recipe, title, units, s)) for s in _fitting(recipe, title, units, starts)]
+
+    def begun(start: Start) -> str:
+        text = item_starter_text(recipe, title, units, start)
+        for name, value in given.items():
+            text = set_value(text, f"make.{name}", value)
+        return text
+
+    tried = [(s, plan(parse(begun(s), None).project)) for s in _fitting(recipe, begun, starts, strict=bool(given))]
     start, made = min(tried, key=lambda pair: (_gravity(pair[1]), tried.index(pair)))
     cloths = {p.cloth for p in made.making.pieces}
     used = tuple(kind for kind, (key, *_) in KINDS.items() if key in cloths)
-    return item_starter_text(recipe, title, units, replace(start, kinds=used))
+    return begun(replace(start, kinds=used))
 
 
-def _fitting(recipe: Recipe, title: str, units: Units, starts: list[Start]) -> list[Start]:
-    """Return the starts with the smallest field that the recipe does not refuse, or with the largest."""
+def _first_panel(title: str, units: Units, given: dict[str, Any]) -> str:
+    shape, wide, high = given.pop("shape", "flap"), given.pop("width", None), given.pop("height", None)
+    sizes = all(isinstance(side, int | float | None) for side in (wide, high))
+    if given or not sizes or shape not in get_args(Shape):
+        raise HoopwrightError("A first panel takes a shape, a width and a height", "Leave the rest out")
+    return starter_text(title, units, shape, wide, high)
+
+
+def _fitting(recipe: Recipe, begun: Callable[[Start], str], starts: list[Start], *, strict: bool) -> list[Start]:
+    """Return the starts with the smallest field that the recipe does not refuse, or with the largest.
+
+    Raises ProjectError when ``strict`` and even the largest is refused.
+    """
+    said: tuple[Finding, ...] = ()
     for start in starts:
-        project = parse(item_starter_text(recipe, title, units, start), None).project
+        project = parse(begun(start), None).project
         settings, found = read_settings(recipe, project.make)
-        if settings is not None and not blocking((*found, *recipe.refuse(settings, project))):
+        said = found if settings is None else (*found, *recipe.refuse(settings, project))
+        if not blocking(said):
             return [s for s in starts if s.field == start.field]
+        if settings is None:
+            break
+    if strict:
+        raise ProjectError("These sizes cannot be made", blocking(said), "Change what is listed")
     return [s for s in starts if s.field == starts[-1].field]
-
-
-def _tried(recipe: Recipe, title: str, units: Units, start: Start) -> Plan:
-    return plan(parse(item_starter_text(recipe, title, units, start), None).project)
 
 
 def _gravity(made: Plan) -> int:
