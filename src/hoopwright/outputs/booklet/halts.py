@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
+from typing import Final, Literal, TypeAlias
 
 from shapely.geometry import LineString
 
@@ -61,6 +62,28 @@ MAP: tuple[Mm, Mm] = (116.0, 78.0)
 """The same for the map of the panel, beside which seam stitches are told by the numbers of their seams."""
 
 
+Way: TypeAlias = Literal[
+    "flat", "towards", "away", "half-up", "half-down", "out", "in", "hem-up", "hem-down", "up", "down"
+]
+"""Which way a laid sheet looks."""
+
+WAYS: Final[Mapping[Way, str]] = {
+    "flat": "flat",
+    "towards": "right side towards the hoop",
+    "away": "right side AWAY from the hoop",
+    "half-up": "right side UP, its other half folded over it",
+    "half-down": "right side DOWN, its other half folded over it",
+    "out": "right side OUT: you see the right side",
+    "in": "right side IN: you see the wrong side",
+    "hem-up": "right side UP, its hem folded on top",
+    "hem-down": "right side DOWN, its hem folded on top",
+    "up": "right side UP",
+    "down": "right side DOWN: you see the wrong side",
+}
+FOLDED: Final[frozenset[Way]] = frozenset({"out", "in"})
+"""Ways of sheets that are folded in half before they are laid."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Bench:
     """What the pages of one hooping are written from. ``names`` says what the laid sheets are called."""
@@ -111,7 +134,7 @@ def halt(bench: Bench, group: tuple[Step, ...]) -> dict[str, object]:
         "change": bool(thread_change(bench, first)),
         "hands_time": short_time(sum(_hands(bench, s) for s in group)),
         "machine_time": short_time(sum(_machine(bench, s) for s in group)),
-        "lies": _lies(bench, first.index),
+        "lies": what_lies(bench, first.index),
         "panes": [] if decorates else _panes(bench, group),
         "stitches": [_small(bench, s) for s in group] if decorates else [],
         "map": _map(bench) if any(s.stitch.seam is not None for s in group if _decorates(s)) else None,
@@ -119,7 +142,17 @@ def halt(bench: Bench, group: tuple[Step, ...]) -> dict[str, object]:
 
 
 def _panes(bench: Bench, group: tuple[Step, ...]) -> list[dict[str, object]]:
-    """Return the panes of a halt: what is opened first, each piece that is laid, with the last what is sewn, what runs on."""
+    """Return the panes of a halt, each with its picture as large as there is room."""
+    shown = moves(bench, group)
+    room = ROOM if len(shown) == 1 and group[0].halt else HALF_ROOM if len(shown) < MANY else MANY_ROOM
+    return [_pane(bench, hands, sewn, file, room) for hands, sewn, file in shown]
+
+
+def moves(bench: Bench, group: tuple[Step, ...]) -> list[tuple[tuple[HandWork, ...], tuple[Step, ...], str]]:
+    """Return the moves of a halt, each with its handwork, its blocks, and the name of its picture.
+
+    What is opened comes first, then each piece that is laid, with the last what is sewn, then what runs on and has a picture.
+    """
     step = group[0]
     rows = [part for part, _ in parts(step.hands)]
     opening = tuple(takewhile(lambda h: not isinstance(h, Lay), rows[0]))
@@ -131,9 +164,7 @@ def _panes(bench: Bench, group: tuple[Step, ...]) -> list[dict[str, object]]:
     shown += [(part, (), lay_file(key, index, k)) for k, part in enumerate(rows[:-1], start=1)]
     drawn = [s for s in group[1:] if step_file(key, s.index) in bench.pictures]
     shown.append((rows[-1], tuple(s for s in group if s not in drawn), step_file(key, index)))
-    shown += [((), (s,), step_file(key, s.index)) for s in drawn]
-    room = ROOM if len(shown) == 1 and step.halt else HALF_ROOM if len(shown) < MANY else MANY_ROOM
-    return [_pane(bench, hands, sewn, file, room) for hands, sewn, file in shown]
+    return [*shown, *(((), (s,), step_file(key, s.index)) for s in drawn)]
 
 
 def _pane(
@@ -158,15 +189,19 @@ def _small(bench: Bench, step: Step) -> dict[str, object]:
 
 def ending(bench: Bench) -> list[dict[str, object]]:
     """Return what is done when the last block is sewn, in panes."""
+    return [_pane(bench, hands, (), file, HALF_ROOM) for hands, file in last_moves(bench)]
+
+
+def last_moves(bench: Bench) -> list[tuple[tuple[HandWork, ...], str]]:
+    """Return the moves when the last block is sewn, each with its handwork and the name of its picture."""
     key, last, work = bench.hooping.key, len(bench.hooping.steps) + 1, bench.hooping.after
     if not work:
         return []
-    moves = max((k + 1 for k, h in enumerate(work) if isinstance(h, Flip | Fold)), default=0)
+    turned = max((k + 1 for k, h in enumerate(work) if isinstance(h, Flip | Fold)), default=0)
     first = step_file(key, last, hands=True)
-    if not moves or first not in bench.pictures:
-        return [_pane(bench, work, (), step_file(key, last), HALF_ROOM)]
-    shown = [(work[:moves], first), (work[moves:], step_file(key, last))]
-    return [_pane(bench, hands, (), file, HALF_ROOM) for hands, file in shown]
+    if not turned or first not in bench.pictures:
+        return [(work, step_file(key, last))]
+    return [(work[:turned], first), (work[turned:], step_file(key, last))]
 
 
 def thread_change(bench: Bench, step: Step) -> str:
@@ -213,19 +248,20 @@ def hand_row(bench: Bench, hand: HandWork) -> dict[str, object]:
 
 
 def _lay_facts(bench: Bench, lay: Lay) -> list[str]:
-    facts = [_side_up(bench, lay)]
+    way = way_up(bench.project, lay)
+    facts = [WAYS[way]]
     if lay.side is Side.UNDER:
         facts.insert(0, "UNDER the hoop")
-    if lay.fold is not None and facts[-1].startswith(("right side OUT", "right side IN")):
+    if way in FOLDED:
         facts.insert(0, "folded")
     if lay.seam is not None and lay.raw_edge is not None:
         facts.append(
-            f"raw edge {show_length(_past_seam(bench, lay), bench.project.units)} past {_seam_words(bench, lay)}"
+            f"raw edge {show_length(past_seam(bench, lay), bench.project.units)} past {seam_words(bench, lay)}"
         )
     return facts
 
 
-def _seam_words(bench: Bench, lay: Lay) -> str:
+def seam_words(bench: Bench, lay: Lay) -> str:
     """Return the line that a raw edge lies past: the placement line of a patch, or what its seam lies between."""
     panel = next((p for p in bench.panels if p.key == bench.hooping.panel), None)
     section = panel.of_section(bench.hooping.section) if panel else ()
@@ -235,7 +271,7 @@ def _seam_words(bench: Bench, lay: Lay) -> str:
     return "the placement line" if bench.project.piecing.placement_lines else seam_between(patch, panel)
 
 
-def _past_seam(bench: Bench, lay: Lay) -> Mm:
+def past_seam(bench: Bench, lay: Lay) -> Mm:
     """Return how far the raw edge of a laid sheet lies past its seam line: a patch's one allowance, any other as it lies."""
     assert lay.seam is not None
     assert lay.raw_edge is not None
@@ -245,26 +281,26 @@ def _past_seam(bench: Bench, lay: Lay) -> Mm:
     return round(past / SAME_PLACE) * SAME_PLACE
 
 
-def _side_up(bench: Bench, lay: Lay) -> str:
+def way_up(project: Project, lay: Lay) -> Way:
     """Return which way a laid sheet looks; what has two equal sides is only laid flat."""
-    cloth = bench.project.cloths.get(lay.cloth)
+    cloth = project.cloths.get(lay.cloth)
     if cloth is not None and cloth.kind == "stiffener":
         return "flat"
     if lay.side is Side.UNDER:
-        return f"right side {'towards' if lay.face is Face.UP else 'AWAY from'} the hoop"
+        return "towards" if lay.face is Face.UP else "away"
     if lay.fold is not None and cloth is not None:
         return _folded(lay, lay.fold)
     if lay.fold is not None:
-        return f"right side {lay.face.upper()}, its other half folded over it"
-    return "right side UP" if lay.face is Face.UP else "right side DOWN: you see the wrong side"
+        return "half-up" if lay.face is Face.UP else "half-down"
+    return "up" if lay.face is Face.UP else "down"
 
 
-def _folded(lay: Lay, fold: tuple[Point, Point]) -> str:
+def _folded(lay: Lay, fold: tuple[Point, Point]) -> Way:
     """Return which side of a folded piece shows: its upper half, or only a hem that lies on it."""
     out = lay.face is Face.DOWN
     if lay.pose.intersection(left_of(*fold)).area > HEM * lay.pose.area:
-        return "right side OUT: you see the right side" if out else "right side IN: you see the wrong side"
-    return f"right side {'DOWN' if out else 'UP'}, its hem folded on top"
+        return "out" if out else "in"
+    return "hem-down" if out else "hem-up"
 
 
 def _title(group: tuple[Step, ...]) -> str:
@@ -280,7 +316,7 @@ def _numbers(group: tuple[Step, ...]) -> str:
     return f"Step {first}" if first == last else f"Steps {first} {'and' if last == first + 1 else 'to'} {last}"
 
 
-def _lies(bench: Bench, index: int) -> str:
+def what_lies(bench: Bench, index: int) -> str:
     """Return in words what lies on the hoop before the hands of step ``index`` begin."""
     earlier = [h for s in bench.hooping.steps if s.index < index for h in s.hands]
     laid = {h.piece: h for h in earlier if isinstance(h, Lay)}
