@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from hoopwright.cloth.columns import Columns, Shown, columns, visible
 from hoopwright.cloth.placing import Placing
 from hoopwright.cloth.shapes import Layer, Region, Stack, region_of
+from hoopwright.core.types import Mm2
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
 from hoopwright.operations.vocabulary import Lay, Side
@@ -25,7 +26,9 @@ from hoopwright.outputs.pictures.laid_panels import laid_panel
 from hoopwright.outputs.pictures.sections import panel_cloths, pieced_cloths
 from hoopwright.outputs.screen.draft import rings
 
-SIDES = (Side.TOP, Side.UNDER)
+SIDES: Final = (Side.TOP, Side.UNDER)
+LEAST: Final[Mm2] = 0.02
+"""Regions smaller than this, such as slivers along an edge that was cut, are not shown."""
 
 
 class Views:
@@ -87,9 +90,11 @@ class Views:
         return len(self.rows) - 1
 
     def _row(self, layer: Layer, shown: Shown) -> list[dict[str, Any]]:
-        """Return the rows of a region: one, or for pieced work that shows its right side one for each of its cloths.
-
-        The stitches lie on the last of them."""
+        """Return the rows of a region: one, or for pieced work that shows its right side one more for each of its cloths. The
+        stitches lie on the last of them.
+        """
+        if shown.region.area < LEAST:
+            return []
         parts = self._parts(layer, shown)
         rows = [
             {"piece": shown.sheet, "paint": paint, "edge": edge_of(paint), "right": shown.right, "rings": rings(region)}
