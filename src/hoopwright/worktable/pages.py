@@ -35,5 +35,6 @@ def add_pages() -> None:
 def _frame(screen: str, name: str) -> None:
     ui.add_head_html('<link rel="stylesheet" href="/parts/style.css">')
     ui.add_head_html('<link rel="stylesheet" href="/parts/sew.css">')
+    ui.add_head_html('<link rel="stylesheet" href="/parts/take.css">')
     ui.query(".nicegui-content").classes(replace="table-content")
     Worktable(screen, name)

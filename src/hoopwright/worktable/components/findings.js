@@ -1,37 +1,88 @@
-// What was found about the project; pressing one shows its place.
+// What was found about the project, what must be mended first; pressing one shows its place, on whichever screen that is.
+// On narrow screens it is a strip with the numbers that opens.
+import { addressOf, goTo, screenOf } from "/parts/take_places.js";
+import { again, grouped, SEVERITIES } from "/parts/take_rows.js";
 import { t, tn } from "/parts/texts.js";
 
-const ORDER = { blocks: 0, warns: 1, notes: 2 };
-
 export const Findings = {
-  props: { store: Object },
+  props: { store: Object, at: String },
+  data: () => ({ open: false }),
   computed: {
     rows() {
-      const view = this.store.tried ?? this.store.view;
-      const all = [...this.store.problems, ...(view?.findings ?? [])];
-      return all.slice().sort((a, b) => ORDER[a.severity] - ORDER[b.severity]);
+      return this.all(this.store.tried ?? this.store.view);
     },
-    heading() {
-      return this.rows.length ? tn("findings.count", this.rows.length) : t("findings.none");
+    groups() {
+      return grouped(this.rows);
+    },
+    counts() {
+      return SEVERITIES.map((severity) => ({ severity, n: this.rows.filter((row) => row.severity === severity).length })).filter((c) => c.n);
+    },
+    /** Said aloud when a change is done, not while a hand drags. */
+    spoken() {
+      const rows = this.all(this.store.view);
+      const said = SEVERITIES.map((s) => [s, rows.filter((row) => row.severity === s).length]).filter(([, n]) => n);
+      return said.length ? said.map(([s, n]) => tn(`findings.count.${s}`, n)).join(", ") : t("findings.none");
+    },
+  },
+  watch: {
+    "store.view"() {
+      this.store.chosen = again(this.all(this.store.view), this.store.chosen);
     },
   },
   methods: {
     t,
+    tn,
+    screenOf,
+    all(view) {
+      return [...this.store.problems, ...(view?.findings ?? [])];
+    },
+    elsewhere(row) {
+      const screen = screenOf(row);
+      return screen !== null && screen !== this.at;
+    },
+    href(row) {
+      return addressOf(this.store.name, screenOf(row));
+    },
     choose(row) {
-      this.store.chosen = this.store.chosen === row ? null : row;
+      this.store.chosen = this.isChosen(row) ? null : row;
+      if (this.store.chosen) this.open = false;
+    },
+    follow(row) {
+      this.store.chosen = row;
+      this.open = false;
+      goTo(this.store.name, screenOf(row));
+    },
+    isChosen(row) {
+      return this.store.chosen !== null && again([row], this.store.chosen) === row && this.store.chosen.message === row.message;
     },
   },
   template: `
-  <aside class="findings" :aria-label="t('findings.title')">
-    <h2 aria-live="polite">{{ heading }}</h2>
-    <ul>
-      <li v-for="(row, i) in rows" :key="i">
-        <button class="finding" :class="row.severity" :aria-pressed="store.chosen === row" @click="choose(row)">
-          <span class="severity">{{ t("findings." + row.severity) }}</span>
-          <span lang="en" class="said">{{ row.message }}</span>
-          <span lang="en" class="cure">{{ row.cure }}</span>
-        </button>
-      </li>
-    </ul>
+  <aside class="findings" :class="{ open }" :aria-label="t('findings.title')">
+    <p class="unseen" aria-live="polite">{{ spoken }}</p>
+    <h2 class="findings-head">
+      <span class="findings-title">{{ t(rows.length ? "findings.title" : "findings.none") }}</span>
+      <button class="plain findings-strip" :aria-expanded="open" aria-controls="findings-list" :disabled="!rows.length" @click="open = !open">
+        <span v-if="!rows.length">{{ t("findings.none") }}</span>
+        <span v-for="c in counts" :key="c.severity" class="findings-count" :class="c.severity"><span class="sign" aria-hidden="true"></span>{{ tn("findings.count." + c.severity, c.n) }}</span>
+        <span v-if="rows.length" class="turn" aria-hidden="true"></span>
+      </button>
+    </h2>
+    <div id="findings-list" class="findings-list">
+      <component :is="g.severity === 'notes' ? 'details' : 'section'" v-for="g in groups" :key="g.severity" class="findings-group" :class="g.severity">
+        <component :is="g.severity === 'notes' ? 'summary' : 'h3'" class="findings-of"><span class="sign" aria-hidden="true"></span>{{ tn("findings.count." + g.severity, g.count) }}</component>
+        <ul>
+          <li v-for="card in g.cards" :key="card.key" class="found" :class="g.severity">
+            <ul>
+              <li v-for="(row, i) in card.rows" :key="i">
+                <a v-if="elsewhere(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ row.message }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
+                <button v-else-if="screenOf(row)" class="said" :aria-pressed="isChosen(row)" @click="choose(row)"><span lang="en">{{ row.message }}</span><span class="show">{{ t(isChosen(row) ? "findings.shown" : "findings.show") }}</span></button>
+                <p v-else class="said" lang="en">{{ row.message }}</p>
+              </li>
+            </ul>
+            <p v-if="card.cure" class="cure" lang="en">{{ card.cure }}</p>
+          </li>
+        </ul>
+      </component>
+    </div>
   </aside>`,
 };

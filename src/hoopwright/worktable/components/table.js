@@ -117,7 +117,7 @@ export const Table = {
     <p v-if="said" class="trouble" role="alert"><strong>{{ said.message }}</strong> {{ said.cure }}</p>
     <div class="middle" :class="{ alone: !store }">
       <main id="screen" tabindex="-1"><component :is="part" :store="store" /></main>
-      <Findings v-if="store" :store="store" />
+      <Findings v-if="store" :store="store" :at="at" />
     </div>
     <Totals v-if="store" :store="store" />
   </div>`,

@@ -1,9 +1,11 @@
-// The figures that stay in view: size, minutes, stitches, halts, thread, cloth.
-import { t, tn } from "/parts/texts.js";
+// The figures that stay in view, also while a hand drags: size, time, stitches, halts, thread, cloth. The rest opens above them.
 import { length } from "/parts/measures.js";
+import { hours } from "/parts/take_rows.js";
+import { t, texts, tn } from "/parts/texts.js";
 
 export const Totals = {
   props: { store: Object },
+  data: () => ({ open: false }),
   computed: {
     totals() {
       return (this.store.tried ?? this.store.view)?.totals ?? null;
@@ -11,25 +13,81 @@ export const Totals = {
     units() {
       return this.store.project?.units ?? "mm";
     },
+    metres() {
+      return this.totals.threads.reduce((sum, [, metres]) => sum + metres, 0);
+    },
+    /** The figures of the strip; those that a narrow strip leaves to what opens are marked. */
     rows() {
       const all = this.totals;
       if (!all) return [];
-      const size = all.sizes[0] ? all.sizes[0].map((side) => length(side, this.units)).join(" × ") : "–";
-      const thread = all.threads.reduce((sum, [, metres]) => sum + metres, 0);
+      const sizes = [...new Set(all.sizes.map((sides) => sides.map((side) => length(side, this.units)).join(" × ")))];
       return [
-        ["size", size],
-        ["time", t("totals.minutes", { machine: Math.ceil(all.machine), hands: Math.ceil(all.hands) })],
-        ["stitches", all.stitches.toLocaleString()],
-        ["halts", tn("totals.halts", all.halts)],
-        ["thread", t("totals.metres", { metres: thread.toFixed(1) })],
-        ["cloths", tn("totals.cloths", all.cloths.length)],
+        { key: "size", value: sizes.join(", ") || "–" },
+        { key: "machine", value: this.time(all.machine) },
+        { key: "hands", value: this.time(all.hands) },
+        { key: "halts", value: this.number(all.halts), lesser: true },
+        { key: "stitches", value: this.number(all.stitches), lesser: true },
+        { key: "hoopings", value: this.number(all.hoopings), lesser: true },
+        { key: "thread", value: t("totals.metres", { metres: this.number(this.metres, 1) }), lesser: true },
       ];
     },
+    threads() {
+      const known = this.store.project?.threads ?? {};
+      return this.totals.threads.map(([key, metres]) => ({
+        key,
+        name: key === "bobbin" ? t("totals.bobbin") : known[key]?.name ?? key,
+        colour: known[key]?.colour ?? null,
+        metres: t("totals.metres", { metres: this.number(metres, 1) }),
+      }));
+    },
+    cloths() {
+      const known = this.store.project?.cloths ?? {};
+      return this.totals.cloths.map(([key, pieces, width, long]) => ({
+        key,
+        name: known[key]?.name ?? key,
+        colour: known[key]?.colour ?? null,
+        pieces: tn("totals.pieces", pieces),
+        need: this.need(known[key]?.kind, width, long),
+      }));
+    },
+    saved() {
+      if (this.store.saving) return "totals.saving";
+      return !this.store.online || this.store.trouble?.status === 507 ? "totals.waiting" : "totals.saved";
+    },
   },
-  methods: { t },
+  methods: {
+    t,
+    number(value, places = 0) {
+      return value.toLocaleString(texts.language, { minimumFractionDigits: places, maximumFractionDigits: places });
+    },
+    time(minutes) {
+      const [h, min] = hours(minutes);
+      return h ? t("totals.hours", { h, min }) : t("totals.min", { min });
+    },
+    need(kind, width, long) {
+      if (kind === "zip") return t("totals.need.zip", { long: length(long, this.units) });
+      if (kind === "ribbon") return t("totals.need.ribbon", { width: length(width, this.units), long: length(long, this.units) });
+      return t("totals.need.cloth", { width: length(width, this.units), long: length(long, this.units) });
+    },
+  },
   template: `
-  <footer class="totals" :aria-label="t('totals.title')">
-    <dl><div v-for="[key, value] in rows" :key="key"><dt>{{ t("totals." + key) }}</dt><dd>{{ value }}</dd></div></dl>
-    <p class="saved" aria-live="polite">{{ store.saving ? t("totals.saving") : t("totals.saved") }}</p>
+  <footer class="totals" :aria-label="t('totals.title')" @keydown.esc="open = false">
+    <div v-if="open && totals" id="totals-full" class="totals-full">
+      <dl class="totals-lesser"><div v-for="row in rows.filter((r) => r.lesser)" :key="row.key"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
+      <section>
+        <h3>{{ t("totals.threads") }}</h3>
+        <ul class="needs"><li v-for="row in threads" :key="row.key"><span class="swatch" :style="{ background: row.colour }" :class="{ none: !row.colour }" aria-hidden="true"></span><span class="name">{{ row.name }}</span><span class="much">{{ row.metres }}</span></li></ul>
+      </section>
+      <section>
+        <h3>{{ t("totals.cloths") }}</h3>
+        <ul class="needs"><li v-for="row in cloths" :key="row.key"><span class="swatch" :style="{ background: row.colour }" :class="{ none: !row.colour }" aria-hidden="true"></span><span class="name">{{ row.name }}</span><span class="much">{{ row.need }} <span class="quiet">({{ row.pieces }})</span></span></li></ul>
+        <p class="quiet">{{ t("totals.cloths.hint") }}</p>
+      </section>
+    </div>
+    <div class="totals-strip">
+      <dl><div v-for="row in rows" :key="row.key" :class="{ lesser: row.lesser }"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
+      <button v-if="totals" class="plain totals-more" :aria-expanded="open" aria-controls="totals-full" @click="open = !open">{{ t("totals.more") }}<span class="turn" aria-hidden="true"></span></button>
+      <p class="saved" :class="{ waiting: saved === 'totals.waiting' }">{{ t(saved) }}</p>
+    </div>
   </footer>`,
 };

@@ -1,0 +1,34 @@
+// What must be mended before anything is made; pressing one goes to its place. Making it all the same is a choice of its own.
+import { addressOf, goTo, screenOf } from "/parts/take_places.js";
+import { t, tn } from "/parts/texts.js";
+
+export const TakeMended = {
+  props: { store: Object, rows: Array, despite: Boolean, may: Boolean },
+  emits: ["update:despite"],
+  methods: {
+    t,
+    tn,
+    screenOf,
+    href(row) {
+      return addressOf(this.store.name, screenOf(row));
+    },
+    follow(row) {
+      this.store.chosen = row;
+      goTo(this.store.name, screenOf(row));
+    },
+  },
+  template: `
+  <section class="sheet stack take-mended" :aria-label="t('take.mend')">
+    <h2>{{ t("take.mend") }}</h2>
+    <p>{{ tn("take.mend.first", rows.length) }}</p>
+    <ul>
+      <li v-for="(row, i) in rows" :key="i" class="found blocks">
+        <a v-if="screenOf(row) && screenOf(row) !== 'take'" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ row.message }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
+        <p v-else class="said" lang="en">{{ row.message }}</p>
+        <p v-if="row.cure" class="cure" lang="en">{{ row.cure }}</p>
+      </li>
+    </ul>
+    <label v-if="may" class="beside"><input type="checkbox" :checked="despite" @change="$emit('update:despite', $event.target.checked)">{{ t("take.despite") }}</label>
+    <p v-if="despite" class="take-warning">{{ t("take.despite.warning") }}</p>
+  </section>`,
+};

@@ -1,0 +1,61 @@
+// Where a finding shows its place: on which screen, and how the page goes there.
+
+/** Settings of the project file by the screen on which they are changed; the longest that fits counts. */
+const SETTINGS = {
+  title: "draw",
+  "machine.kinds": "take",
+  paper: "take",
+  units: "take",
+  make: "cloth",
+  hoop: "cloth",
+  machine: "cloth",
+  foundation: "cloth",
+  cloths: "cloth",
+  threads: "cloth",
+  guides: "cloth",
+  piecing: "cloth",
+  stitching: "cloth",
+  panel: "draw",
+  "panel.cloths": "cloth",
+  "panel.seam_stitch": "cloth",
+  "panel.seams": "cloth",
+  "panel.edge_stitch": "cloth",
+  "panel.ground": "cloth",
+  "panel.grounds": "cloth",
+  "panel.lettering": "cloth",
+  "panel.placed": "cloth",
+  "panel.accents": "cloth",
+};
+
+/**
+ * The screen that shows a finding's place, null for one without a place.
+ * @param {{ path?: string | null, patch?: string | null, point?: number[] | null, step?: number | null, hooping?: string | null }} row
+ * @returns {"draw" | "cloth" | "sew" | "take" | null}
+ */
+export function screenOf(row) {
+  const set = settingOf(row.path ?? "");
+  if (set && set !== "draw") return set;
+  if (row.patch || set === "draw") return "draw";
+  if (row.hooping || (row.step !== null && row.step !== undefined)) return "sew";
+  return row.point ? "draw" : null;
+}
+
+/** @param {string} path */
+function settingOf(path) {
+  const names = path.replace(/\[\d+\]/g, "").split(".");
+  for (let n = names.length; n > 0; n -= 1) {
+    const screen = SETTINGS[names.slice(0, n).join(".")];
+    if (screen) return screen;
+  }
+  return null;
+}
+
+/** The address of a screen. @param {string} name @param {string} screen */
+export const addressOf = (name, screen) => `/project/${encodeURIComponent(name)}/${screen}`;
+
+/** Go to a screen of the project in this window, as its own links do. @param {string} name @param {string} screen */
+export function goTo(name, screen) {
+  history.pushState({}, "", addressOf(name, screen));
+  window.dispatchEvent(new PopStateEvent("popstate"));
+  requestAnimationFrame(() => document.getElementById("screen")?.focus());
+}
