@@ -27,6 +27,7 @@ export function openProject(name) {
     edit: (what, changes) => queueEdit(store, what, changes),
     attempt: (changes) => queueTry(store, changes),
     settle() {
+      forget();
       store.tried = null;
     },
     undoOne: () => step(store, "undo"),
@@ -44,6 +45,7 @@ function take(store, page) {
   store.problems = page.problems;
   if (page.project !== null) store.project = page.project;
   if (page.view !== null) store.view = page.view;
+  forget();
   store.tried = null;
 }
 
@@ -120,6 +122,12 @@ async function step(store, which) {
 
 let asked = null; // the newest changes that wait for their turn
 let busy = false;
+let left = 0; // how often trials were left; the answer to one that was left is not shown
+
+function forget() {
+  asked = null;
+  left += 1;
+}
 
 async function queueTry(store, changes) {
   asked = changes;
@@ -128,10 +136,11 @@ async function queueTry(store, changes) {
   try {
     while (asked !== null) {
       const now = asked;
+      const before = left;
       asked = null;
       try {
         const said = await ask(`${of(store.name)}/try`, { changes: now });
-        store.tried = said.view;
+        if (left === before) store.tried = said.view;
       } catch (error) {
         if (error instanceof Trouble && error.status === 0) store.online = false;
       }
