@@ -43,19 +43,22 @@ from hoopwright.outputs.screen import needles as screen_needles
 from hoopwright.outputs.screen import recipe_form as screen_form
 from hoopwright.outputs.screen import run_sheet as screen_run
 from hoopwright.outputs.screen import swatches as screen_swatches
+from hoopwright.outputs.screen.halts import HaltSheet
+from hoopwright.outputs.screen.halts import halt_sheets as screen_halts
 from hoopwright.outputs.swatches.writing import swatch_files
 from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
 from hoopwright.piecing.colours import choose_cloths, lightness_of
+from hoopwright.piecing.cures import cures
 from hoopwright.piecing.frame import frame_of
 from hoopwright.piecing.order import sewing_order
 from hoopwright.piecing.patch_map import patch_map
 from hoopwright.piecing.patches import patches_of
 from hoopwright.piecing.shapes import PatchMap, PiecedPanel, SewingOrder
 from hoopwright.project.fields import field_of
-from hoopwright.project.lengths import Units
+from hoopwright.project.lengths import Units, read_length
 from hoopwright.project.load import parse, with_lines
-from hoopwright.project.schema import ClothModel, Model, PanelModel, Project
 from hoopwright.project.save import set_value
+from hoopwright.project.schema import ClothModel, Model, PanelModel, Project
 from hoopwright.project.starter import Shape, starter_text
 from hoopwright.stitchfiles.read import read_stitches
 
@@ -318,6 +321,17 @@ def hand_view(project: Project, drawings: Mapping[str, bytes]) -> dict[str, Any]
     return draft.hand_view(_in_hand(project, drawings))
 
 
+def cure_rows(project: Project, drawings: Mapping[str, bytes]) -> list[dict[str, Any]]:
+    """Return small changes that make the first stuck panel of a project sewable, the nearest to the drawing first.
+
+    Each has its panel's key, its sentence, its kind, the patches and lengths it names, and all lines after it, in the hoop.
+    """
+    for panel in _in_hand(project, drawings).panels:
+        if len(panel.order.sections) != 1 and panel.order is not UNSEWN:
+            return [draft.cure_row(panel.key, c) for c in cures(panel.map, project.units)]
+    return []
+
+
 def _in_hand(project: Project, drawings: Mapping[str, bytes]) -> Plan:
     """Plan as far as a hand sees it: no cloth to cut, no grounds, no work between the blocks."""
     field, clock = field_of(project.hoop), _Clock()
@@ -364,6 +378,11 @@ def needle_holes(made: Build, key: str) -> bytes:
 def thickness(made: Build, key: str, moment: int) -> list[dict[str, Any]]:
     """Return how thick the cloth lies after a moment of a hooping. Raises KeyError as ``run_sheet``, IndexError for an unknown moment."""
     return screen_run.thickness(made, key, moment)
+
+
+def halt_sheets(made: Build) -> tuple[HaltSheet, ...]:
+    """Return every hooping as it is followed at the machine; see hoopwright.outputs.screen.halts."""
+    return screen_halts(made)
 
 
 def swatch_catalogue() -> dict[str, list[dict[str, Any]]]:
@@ -441,10 +460,13 @@ def new_project(item: str, title: str, units: Units = "mm", make: Mapping[str, A
 
 def _first_panel(title: str, units: Units, given: dict[str, Any]) -> str:
     shape, wide, high = given.pop("shape", "flap"), given.pop("width", None), given.pop("height", None)
-    sizes = all(isinstance(side, int | float | None) for side in (wide, high))
-    if given or not sizes or shape not in get_args(Shape):
+    if given or shape not in get_args(Shape):
         raise HoopwrightError("A first panel takes a shape, a width and a height", "Leave the rest out")
-    return starter_text(title, units, shape, wide, high)
+    try:
+        sides = [None if side is None else read_length(side) for side in (wide, high)]
+    except ValueError as error:
+        raise HoopwrightError(str(error), 'Write a length such as 108, "108 mm" or "4 1/4 in"') from error
+    return starter_text(title, units, shape, *sides)
 
 
 def _fitting(recipe: Recipe, begun: Callable[[Start], str], starts: list[Start], *, strict: bool) -> list[Start]:

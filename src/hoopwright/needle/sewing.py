@@ -17,6 +17,7 @@ from hoopwright.needle.joining import joined
 from hoopwright.needle.lettering.sew import lettering_rows
 from hoopwright.needle.lines import even_stitches, kept_apart, locked, repeated
 from hoopwright.needle.numerals import numeral_lines
+from hoopwright.needle.ornament_site import EDGE, Ornament
 from hoopwright.needle.routing import one_walk
 from hoopwright.needle.seam_stitches import sew_seam_stitch
 from hoopwright.needle.shapes import Run, Step
@@ -34,7 +35,7 @@ from hoopwright.operations.vocabulary import (
     RunStyle,
     Stitch,
 )
-from hoopwright.project.schema import MachineModel, StitchingModel
+from hoopwright.project.schema import MachineModel, Project, StitchingModel
 
 ROUTED = (Role.LAYOUT, Role.GROUND)
 """Blocks whose lines may be sewn in any way that covers them. What holds the work is sewn line by line, each locked at its ends."""
@@ -54,6 +55,24 @@ def steps_of(
         else:
             hands.append(operation)
     return tuple(steps), tuple(hands)
+
+
+def ornament_steps(rows: Sequence[Ornament], project: Project) -> tuple[Step, ...]:
+    """Return the blocks of seam stitches alone, for a screen that shows them while the drawing is moved."""
+    first = next(iter(project.threads))
+    blocks = [
+        Stitch(
+            Role.ORNAMENT,
+            o.title,
+            o.thread or first,
+            (o.path,),
+            o.style,
+            o.title,
+            seam=None if o.seam == EDGE else o.seam,
+        )
+        for o in rows
+    ]
+    return tuple(Step(i, b, (), sew(b, project.stitching, project.machine)) for i, b in enumerate(blocks, 1))
 
 
 def sew(stitch: Stitch, stitching: StitchingModel, machine: MachineModel) -> tuple[Run, ...]:

@@ -19,9 +19,10 @@ from starlette.staticfiles import StaticFiles
 from hoopwright.core.errors import OutputError
 from hoopwright.worktable.api.answers import tell_errors
 from hoopwright.worktable.api.cloth import cloth_router
+from hoopwright.worktable.api.draw import draw_router
 from hoopwright.worktable.api.project import project_router
 from hoopwright.worktable.api.run import run_router
-from hoopwright.worktable.api.shelf import shelf_router
+from hoopwright.worktable.api.shelf import PICTURES, shelf_router
 from hoopwright.worktable.api.swatches import swatches_router
 from hoopwright.worktable.api.take import take_router
 from hoopwright.worktable.api.texts import texts_router
@@ -47,6 +48,7 @@ def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> None:
     mimetypes.add_type("text/javascript", ".js")
     to.include_router(shelf_router(room))
     to.include_router(project_router(room))
+    to.include_router(draw_router(room))
     to.include_router(run_router(room))
     to.include_router(take_router(room))
     to.include_router(cloth_router(room))
@@ -57,6 +59,7 @@ def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> None:
         name = folder.__name__.split("_")[2]
         files = Path(str(folder.__file__)).parent / "files"
         to.mount(f"/fonts/{name}", StaticFiles(directory=files), name=f"fonts-{name}")
+    to.mount("/recipes", StaticFiles(directory=PICTURES), name="recipes")
     to.mount("/parts", StaticFiles(directory=COMPONENTS), name="parts")
     to.add_middleware(Guard, hosts=hosts(port), key=key)
 

@@ -20,6 +20,7 @@ from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import IN_SIGHT, Role
 from hoopwright.outputs.pictures.inks import cloth_paint, thread_paint
 from hoopwright.outputs.screen.contrast import contrast
+from hoopwright.piecing.cures import Cure
 from hoopwright.piecing.shapes import Frame, PiecedPanel
 from hoopwright.plane.inscribed import pole_of_inaccessibility
 
@@ -49,6 +50,16 @@ def hand_view(plan: Plan) -> dict[str, Any]:
     if blocking(plan.findings) or not all(p.order.sewable for p in plan.panels):
         view["findings"] = [finding_row(f) for f in plan.findings]
     return view
+
+
+def cure_row(key: str, cure: Cure) -> dict[str, Any]:
+    """Return a cure of the panel ``key`` as plain data."""
+    return {
+        "panel": key,
+        "sentence": cure.sentence,
+        "changes": [{"kind": c.kind.value, "letters": c.letters, "by": round(c.by, PLACES)} for c in cure.changes],
+        "lines": [[_rounded(a), _rounded(b)] for a, b in cure.lines],
+    }
 
 
 def finding_row(finding: Finding) -> dict[str, Any]:
