@@ -21,6 +21,7 @@ from hoopwright.operations.vocabulary import GroundStyle, OrnamentStyle, Role, S
 from hoopwright.outputs.drawing.geometry import areas
 from hoopwright.outputs.drawing.shapes import Area, Drawing, Label, Line, Shape
 from hoopwright.outputs.drawing.svg import to_svg
+from hoopwright.outputs.pictures.face import face_drawing
 from hoopwright.outputs.pictures.finished import finished_png
 from hoopwright.outputs.pictures.legend import legend_drawing
 from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing, step_svg
@@ -32,6 +33,7 @@ from hoopwright.project.schema import GroundModel, MachineModel, StitchingModel
 
 PICTURES: Final = Path(__file__).parent / "pictures"
 RECIPE_PICTURES: Final = Path(__file__).parent / "recipes" / "pictures"
+SHELF_PICTURES: Final = Path(__file__).parents[1] / "src" / "hoopwright" / "worktable" / "recipes"
 EXAMPLES: Final = Path(__file__).parents[1] / "examples"
 ENLARGED: Final = 2.0
 """The sheet of seam stitches is drawn twice as large as sewn."""
@@ -403,9 +405,24 @@ def recipe_pages() -> None:
         (RECIPE_PICTURES / name).write_text(text, encoding="utf-8", newline="\n")
 
 
+def shelf_svg(recipe: str) -> str:
+    """Return the picture of a recipe on the worktable's shelf: the item of its page, finished. Raises AssertionError for nothing."""
+    drawn = face_drawing(recipe_plan(recipe))
+    assert drawn is not None, f"nothing to show of {recipe}"
+    return to_svg(drawn)
+
+
+def shelf_cards() -> None:
+    """Write the picture of every recipe on the worktable's shelf; these go with the package."""
+    SHELF_PICTURES.mkdir(exist_ok=True)
+    for recipe in SHOWN:
+        (SHELF_PICTURES / f"{recipe}.svg").write_text(shelf_svg(recipe), encoding="utf-8", newline="\n")
+
+
 def main() -> None:
     """Write all pictures."""
     PICTURES.mkdir(exist_ok=True)
+    shelf_cards()
     front_page()
     recipe_pages()
     drawing = seam_stitches()

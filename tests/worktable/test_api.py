@@ -53,7 +53,7 @@ def test_a_trial(client: TestClient) -> None:
 @pytest.mark.parametrize("name", ["..", "%2e%2e", "nowhere", "..%2f..%2fetc"])
 def test_no_name_leads_out_of_the_shelf(client: TestClient, name: str) -> None:
     assert client.get(f"/api/projects/{name}").status_code in (400, 404)
-    assert client.get(f"/api/shelf/{name}/picture.png").status_code in (400, 404)
+    assert client.get(f"/api/shelf/{name}/picture").status_code in (400, 404)
     assert client.get(f"/parts/{name}").status_code in (400, 404)
 
 
@@ -65,7 +65,7 @@ def test_shelf_new_copy_rename_archive(client: TestClient) -> None:
     rows = {p["name"]: p for p in client.get("/api/shelf").json()["projects"]}
     assert rows[made]["title"] == "Gate" and not rows[made]["archived"]
     assert rows[copy]["archived"]
-    assert client.get(f"/api/shelf/{made}/picture.png").content.startswith(b"\x89PNG")
+    assert client.get(f"/api/shelf/{made}/picture").content.startswith(b"\x89PNG")
 
 
 def test_an_unknown_item_is_told(client: TestClient) -> None:

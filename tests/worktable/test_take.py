@@ -271,7 +271,7 @@ def test_unknown_results_are_told(client: TestClient) -> None:
         answer = client.get(f"{HOME}/{path}")
         assert answer.status_code == 400 and answer.json()["cure"]
     assert client.post(f"{HOME}/make/x/put").status_code == 400
-    assert client.get("/api/projects/nowhere/take").status_code == 400
+    assert client.get("/api/projects/nowhere/take").status_code == 404
     assert client.post(f"{HOME}/make", json={"despite": "often"}).status_code == 422
 
 

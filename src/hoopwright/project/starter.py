@@ -21,8 +21,9 @@ LONGEST_TITLE: Final = 120
 """Letters a title may have."""
 
 _SIZE: Final = {"mm": (108.0, 92.0), "in": (4.25 * INCH, 3.625 * INCH)}
-_LEAST: Final = 70.0
-_MOST: Final = 950.0
+LEAST: Final = 70.0
+MOST: Final = 950.0
+"""Shortest and longest side of a first panel, mm."""
 _CUTS: Final[tuple[tuple[Point, Point], ...]] = (
     ((1.0, 0.72), (-1.0, 0.46)),
     ((-0.48, 0.5276), (-0.24, -1.0)),
@@ -47,10 +48,10 @@ def starter_text(
     """
     _check_title(title)
     asked = (width or _SIZE[units][0], height or _SIZE[units][1])
-    if not all(_LEAST <= side <= _MOST for side in asked):
+    if not all(LEAST <= side <= MOST for side in asked):
         raise HoopwrightError(
             f"a panel of {asked[0]:g} × {asked[1]:g} mm is not for six patches",
-            f"Choose sides of {_LEAST:g} to {_MOST:g} mm",
+            f"Choose sides of {LEAST:g} to {MOST:g} mm",
         )
     wide, high = (_rounded(side, units) for side in asked)
     template = Template(files("hoopwright.project").joinpath("starter.toml").read_text(encoding="utf-8"))

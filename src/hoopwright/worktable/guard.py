@@ -29,6 +29,9 @@ KEY: Final = "key"
 KEY_AGE: Final = 400 * 24 * 3600
 """Seconds that a browser keeps the key: the most that browsers allow (RFC 6265bis, 5.5)."""
 
+CLOSED: Final = ("/_nicegui_ws", "/_nicegui/auto", "/_nicegui/client")
+"""Beginnings of addresses of the page's framework that the worktable has no use for: its line to the browser, uploads."""
+
 SAFE: Final = frozenset({"GET", "HEAD", "OPTIONS"})
 
 HEADERS: Final = (
@@ -91,6 +94,8 @@ class Guard:
             return 403, "Another page tried to reach the worktable. Nothing was changed."
         if _text(headers, b"sec-fetch-site") == "cross-site" and _text(headers, b"sec-fetch-mode") != "navigate":
             return 403, "Another page tried to look into the worktable. Nothing was shown."
+        if scope["path"].startswith(CLOSED):
+            return 404, "There is nothing at this address."
         length = _text(headers, b"content-length")
         if length and (not length.isdigit() or int(length) > self.most):
             return 413, f"This file is too large: at most {self.most // 1_000_000} MB can be taken."

@@ -1,4 +1,7 @@
-"""The pages: one frame for every screen; what a screen shows is drawn by our own components in the browser."""
+"""The pages: one frame for every screen; what a screen shows is drawn by our own components in the browser.
+
+The framework puts the frame on the page and has no part in what follows: its line to the server is never opened.
+"""
 
 from __future__ import annotations
 
@@ -8,16 +11,12 @@ from nicegui import ui
 
 SCREENS: Final = ("draw", "cloth", "sew", "take")
 """The screens of one project, in the order of the work."""
+SHEETS: Final = ("style", "sew", "take")
+"""Style sheets, in this order."""
 
 
 class Worktable(ui.element, component="components/root.js"):
-    """The whole worktable in the browser."""
-
-    def __init__(self, screen: str, name: str) -> None:
-        """Show a screen of the project ``name`` ("" for the shelf)."""
-        super().__init__()
-        self.props["screen"] = screen
-        self.props["name"] = name
+    """The whole worktable in the browser; which project and screen, it reads from the address."""
 
 
 def add_pages() -> None:
@@ -25,16 +24,15 @@ def add_pages() -> None:
 
     @ui.page("/", title="Hoopwright")
     def shelf() -> None:
-        _frame("shelf", "")
+        _frame()
 
     @ui.page("/project/{name}/{screen}", title="Hoopwright")
-    def project(name: str, screen: str) -> None:
-        _frame(screen if screen in SCREENS else SCREENS[0], name)
+    def project(name: str, screen: str) -> None:  # noqa: ARG001 - the page reads both from its address
+        _frame()
 
 
-def _frame(screen: str, name: str) -> None:
-    ui.add_head_html('<link rel="stylesheet" href="/parts/style.css">')
-    ui.add_head_html('<link rel="stylesheet" href="/parts/sew.css">')
-    ui.add_head_html('<link rel="stylesheet" href="/parts/take.css">')
+def _frame() -> None:
+    for sheet in SHEETS:
+        ui.add_head_html(f'<link rel="stylesheet" href="/parts/{sheet}.css">')
     ui.query(".nicegui-content").classes(replace="table-content")
-    Worktable(screen, name)
+    Worktable()

@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import shutil
 import threading
+import tomllib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,6 +20,7 @@ from hoopwright.core.errors import HoopwrightError, OutputError, ProjectError, r
 from hoopwright.core.findings import Finding
 from hoopwright.pipeline import build
 from hoopwright.project.load import LARGEST_FILE, Loaded, load, parse
+from hoopwright.project.places import read_path
 from hoopwright.project.save import save, set_value
 from hoopwright.worktable.history import FOLDER, History, Version, version_of
 
@@ -100,10 +102,14 @@ class Workbook:
             return self._now().number
 
     def edit(self, base: int, changes: Sequence[Change], what: str) -> Page:
-        """Make changes and save the project. Raises HoopwrightError, with nothing changed, when they make no valid project."""
+        """Make changes and save the project.
+
+        Raises OtherWindowError when places of the changes were changed since the version ``base``, HoopwrightError when they make
+        no valid project; nothing is changed then.
+        """
         with self.lock:
             version = self._now()
-            if version.number != base:
+            if version.number != base and not self._apart(base, version, changes):
                 raise OtherWindowError(
                     "The project was changed in another window in the meantime", "Here is how it stands now: try again"
                 )
@@ -114,6 +120,16 @@ class Workbook:
                 save(self.file, text)
                 self._keep(text, version.text, what)
             return self.page()
+
+    def _apart(self, base: int, now: Version, changes: Sequence[Change]) -> bool:
+        """Whether all that was changed since the version ``base`` lies elsewhere than the changes, which may then be made too."""
+        before = version_of(self.history.versions(), base)
+        if before is None:
+            return False
+        with contextlib.suppress(tomllib.TOMLDecodeError, ValueError, RecursionError):
+            then, is_ = tomllib.loads(before.text), tomllib.loads(now.text)
+            return all(_at(then, c.path) == _at(is_, c.path) for c in changes)
+        return False
 
     def tried(self, changes: Sequence[Change]) -> tuple[Loaded, Build]:
         """Return the build that changes would give, without the proofs on the cloth; nothing is saved.
@@ -232,6 +248,16 @@ def changed(text: str, changes: Sequence[Change]) -> str:
             continue
         text = set_value(text, change.path, change.value)
     return text
+
+
+def _at(data: Any, path: str) -> Any:
+    """Return what stands at a place, None for nothing. Raises ValueError for no place."""
+    for key in read_path(path):
+        try:
+            data = data[key]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return data
 
 
 def _there(text: str, path: str) -> bool:

@@ -20,7 +20,12 @@ APART: Final[Mm] = 1.0
 
 
 def sewn_sizes(plan: Plan) -> tuple[str, ...]:
-    """Return the sizes of the sewn works of an item in words, laid flat, each size once; nothing without a closing seam.
+    """Return the sizes of the sewn works of an item in words; see ``sewn_extents``."""
+    return tuple(dict.fromkeys(show_size(*s, plan.project.units) for s in sewn_extents(plan)))
+
+
+def sewn_extents(plan: Plan) -> tuple[tuple[Mm, Mm], ...]:
+    """Return width and height of the sewn works of an item, laid flat; nothing without a closing seam.
 
     They are those of the outline that the closing seam or the satin edge follows, in the hooping where it is largest.
     """
@@ -28,8 +33,9 @@ def sewn_sizes(plan: Plan) -> tuple[str, ...]:
     if _spread(largest) <= 0.0:
         return ()
     works = shapely.get_parts(largest.buffer(APART))
-    sizes = [(right - left - 2 * APART, high - low - 2 * APART) for left, low, right, high in (w.bounds for w in works)]
-    return tuple(dict.fromkeys(show_size(*s, plan.project.units) for s in sizes))
+    return tuple(
+        (right - left - 2 * APART, high - low - 2 * APART) for left, low, right, high in (w.bounds for w in works)
+    )
 
 
 def _spread(outline: BaseGeometry) -> float:

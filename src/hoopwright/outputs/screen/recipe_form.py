@@ -55,6 +55,7 @@ def _row(name: str, info: FieldInfo) -> Row | None:
     if kind == "lengths":
         row["count"] = next(len(get_args(p)) for p in parts if get_origin(p) is tuple)
         row["example"] = list(info.examples[0]) if info.examples else None
+        return row
     return row | {LIMITS[k]: float(v) for k, v in _limits(info)}
 
 

@@ -9,6 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from hoopwright.pipeline import draft_view, finding_row
 from hoopwright.worktable.api.answers import page_row
+from hoopwright.worktable.api.bounds import Plain, Words
 from hoopwright.worktable.room import Room
 from hoopwright.worktable.workbook import Change
 
@@ -18,8 +19,8 @@ class ChangeBody(BaseModel):
 
     model_config = ConfigDict(extra="forbid")
 
-    path: Annotated[str, Field(min_length=1, max_length=200)]
-    value: Any = None
+    path: Annotated[Words, Field(min_length=1, max_length=200)]
+    value: Plain = None
 
 
 class EditBody(BaseModel):
@@ -28,8 +29,16 @@ class EditBody(BaseModel):
     model_config = ConfigDict(extra="forbid")
 
     base: int
-    what: Annotated[str, Field(min_length=1, max_length=120)]
+    what: Annotated[Words, Field(min_length=1, max_length=120)]
     changes: Annotated[list[ChangeBody], Field(min_length=1, max_length=500)]
+
+
+class NameBody(BaseModel):
+    """The name of a version; null takes it away."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    name: Annotated[Words, Field(min_length=1, max_length=60)] | None
 
 
 class TryBody(BaseModel):
@@ -68,7 +77,17 @@ def project_router(room: Room) -> APIRouter:
     @router.get("/versions")
     def versions(name: str) -> list[dict[str, Any]]:
         rows = room.workbook(name).versions()
-        return [{"number": v.number, "parent": v.parent, "when": v.when, "what": v.what} for v in rows]
+        return [{"number": v.number, "parent": v.parent, "when": v.when, "what": v.what, "name": v.name} for v in rows]
+
+    @router.get("/version")
+    def version(name: str) -> dict[str, int]:
+        return {"version": room.workbook(name).version()}
+
+    @router.post("/versions/{number}/name")
+    def call(name: str, number: int, body: NameBody) -> dict[str, int]:
+        book = room.workbook(name)
+        book.name(number, body.name)
+        return {"version": book.version()}
 
     @router.post("/versions/{number}")
     def go(name: str, number: int) -> dict[str, Any]:

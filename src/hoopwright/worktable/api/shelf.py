@@ -2,38 +2,51 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from functools import cache
+from pathlib import Path
+from typing import Annotated, Any, Final, Literal
 
 from fastapi import APIRouter, Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from hoopwright.core.errors import HoopwrightError, ProjectError
-from hoopwright.pipeline import finished_pictures, items, new_project
-from hoopwright.project.load import load
+from hoopwright.core.errors import HoopwrightError
+from hoopwright.pipeline import items, new_project, recipe_form
 from hoopwright.worktable.api.answers import page_row
+from hoopwright.worktable.api.bounds import Plain, Words
 from hoopwright.worktable.desk import Place
+from hoopwright.worktable.faces import drawn_face, kept_face, picture, plain_row
 from hoopwright.worktable.room import Room
 from hoopwright.worktable.workbook import Change
 
-Title = Annotated[str, Field(min_length=1, max_length=120)]
+PICTURES: Final = Path(__file__).parents[1] / "recipes"
+"""A picture of every recipe of ours, made by docs/draw_pictures.py."""
+EASY: Final = ("bookmark", "key-tab", "panel")
+"""What a beginner sews in an evening: offered first on an empty shelf."""
+
+Title = Annotated[Words, Field(min_length=1, max_length=120)]
+Did = Annotated[Words, Field(min_length=1, max_length=120)]
 
 
 class NewBody(BaseModel):
-    """A new project: what is made, its title, the maker's units."""
+    """A new project: what is made, its title, the maker's units, settings of the recipe that are not the usual ones."""
 
     model_config = ConfigDict(extra="forbid")
 
     item: Annotated[str, Field(max_length=60)]
     title: Title
     units: Literal["mm", "in"] = "mm"
+    make: Annotated[dict[Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]{0,40}$")], Plain], Field(max_length=60)] = (
+        Field(default_factory=dict)
+    )
 
 
 class TitleBody(BaseModel):
-    """A title."""
+    """A title, and what the change is called in the list of versions."""
 
     model_config = ConfigDict(extra="forbid")
 
     title: Title
+    what: Did = "renamed"
 
 
 class RestBody(BaseModel):
@@ -50,15 +63,17 @@ def shelf_router(room: Room) -> APIRouter:
 
     @router.get("")
     def shelf() -> dict[str, Any]:
+        rows = [_row(p) for p in room.desk.places()]
         return {
             "folder": room.desk.folder.name,
-            "projects": [_row(p) for p in room.desk.places()],
-            "recipes": [{"name": r.name, "title": r.title, "summary": r.summary} for r in items()],
+            "projects": sorted(rows, key=lambda row: (-row["changed"], row["name"])),
+            "recipes": _recipes(),
+            "easy": EASY,
         }
 
     @router.post("/new")
     def new(body: NewBody) -> dict[str, str]:
-        return {"name": room.desk.put(body.title, new_project(body.item, body.title, body.units)).name}
+        return {"name": room.desk.put(body.title, new_project(body.item, body.title, body.units, body.make)).name}
 
     @router.post("/{name}/duplicate")
     def duplicate(name: str, body: TitleBody) -> dict[str, str]:
@@ -67,36 +82,63 @@ def shelf_router(room: Room) -> APIRouter:
     @router.post("/{name}/rename")
     def rename(name: str, body: TitleBody) -> dict[str, Any]:
         book = room.workbook(name)
-        return page_row(book.edit(book.page().version, [Change("title", body.title)], "renamed"))
+        return page_row(book.edit(book.version(), [Change("title", body.title)], body.what))
 
     @router.post("/{name}/archive")
     def archive(name: str, body: RestBody) -> dict[str, str]:
         return {"name": room.desk.archive(room.desk.find(name), rest=body.rest).name}
 
-    @router.get("/{name}/picture.png")
-    def picture(name: str) -> Response:
-        build = room.workbook(name).page().build
-        pictures = () if build is None else finished_pictures(build, 360)
-        if not pictures:
+    @router.get("/{name}/face")
+    def face(name: str) -> dict[str, Any]:
+        place = room.desk.find(name)
+        drawn_face(place)
+        return _row(place)
+
+    @router.get("/{name}/picture")
+    def image(name: str) -> Response:
+        found = picture(room.desk.find(name))
+        if found is None:
             raise HoopwrightError("There is no picture yet", "Mend what is said about the drawing")
-        return Response(pictures[0][1], media_type="image/png", headers={"cache-control": "no-cache"})
+        headers = {
+            "cache-control": "private, no-cache",
+            "content-security-policy": "default-src 'none'; style-src 'unsafe-inline'",
+        }
+        return Response(found[1], media_type=found[0], headers=headers)
 
     return router
 
 
+@cache
+def _recipes() -> list[dict[str, Any]]:
+    return [
+        {
+            "name": r.name,
+            "title": r.title,
+            "summary": r.summary,
+            "picture": (PICTURES / f"{r.name}.svg").is_file(),
+            "form": recipe_form(r),
+        }
+        for r in items()
+    ]
+
+
 def _row(place: Place) -> dict[str, Any]:
-    """Return a project on the shelf; one that cannot be read keeps its name, and says so."""
+    """Return a project on the shelf; ``print`` None says that its picture is still to be drawn."""
+    face = kept_face(place)
     try:
-        project = load(place.file).project
-        title, item, sound = project.title, project.item, True
-    except ProjectError:
-        title, item, sound = place.name, "", False
-    changed = place.file.stat().st_mtime
+        changed = place.file.stat().st_mtime
+    except OSError:
+        changed = 0.0
+    row: dict[str, Any] = {"name": place.name, "archived": place.archived, "changed": changed}
+    if face is None:
+        return {**row, **plain_row(place), "print": None, "sizes": [], "picture": False}
     return {
-        "name": place.name,
-        "title": title,
-        "item": item,
-        "sound": sound,
-        "archived": place.archived,
-        "changed": changed,
+        **row,
+        "title": face.title,
+        "item": face.item,
+        "units": face.units,
+        "sound": True,
+        "print": face.print,
+        "sizes": face.sizes,
+        "picture": face.kind is not None,
     }

@@ -2,10 +2,12 @@
 //
 // Every change goes through `edit`: it is sent at once, and kept in this browser until the server has it. While a hand drags,
 // `attempt` asks for the plan that would come of it: one question is on its way at a time, and only the newest waits.
+// Every LOOK_MS the window asks whether another window, or a text editor, changed the project.
 import { reactive } from "vue";
 import { ask, of, Trouble } from "/parts/ask.js";
+import { cleared, kept, keepAll, openQueue, rebased } from "/parts/waiting.js";
 
-const AGAIN_MS = 2000;
+const LOOK_MS = 1500;
 
 export function openProject(name) {
   const store = reactive({
@@ -15,11 +17,15 @@ export function openProject(name) {
     view: null,
     tried: null,
     problems: [],
+    sound: null, // the newest version that can be read, when the project file cannot
     undo: null,
     redo: null,
     online: true,
     saving: 0,
+    waiting: 0, // changes that only this browser has
     trouble: null,
+    gone: null, // said when the project is no longer there
+    elsewhere: false, // what is shown was changed in another window
     chosen: null, // the finding that was pressed
     async load() {
       await heard(store, () => ask(of(name)));
@@ -27,14 +33,24 @@ export function openProject(name) {
     edit: (what, changes) => queueEdit(store, what, changes),
     attempt: (changes) => queueTry(store, changes),
     settle() {
-      forget();
       store.tried = null;
     },
     undoOne: () => step(store, "undo"),
     redoOne: () => step(store, "redo"),
+    goTo: (number) => step(store, `versions/${number}`),
+    versions: () => ask(`${of(name)}/versions`),
+    nameVersion: (number, word) => ask(`${of(name)}/versions/${number}/name`, { name: word }),
+    rename: (what, title) => queueEdit(store, what, [{ path: "title", value: title }]),
     set: (what, path, value) => queueEdit(store, what, [{ path, value }]),
+    close: () => stop(store),
   });
-  resume(store);
+  store.ready = openQueue(name).then((queue) => {
+    store.queue = queue;
+    store.waiting = kept(queue).length;
+    if (store.waiting) chain = chain.then(() => store.load()).then(() => flush(store));
+    return chain;
+  });
+  watch(store);
   return store;
 }
 
@@ -43,10 +59,11 @@ function take(store, page) {
   store.undo = page.undo;
   store.redo = page.redo;
   store.problems = page.problems;
+  store.sound = page.sound ?? null;
   if (page.project !== null) store.project = page.project;
-  if (page.view !== null) store.view = page.view;
-  forget();
+  store.view = page.view ?? (page.project === null ? store.view : null);
   store.tried = null;
+  store.gone = null;
 }
 
 async function heard(store, work) {
@@ -56,78 +73,111 @@ async function heard(store, work) {
     store.trouble = null;
     return true;
   } catch (error) {
-    if (error instanceof Trouble && error.status === 0) store.online = false;
-    else store.trouble = error;
+    tell(store, error);
     return false;
   }
 }
 
-const keptAt = (store) => `hoopwright.waiting.${store.name}`;
-
-function waiting(store) {
-  try {
-    return JSON.parse(localStorage.getItem(keptAt(store)) ?? "[]");
-  } catch {
-    return [];
-  }
-}
-
-function keep(store, rows) {
-  if (rows.length) localStorage.setItem(keptAt(store), JSON.stringify(rows));
-  else localStorage.removeItem(keptAt(store));
+function tell(store, error) {
+  if (!(error instanceof Trouble)) throw error;
+  if (error.status === 0) store.online = false;
+  else if (error.status === 404) store.gone = error;
+  else store.trouble = error;
 }
 
 let chain = Promise.resolve();
 
 /** Send a change after all earlier ones; one that cannot reach the server waits in this browser. */
 function queueEdit(store, what, changes) {
-  keep(store, [...waiting(store), { what, changes }]);
   store.saving += 1;
-  chain = chain.then(() => flush(store)).finally(() => (store.saving -= 1));
+  store.elsewhere = false;
+  chain = chain
+    .then(() => store.ready)
+    .then(() => {
+      keepAll(store.queue, [...kept(store.queue), { what, changes, base: store.version }]);
+      return flush(store);
+    })
+    .finally(() => (store.saving -= 1));
   return chain;
 }
 
+/** Whether a refused change may be sent again later: no answer, no room on the disk, the project's folder away. */
+const later = (error) => error instanceof Trouble && [0, 404, 507].includes(error.status);
+
 async function flush(store) {
-  for (let rows = waiting(store); rows.length; rows = waiting(store)) {
+  for (let rows = kept(store.queue); rows.length; rows = kept(store.queue)) {
+    store.waiting = rows.length;
     const row = rows[0];
     try {
-      take(store, await ask(`${of(store.name)}/edit`, { base: store.version, ...row }));
+      const page = await ask(`${of(store.name)}/edit`, row);
+      keepAll(store.queue, rebased(kept(store.queue).slice(1), row.base, page.version));
+      take(store, page);
       store.online = true;
       store.trouble = null;
     } catch (error) {
-      if (error instanceof Trouble && (error.status === 0 || error.status === 507)) {
-        store.online = error.status !== 0;
-        store.trouble = error.status === 507 ? error : store.trouble;
-        setTimeout(() => (chain = chain.then(() => flush(store))), AGAIN_MS);
-        return;
-      }
-      store.trouble = error;
+      tell(store, error);
+      if (later(error)) return;
+      keepAll(store.queue, kept(store.queue).slice(1));
       store.tried = null;
-      keep(store, waiting(store).slice(1));
-      if (error.status === 409) take(store, await ask(of(store.name)));
-      continue;
+      if (error.status === 409) await again(store);
     }
-    keep(store, waiting(store).slice(1));
   }
+  store.waiting = 0;
+  cleared(store.queue);
 }
 
-function resume(store) {
-  if (waiting(store).length) chain = chain.then(() => store.load()).then(() => flush(store));
+/** Show how the project stands now, and keep what was said. */
+async function again(store) {
+  try {
+    take(store, await ask(of(store.name)));
+  } catch (error) {
+    tell(store, error);
+  }
 }
 
 async function step(store, which) {
   await chain;
+  store.elsewhere = false;
   return heard(store, () => ask(`${of(store.name)}/${which}`, {}));
+}
+
+/** Look from time to time whether the project was changed elsewhere, and send what waits. */
+function watch(store) {
+  store.timer = setInterval(() => look(store), LOOK_MS);
+  store.seen = () => document.visibilityState === "visible" && look(store);
+  document.addEventListener("visibilitychange", store.seen);
+}
+
+function stop(store) {
+  clearInterval(store.timer);
+  document.removeEventListener("visibilitychange", store.seen);
+}
+
+let looking = false;
+
+async function look(store) {
+  if (looking || store.saving || (document.visibilityState !== "visible" && store.online && !store.waiting)) return;
+  looking = true;
+  try {
+    const said = await ask(`${of(store.name)}/version`);
+    const missed = !store.online || store.gone !== null;
+    store.online = true;
+    store.gone = null;
+    if (store.saving) return;
+    if (store.waiting) await (chain = chain.then(() => flush(store)));
+    else if (missed || said.version !== store.version) {
+      store.elsewhere = store.version >= 0 && said.version !== store.version;
+      await again(store);
+    }
+  } catch (error) {
+    tell(store, error);
+  } finally {
+    looking = false;
+  }
 }
 
 let asked = null; // the newest changes that wait for their turn
 let busy = false;
-let left = 0; // how often trials were left; the answer to one that was left is not shown
-
-function forget() {
-  asked = null;
-  left += 1;
-}
 
 async function queueTry(store, changes) {
   asked = changes;
@@ -136,11 +186,10 @@ async function queueTry(store, changes) {
   try {
     while (asked !== null) {
       const now = asked;
-      const before = left;
       asked = null;
       try {
         const said = await ask(`${of(store.name)}/try`, { changes: now });
-        if (left === before) store.tried = said.view;
+        store.tried = said.view;
       } catch (error) {
         if (error instanceof Trouble && error.status === 0) store.online = false;
       }

@@ -1,0 +1,59 @@
+// Changes that the server does not have yet, kept in this browser: a window has a queue of its own, so that two windows on
+// one project do not send each other's changes twice. The queue of a window that was closed is taken over by the next one.
+
+const HEAD = "hoopwright.waiting.";
+const MARK = "hoopwright.window.";
+
+/** Open the queue of this window for a project. @param {string} name @returns {Promise<{ key: string }>} */
+export async function openQueue(name) {
+  const window_ = crypto.randomUUID();
+  const queue = { key: `${HEAD}${name}/${window_}` };
+  const alive = await claim(window_);
+  const left = Object.keys(localStorage).filter((k) => abandoned(k, name, alive));
+  const rows = left.flatMap((key) => rowsAt(key));
+  if (rows.length) keepAll(queue, rows);
+  for (const key of left) localStorage.removeItem(key);
+  return queue;
+}
+
+/** Whether a key of the browser's storage is the queue of this project in a window that is no longer open. @param {string} key @param {string} name @param {Set<string>} alive */
+export function abandoned(key, name, alive) {
+  if (!key.startsWith(`${HEAD}${name}/`)) return false;
+  return !alive.has(key.slice(HEAD.length + name.length + 1));
+}
+
+/** Hold a lock as long as this window is open; return the windows that hold one. @param {string} window_ */
+async function claim(window_) {
+  if (!navigator.locks) return new Set();
+  await new Promise((held) => navigator.locks.request(MARK + window_, () => (held(null), new Promise(() => {}))));
+  const all = await navigator.locks.query();
+  return new Set((all.held ?? []).map((lock) => (lock.name ?? "").slice(MARK.length)));
+}
+
+function rowsAt(key) {
+  try {
+    const rows = JSON.parse(localStorage.getItem(key) ?? "[]");
+    return Array.isArray(rows) ? rows.filter((r) => r && Array.isArray(r.changes)) : [];
+  } catch {
+    return [];
+  }
+}
+
+/** The changes that wait, the oldest first. @param {{ key: string, held?: object[] }} queue */
+export const kept = (queue) => queue.held ?? rowsAt(queue.key);
+
+/** Keep changes; where the browser has no room they are kept in this window alone. @param {{ key: string, held?: object[] }} queue @param {object[]} rows */
+export function keepAll(queue, rows) {
+  queue.held = rows;
+  try {
+    if (rows.length) localStorage.setItem(queue.key, JSON.stringify(rows));
+    else localStorage.removeItem(queue.key);
+  } catch {
+    localStorage.removeItem(queue.key);
+  }
+}
+
+export const cleared = (queue) => keepAll(queue, []);
+
+/** Let changes that were made on one version stand on the one that came of it. @param {{ base: number }[]} rows @param {number} from @param {number} to */
+export const rebased = (rows, from, to) => rows.map((row) => (row.base === from ? { ...row, base: to } : row));
