@@ -55,3 +55,7 @@ SCRAP: Final = 1e-6
 
 ON_SEAM: Final = 0.05
 """Stitches within this of the seam line lie on it (half a machine step)."""
+
+DIGITS: Final = 9
+"""Decimals of a millimetre that are kept of computed places. What lies beyond is noise of rounding, in which places would differ
+that a change elsewhere leaves alone."""

@@ -64,12 +64,11 @@ def map_of_holes(holes: Points) -> HoleMap:
     low = np.floor(holes.min(axis=0) / CELL).astype(np.int64) - reach
     size = np.floor(holes.max(axis=0) / CELL).astype(np.int64) + reach + 2 - low
     nearest = np.floor(holes / CELL).astype(np.int64)
-    steps = np.arange(-reach, reach + 1)
-    around = np.stack(np.meshgrid(steps, steps, indexing="ij"), axis=-1).reshape(1, -1, 2)
-    knots = nearest[:, None, :] + around
-    ways = knots * CELL - holes[:, None, :]
-    near = knots[(ways * ways).sum(axis=2) <= KERNEL**2] - low
-    counts = np.bincount(near[:, 0] * size[1] + near[:, 1], minlength=int(size.prod()))
+    knots = nearest[:, :, None] + np.arange(-reach, reach + 1)
+    ways = (knots * CELL - holes[:, :, None]) ** 2
+    which, i, j = np.nonzero(ways[:, 0, :, None] + ways[:, 1, None, :] <= KERNEL**2)
+    flat = (knots[which, 0, i] - low[0]) * size[1] + knots[which, 1, j] - low[1]
+    counts = np.bincount(flat, minlength=int(size.prod()))
     return HoleMap(counts.reshape(size), (float(low[0] * CELL), float(low[1] * CELL)), CELL)
 
 

@@ -12,10 +12,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 from statistics import median
 
+import numpy as np
 import shapely
 from shapely.geometry import LineString, Polygon
 
 from hoopwright.core.findings import Finding
+from hoopwright.core.tolerances import DIGITS
 from hoopwright.core.types import Mm
 from hoopwright.needle.edge_ornament import edge_ornament
 from hoopwright.needle.junctions import drawn_back
@@ -309,6 +311,8 @@ def _ornament(
     """Return the ornament of one seam, or why the seam stays plain."""
     clip, path = _clip_and_path(patches, site, covers, field)
     wish, stitch, number = site.wish, site.stitch, site.line.number
+    if clip is not None and path is not None:
+        clip, path = _near(clip, path, max(width, 0.0 if wish.over is None else wish.over.width or 0.0))
     if clip is None or path is None or not has_room(path.length, stitch.wished_repeat(width, wish.repeat)):
         return too_short(site, 0.0 if path is None else path.length, units)
     style = OrnamentStyle(
@@ -348,3 +352,15 @@ def _clip_and_path(
             if isinstance(piece, LineString) and piece.length > longest:
                 best, longest = (part, piece), piece.length
     return best
+
+
+def _near(clip: Polygon, path: LineString, width: Mm) -> tuple[Polygon, LineString]:
+    """Return the part of a clip that a row of this width can reach, with room to spare, and the row's path.
+
+    Both are free of rounding noise: what is changed far away leaves a row as it was, and it need not be sewn anew.
+    """
+    beside = clip.intersection(path.buffer(width, cap_style="square", join_style="mitre"))
+    parts = [p for p in shapely.get_parts(beside) if isinstance(p, Polygon)]
+    part = parts[0] if len(parts) == 1 else max(parts, key=lambda p: p.intersection(path).length)
+    near, line = shapely.transform([part, path], lambda places: np.round(places, DIGITS))
+    return near, line

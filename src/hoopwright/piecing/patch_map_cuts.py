@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from shapely.geometry import Polygon
 
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.tolerances import CUT_REACH, MACHINE_STEP, MERGE, SLIVER
+from hoopwright.core.tolerances import CUT_REACH, DIGITS, MACHINE_STEP, MERGE, SLIVER
 from hoopwright.core.types import Mm, Point
 from hoopwright.piecing.patch_map_basics import letter
 from hoopwright.piecing.seam_lines import chain_numbers, map_with
@@ -171,7 +171,7 @@ def _finished(outline: Polygon, state: _State) -> PatchMap:
 
 def _on(start: Point, end: Point, along: Mm) -> Point:
     t = along / math.dist(start, end)
-    return (start[0] + (end[0] - start[0]) * t, start[1] + (end[1] - start[1]) * t)
+    return (round(start[0] + (end[0] - start[0]) * t, DIGITS), round(start[1] + (end[1] - start[1]) * t, DIGITS))
 
 
 def _words(point: Point) -> str:

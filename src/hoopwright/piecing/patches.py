@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.polygon import orient
 
 from hoopwright.core.findings import Finding
-from hoopwright.core.types import Degrees
+from hoopwright.core.types import Degrees, Point
 from hoopwright.piecing.allowances import Needed, beyond_seam, hidden_by, least_width, needed_cloth
 from hoopwright.piecing.cover import Errors, cover_of, draw_errors
 from hoopwright.piecing.laying import Frame, mirrored, raw_edge, seam_frame
 from hoopwright.piecing.patch_findings import bare_findings, hidden_finding, narrow_finding, snip_finding
 from hoopwright.piecing.rough_cuts import first_frame, pivot_of, rough_cut
-from hoopwright.piecing.shapes import Cut, Member, Patch, PatchMap, SewingOrder
+from hoopwright.piecing.shapes import Cut, Member, Patch, PatchMap, Seam, SewingOrder
 from hoopwright.piecing.templates import corners_of, template_round
 from hoopwright.project.lengths import Units
 from hoopwright.project.schema import ClothModel, PiecingModel
@@ -47,8 +48,20 @@ class _Ways:
     cloths: Mapping[str, str]
     models: Mapping[str, ClothModel]
     piecing: PiecingModel
-    errors: Errors
     units: Units
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Cloth:
+    """What is cut for a patch and how it is laid."""
+
+    template: Polygon
+    frame: Frame
+    exact: Cut
+    rough: Cut
+    lay_template: Polygon
+    lay_rough: Polygon
+    raw_edge: tuple[Point, Point] | None
 
 
 def patches_of(
@@ -65,8 +78,7 @@ def patches_of(
     one has number 0, a label like "S1" and no cloth of its own (the empty text); it is trimmed to its template, so that its
     rough cut is the template too. So it is for a patch that reaches behind its own seam line. Raises KeyError when a patch has no cloth, or a cloth that is not listed.
     """
-    errors = draw_errors(piecing.shift, piecing.turn, piecing.trials, piecing.seed)
-    ways = _Ways(patch_map, cloths, cloth_models, piecing, errors, units)
+    ways = _Ways(patch_map, cloths, cloth_models, piecing, units)
     made = [_patch(task, ways) for task in _tasks(order)]
     return tuple(p for p, _ in made), tuple(f for _, found in made for f in found)
 
@@ -85,13 +97,11 @@ def _patch(task: _Task, ways: _Ways) -> tuple[Patch, tuple[Finding, ...]]:
     """Return one patch with its findings."""
     member, piecing = task.member, ways.piecing
     area = _area(ways.patch_map, member.letters)
-    corners = corners_of(area)
-    template = template_round(corners, piecing.allowance)
     upright = member.section is None and ways.models[ways.cloths[member.letters[0]]].has_up
-    frame = first_frame(template, upright) if member.seam is None else seam_frame(member.seam)
-    needed = needed_cloth(corners, ways.patch_map.outline, piecing.allowance)
-    exact, rough = _cuts(task, ways, needed, template, frame)
-    clips = _clips(task, ways, area, template, frame)
+    cloth = _cloth(
+        Polygon(corners_of(area)), ways.patch_map.outline, member.seam, upright, member.section is not None, piecing
+    )
+    clips = _clips(task, ways, area, cloth)
     patch = Patch(
         number=task.number,
         label=task.label,
@@ -101,13 +111,13 @@ def _patch(task: _Task, ways: _Ways) -> tuple[Patch, tuple[Finding, ...]]:
         cloth=ways.cloths[member.letters[0]] if member.section is None else "",
         area=area,
         seam=member.seam,
-        template=template,
-        rough=rough,
-        exact=exact,
-        lay_template=mirrored(template, member.seam),
-        lay_rough=mirrored(rough.outline, member.seam),
-        raw_edge=None if member.seam is None else raw_edge(template, member.seam, piecing.allowance),
-        grain=_grain(frame, member.seam is None, upright),
+        template=cloth.template,
+        rough=cloth.rough,
+        exact=cloth.exact,
+        lay_template=cloth.lay_template,
+        lay_rough=cloth.lay_rough,
+        raw_edge=cloth.raw_edge,
+        grain=_grain(cloth.frame, member.seam is None, upright),
         clip=clips[0][0] if clips else None,
         clip_covers=tuple(dict.fromkeys(letter for _, letter in clips)),
         clips=tuple(part for part, _ in clips),
@@ -123,23 +133,55 @@ def _area(patch_map: PatchMap, letters: tuple[str, ...]) -> Polygon:
     return orient(max(shapely.get_parts(joined), key=lambda p: float(p.area)))
 
 
-def _cuts(task: _Task, ways: _Ways, needed: Needed, template: Polygon, frame: Frame) -> tuple[Cut, Cut]:
+@lru_cache(maxsize=1024)
+def _cloth(
+    rim: Polygon, outline: Polygon, seam: Seam | None, upright: bool, joined: bool, piecing: PiecingModel
+) -> _Cloth:
+    """Return what is cut for a patch with the corners ``rim``; ``joined`` says that it is a section laid as one.
+
+    Kept, so that planning again after a small change looks only at patches whose corners moved.
+    """
+    corners = shapely.get_coordinates(rim)[:-1]
+    template = template_round(corners, piecing.allowance)
+    frame = first_frame(template, upright) if seam is None else seam_frame(seam)
+    needed = needed_cloth(corners, outline, piecing.allowance)
+    exact, rough = _cuts(template, frame, needed, seam is not None, joined, piecing)
+    return _Cloth(
+        template,
+        frame,
+        exact,
+        rough,
+        mirrored(template, seam),
+        mirrored(rough.outline, seam),
+        None if seam is None else raw_edge(template, seam, piecing.allowance),
+    )
+
+
+@lru_cache(maxsize=16)
+def _errors(piecing: PiecingModel) -> Errors:
+    return draw_errors(piecing.shift, piecing.turn, piecing.trials, piecing.seed)
+
+
+def _cuts(
+    template: Polygon, frame: Frame, needed: Needed, sewn: bool, joined: bool, piecing: PiecingModel
+) -> tuple[Cut, Cut]:
     """Return the exact and the rough cut."""
-    piecing, sewn = ways.piecing, task.member.seam is not None
+    errors = _errors(piecing)
     local = frame.local(shapely.get_coordinates(template.exterior))
     width, height = (float(s) for s in local.max(axis=0) - local.min(axis=0))
     pivot = pivot_of(template, frame, piecing.allowance if sewn else None)
-    exact = Cut(template, width, height, cover_of(template, needed, pivot, ways.errors))
+    exact = Cut(template, width, height, cover_of(template, needed, pivot, errors))
     behind = sewn and beyond_seam(Polygon(needed.corners), frame) is not None
-    if task.member.section is not None or behind:
+    if joined or behind:
         return exact, exact
-    return exact, rough_cut(template, needed, frame, sewn, piecing.chance, ways.errors, piecing.rough_spare)
+    return exact, rough_cut(template, needed, frame, sewn, piecing.chance, errors, piecing.rough_spare)
 
 
-def _clips(task: _Task, ways: _Ways, area: Polygon, template: Polygon, frame: Frame) -> tuple[tuple[Polygon, str], ...]:
+def _clips(task: _Task, ways: _Ways, area: Polygon, cloth: _Cloth) -> tuple[tuple[Polygon, str], ...]:
     """Return the allowance to cut away with the letters it would hide, the largest part first."""
     if task.member.seam is None:
         return ()
+    template, frame = cloth.template, cloth.frame
     near = [n for n in task.before if template.intersects(ways.patch_map.polygon(n))]
     hidden = (
         (h, n)
