@@ -4,14 +4,12 @@
 // stitches that lie on its surface are drawn on it, from the farthest to the nearest, so that cloth hides what lies below it.
 // Finished pictures are kept (as many as a bound of pixels allows), so that going back draws from the nearest of them.
 
-import { after, carry, placed, scaleOf, squeezed, undone, view, WHOLE } from "/parts/player_camera.js";
+import { after, placed, scaleOf, squeezed, undone, view, WHOLE } from "/parts/player_camera.js";
+import { BOBBIN, overlay, ringsPath, roundField } from "/parts/player_overlay.js";
 import { inks, mixed, strands } from "/parts/player_thread.js";
 
 const KEPT_PIXELS = 24e6;
 const KEEP_EACH = 10000; // stitches
-const BOBBIN = "#d9d2c1";
-const RIM = 8; // mm, how wide the hoop is drawn
-const RING = 14; // mm from the field to its middle
 const OVER = { width: 0, height: 0 };
 
 /** @typedef {{ view: number, done: number, canvas: HTMLCanvasElement }} Kept */
@@ -153,12 +151,10 @@ export class Painter {
 
   /** Draw only inside the hoop. */
   within(ctx, work) {
-    const [wide, high] = this.sheet.field;
     ctx.save();
     this.plain(ctx);
     ctx.setTransform(...this.map);
-    ctx.beginPath();
-    ctx.roundRect(-wide / 2 - RING, -high / 2 - RING, wide + 2 * RING, high + 2 * RING, RING + 2);
+    roundField(ctx, this.sheet.field);
     ctx.clip();
     work();
     ctx.restore();
@@ -283,109 +279,10 @@ export class Painter {
   }
 
   /** What lies over the work: the hoop, the field, a map, outlines, the needle. */
-  overlay({ hooped, outlines = [], cuts = [], chart = null, needle = null }) {
-    const ctx = this.top;
-    this.plain(ctx);
-    ctx.clearRect(0, 0, this.size.width, this.size.height);
-    if (!this.sheet) return;
-    ctx.setTransform(...this.map);
-    if (chart) chart(ctx, this);
-    const px = this.ratio / this.scale;
-    if (hooped) this.hoop(ctx, px);
-    for (const shape of outlines) this.outlined(ctx, this.shape(shape), px);
-    for (const shape of cuts) this.cutting(ctx, this.shape(shape), px);
-    if (needle) this.needle(ctx, needle);
-  }
-
-  hoop(ctx, px) {
-    const [wide, high] = this.sheet.field;
-    const rim = (far, round) => {
-      ctx.beginPath();
-      ctx.roundRect(-wide / 2 - far, -high / 2 - far, wide + 2 * far, high + 2 * far, round);
-      ctx.stroke();
-    };
-    ctx.strokeStyle = mixed(this.tints.hoop, "#000000", 0.25);
-    ctx.lineWidth = RIM + 1;
-    rim(RING, RING + 2);
-    ctx.strokeStyle = this.tints.hoop;
-    ctx.lineWidth = RIM;
-    rim(RING, RING + 2);
-    ctx.strokeStyle = "#5d574b";
-    ctx.lineWidth = 1.2 * px;
-    ctx.setLineDash([5 * px, 4 * px]);
-    rim(0, 0);
-    ctx.setLineDash([]);
-  }
-
-  /** A piece that is pointed at: dark and light side by side, to be seen on every cloth. */
-  outlined(ctx, path, px) {
-    ctx.strokeStyle = "#1b1713";
-    ctx.lineWidth = 4.5 * px;
-    ctx.stroke(path);
-    ctx.strokeStyle = "#fff4d6";
-    ctx.lineWidth = 2.2 * px;
-    ctx.stroke(path);
-  }
-
-  cutting(ctx, path, px) {
-    ctx.fillStyle = "rgba(156, 31, 60, 0.28)";
-    ctx.fill(path, "evenodd");
-    ctx.strokeStyle = "#fffdf8";
-    ctx.lineWidth = 4 * px;
-    ctx.stroke(path);
-    ctx.strokeStyle = "#9c1f3c";
-    ctx.lineWidth = 2 * px;
-    ctx.setLineDash([7 * px, 4 * px]);
-    ctx.stroke(path);
-    ctx.setLineDash([]);
-  }
-
-  shape(number) {
-    const shapes = this.sheet.shapes;
-    shapes[number].path ??= ringsPath(shapes[number]);
-    return shapes[number].path;
-  }
-
-  /** The needle over its place, with its thread from the position before; from under, the hook's ring. */
-  needle(ctx, { at, from, colour, lift }) {
-    const [x, y] = carry(this.map, at[0], at[1]);
-    const r = this.ratio;
-    this.plain(ctx);
-    if (this.side === "under") {
-      ctx.strokeStyle = "#1b1713";
-      ctx.lineWidth = 3.5 * r;
-      ctx.beginPath();
-      ctx.arc(x, y, 8 * r, 0.6, Math.PI * 1.9);
-      ctx.stroke();
-      ctx.strokeStyle = BOBBIN;
-      ctx.lineWidth = 1.6 * r;
-      ctx.stroke();
-      return;
-    }
-    const tip = y - lift * 9 * r;
-    const long = 62 * r;
-    ctx.strokeStyle = colour;
-    ctx.lineWidth = Math.max(1.2 * r, Math.min(4 * r, 0.36 * this.scale));
-    ctx.beginPath();
-    if (from) ctx.moveTo(...carry(this.map, from[0], from[1]));
-    else ctx.moveTo(x, tip - 8 * r);
-    ctx.lineTo(x, tip - 8 * r);
-    ctx.quadraticCurveTo(x + 14 * r, tip - 26 * r, x + 10 * r, tip - long - 12 * r);
-    ctx.stroke();
-    ctx.beginPath();
-    ctx.moveTo(x, tip);
-    ctx.lineTo(x + 2.2 * r, tip - 9 * r);
-    ctx.lineTo(x + 2.6 * r, tip - long);
-    ctx.lineTo(x - 2.6 * r, tip - long);
-    ctx.lineTo(x - 2.2 * r, tip - 9 * r);
-    ctx.closePath();
-    ctx.fillStyle = "#e9ebee";
-    ctx.strokeStyle = "#2a2823";
-    ctx.lineWidth = 1.1 * r;
-    ctx.fill();
-    ctx.stroke();
-    ctx.fillStyle = "#2a2823";
-    ctx.fillRect(x - 0.7 * r, tip - 12 * r, 1.4 * r, 5 * r);
+  overlay(what) {
+    this.plain(this.top);
+    this.top.clearRect(0, 0, this.size.width, this.size.height);
+    if (this.sheet) overlay(this.top, this, what);
   }
 }
 
@@ -393,16 +290,6 @@ export class Painter {
 function pathOf(row) {
   row.path ??= ringsPath(row.rings);
   return row.path;
-}
-
-/** @param {number[][][]} rings */
-export function ringsPath(rings) {
-  const path = new Path2D();
-  for (const ring of rings) {
-    ring.forEach(([x, y], i) => (i ? path.lineTo(x, y) : path.moveTo(x, y)));
-    path.closePath();
-  }
-  return path;
 }
 
 /** For each surface those of the same side of the same sheet, with the map that brings their stitches to it; null where the sheet lies as it did. */

@@ -1,7 +1,5 @@
-// The maps over the work: how thick the cloth lies, how close the needle holes. Colours and legends are plain reckoning;
-// classes differ in lightness, and what is too much is hatched as well.
-
-import { t } from "/parts/texts.js";
+// The maps over the work: how thick the cloth lies, how close the needle holes. Colours and classes by plain reckoning, no page;
+// classes differ in lightness, and what is too much has a colour of its own.
 
 const STEPS = ["#fff7df", "#f3d9a4", "#dcae6b", "#b8814a", "#8a5a3a", "#5f3b2f", "#3d2620"];
 export const TOO_MUCH = "#9c1f3c";
@@ -14,8 +12,7 @@ export const shades = (n) => Array.from({ length: n }, (_, i) => STEPS[n === 1 ?
  * @param {number[]} found @param {number} foot What fits under the foot, mm. @returns {{ from: number, to: number, much: boolean }[]}
  */
 export function thicknessClasses(found, foot) {
-  const most = Math.max(0, ...found);
-  const under = Math.min(most, foot);
+  const under = Math.min(Math.max(0.25, ...found), foot);
   const step = [0.25, 0.5, 1].find((s) => under / s <= 7) ?? under / 7;
   const classes = [];
   for (let from = 0; from < under - 1e-6; from += step) classes.push({ from, to: Math.min(from + step, foot), much: false });
@@ -54,15 +51,4 @@ export function holePicture(counts, [across, up], area, cuts) {
     }
   }
   return pixels;
-}
-
-/** What the colours mean. @param {{ from: number, to: number, much: boolean }[]} classes @param {"thick" | "holes"} which */
-export function legend(classes, which) {
-  const colours = shades(classes.filter((c) => !c.much).length);
-  const said = (n) => n.toLocaleString(undefined, { maximumFractionDigits: which === "thick" ? 2 : 1 });
-  return classes.map((c, i) => ({
-    colour: c.much ? TOO_MUCH : colours[i],
-    much: c.much,
-    text: c.much ? t(`sew.map.over.${which}`, { n: said(c.from) }) : t("sew.map.range", { from: said(c.from), to: said(c.to) }),
-  }));
 }

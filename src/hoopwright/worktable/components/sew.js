@@ -1,12 +1,12 @@
 // See it sewn: the hoop with the work in it, the sentence of the present moment, and the run sheet beside it.
 import { markRaw } from "vue";
 import { moved, WHOLE, zoomed } from "/parts/player_camera.js";
-import { Painter, ringsPath } from "/parts/player_canvas.js";
-import { classOf, holeClasses, holePicture, legend, shades, thicknessClasses, TOO_MUCH } from "/parts/player_maps.js";
+import { Painter } from "/parts/player_canvas.js";
+import { holesChart, thicknessChart } from "/parts/sew_charts.js";
 import { Player } from "/parts/player.js";
 import { halts, otherHalt, placeOf, sizeOf, stepped, TEMPOS, valueOf } from "/parts/player_timing.js";
 import { SewList, workOf } from "/parts/sew_list.js";
-import { ask, Trouble } from "/parts/ask.js";
+import { Trouble } from "/parts/ask.js";
 import { t, tn } from "/parts/texts.js";
 
 const KEYS = ["space", "arrows", "page", "ends", "zoom", "side"];
@@ -221,7 +221,7 @@ export const Sew = {
         const at = this.player.place.at - this.player.moments.findIndex((m) => m.hooping === this.player.moment.hooping);
         this.charts.set(key, null);
         try {
-          this.charts.set(key, this.chart === "holes" ? await this.holes(this.player.sheet) : await this.thick(this.player.sheet, at));
+          this.charts.set(key, this.chart === "holes" ? await holesChart(this.player.sheet) : await thicknessChart(this.player.sheet, at));
         } catch (error) {
           this.charts.delete(key);
           if (!(error instanceof Trouble)) throw error;
@@ -232,43 +232,6 @@ export const Sew = {
       if (found) this.legend = found.legend();
       this.dirty = true;
     },
-    async thick(sheet, at) {
-      const rows = await ask(`${sheet.path}/thickness/${at}`);
-      const classes = thicknessClasses(rows.map((r) => r.mm), sheet.foot);
-      const colours = shades(classes.filter((c) => !c.much).length);
-      const shapes = rows.map((r) => ({ colour: classes[classOf(classes, r.mm)].much ? TOO_MUCH : colours[classOf(classes, r.mm)], path: ringsPath(r.rings) }));
-      return {
-        legend: () => legend(classes, "thick"),
-        paint: (ctx) => {
-          ctx.globalAlpha = 0.92;
-          for (const s of shapes) {
-            ctx.fillStyle = s.colour;
-            ctx.fill(s.path, "evenodd");
-          }
-          ctx.globalAlpha = 1;
-        },
-      };
-    },
-    async holes(sheet) {
-      const { corner, cell, size, area, cuts } = sheet.holes;
-      const answer = await fetch(`${sheet.path}/holes.bin`);
-      if (!answer.ok) throw new Trouble(answer.statusText, "", answer.status);
-      const counts = new Uint8Array(await answer.arrayBuffer());
-      const canvas = Object.assign(document.createElement("canvas"), { width: Math.max(1, size[0]), height: Math.max(1, size[1]) });
-      if (counts.length) canvas.getContext("2d").putImageData(new ImageData(holePicture(counts, size, area, cuts), size[0], size[1]), 0, 0);
-      return {
-        legend: () => legend(holeClasses(area, cuts), "holes"),
-        paint: (ctx) => {
-          const [x, y] = [corner[0] - cell / 2, corner[1] - cell / 2];
-          ctx.save();
-          ctx.imageSmoothingEnabled = false;
-          ctx.scale(1, -1);
-          ctx.drawImage(canvas, x, -(y + cell * size[1]), cell * size[0], cell * size[1]);
-          ctx.restore();
-        },
-      };
-    },
-
     play(on = !this.player.playing) {
       if (this.state === "ready") this.player.play(on);
     },
