@@ -6,7 +6,10 @@ BIN := $(VENV)/bin
 STAMP := $(VENV)/.installed
 DEMO ?= out/tide-mill-flap
 
-.PHONY: demo test check soak bench goldens pictures clean
+BROWSER_PARTS := build/browser-tests
+AXE_CORE := 4.14.1
+
+.PHONY: demo test check browser soak bench goldens pictures clean
 
 $(STAMP): pyproject.toml constraints.txt
 	$(PYTHON) -m venv $(VENV)
@@ -22,13 +25,17 @@ check: $(STAMP)
 	$(BIN)/mypy
 	$(BIN)/lint-imports --no-cache
 
-test: check
+# A browser and the accessibility rules for tests/browser; what cannot be had is skipped there, and said.
+browser: $(STAMP)
+	@sh tests/browser/prepare.sh $(BROWSER_PARTS) $(AXE_CORE)
+
+test: check browser
 	$(BIN)/python -m pytest --cov --cov-report=term
 
 soak: $(STAMP)
 	$(BIN)/python -m pytest -m soak --hypothesis-profile=soak
 
-bench: $(STAMP)
+bench: $(STAMP) browser
 	$(BIN)/python -m pytest -m bench -s
 
 goldens: $(STAMP)

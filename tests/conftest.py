@@ -1,4 +1,4 @@
-"""What all tests share: the flag that writes golden files anew."""
+"""What all tests share: the flag that writes golden files anew, and a plain word about what could not be tested."""
 
 from __future__ import annotations
 
@@ -19,3 +19,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def write_goldens(request: pytest.FixtureRequest) -> bool:
     """Whether golden files are written rather than compared."""
     return bool(request.config.getoption("--write-goldens"))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say plainly, at the very end, what could not be tested on this machine and what to install for it."""
+    skipped = terminalreporter.stats.get("skipped", [])
+    reasons = {str(r.longrepr[2]).removeprefix("Skipped: ") for r in skipped if isinstance(r.longrepr, tuple)}
+    for reason in sorted(r for r in reasons if "NOT TESTED" in r):
+        terminalreporter.write_line(f"!! {reason}", yellow=True, bold=True)

@@ -1,0 +1,124 @@
+"""One window of the browser on the worktable, and what a maker does in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Locator, Page, Request, expect
+
+from hoopwright.worktable.pages import SCREENS
+from hoopwright.worktable.texts import words
+from tests.browser.running import RunningTable
+
+ALL_SCREENS: Final = ("shelf", *SCREENS)
+SIZES: Final = {"laptop": (1280, 800), "tablet": (820, 1180), "phone": (390, 844)}
+LOCALES: Final = {"en": "en-GB", "de": "de-DE"}
+BUSY: Final = 20_000
+"""Milliseconds that anything may take on a busy machine."""
+
+
+@dataclass
+class Window:
+    """A page with its own storage. Whatever goes wrong in it is kept in ``faults`` and fails the test at its end."""
+
+    table: RunningTable
+    context: BrowserContext
+    page: Page
+    language: str
+    expected: list[re.Pattern[str]] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+    traced: bool = False
+
+    def word(self, key: str, **values: object) -> str:
+        """Return a sentence of the page in the window's language."""
+        return words(self.language)[key].format(**values)
+
+    def expecting(self, *patterns: str) -> None:
+        """Let complaints of the browser pass that a test brings about on purpose."""
+        self.expected.extend(re.compile(p) for p in patterns)
+
+    def go(self, screen: str, name: str = "") -> None:
+        """Open a screen and wait until it stands."""
+        self.page.goto(self.table.origin + ("/" if screen == "shelf" else f"/project/{name}/{screen}"))
+        self.stands()
+
+    def stands(self) -> None:
+        """Wait until the frame and something of the screen are shown."""
+        expect(self.page.get_by_role("main").locator(":scope > *").first).to_be_visible(timeout=BUSY)
+
+    def quiet(self) -> None:
+        """Wait until nothing is on its way and what was drawn is shown."""
+        self.page.wait_for_load_state("networkidle")
+        self.page.evaluate("() => new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(() => r())))")
+
+    def button(self, key: str, **values: object) -> Locator:
+        """Return the button with these words."""
+        return self.page.get_by_role("button", name=self.word(key, **values), exact=True)
+
+    def saved(self) -> None:
+        """Wait until every change is saved."""
+        expect(self.page.get_by_text(self.word("totals.saved"), exact=True)).to_be_visible(timeout=BUSY)
+
+    def step(self, screen: str) -> None:
+        """Go to another screen of the project by its link."""
+        steps = self.page.get_by_role("navigation", name=self.word("frame.steps"))
+        steps.get_by_role("link", name=self.word(f"frame.{screen}"), exact=True).click()
+        self.stands()
+
+    def unexpected(self) -> list[str]:
+        """Return the faults that no one expected."""
+        return [f for f in self.faults if not any(p.search(f) for p in self.expected)]
+
+    def listen(self) -> None:
+        """Keep every complaint of the page, and every request to somewhere else."""
+        self.page.on("console", self._said)
+        self.page.on("pageerror", lambda error: self.faults.append(f"page error: {error}"))
+        self.page.on("request", self._asked)
+
+    def _said(self, message: ConsoleMessage) -> None:
+        if message.type in ("error", "warning"):
+            self.faults.append(f"console {message.type}: {message.text} {message.location['url']}")
+
+    def _asked(self, request: Request) -> None:
+        own = (self.table.origin + "/", f"blob:{self.table.origin}", "data:")
+        if not request.url.startswith(own):
+            self.faults.append(f"asked elsewhere: {request.url}")
+
+
+@contextmanager
+def opened(
+    browser: Browser,
+    table: RunningTable,
+    *,
+    size: tuple[int, int] = SIZES["laptop"],
+    language: str = "en",
+    light: str = "light",
+    touch: bool = False,
+    scale: float = 1,
+    expect_faults: Iterable[str] = (),
+    with_key: bool = True,
+) -> Iterator[Window]:
+    """Open a fresh window on a worktable; at the end close it."""
+    more: dict[str, Any] = {"color_scheme": light, "reduced_motion": "reduce", "accept_downloads": True}
+    context = browser.new_context(
+        viewport={"width": size[0], "height": size[1]},
+        locale=LOCALES[language],
+        has_touch=touch,
+        is_mobile=touch,
+        device_scale_factor=scale,
+        **more,
+    )
+    try:
+        context.set_default_timeout(BUSY)
+        if with_key:
+            context.request.get(table.address, max_redirects=0).dispose()
+        window = Window(table, context, context.new_page(), language)
+        window.expecting(*expect_faults)
+        window.listen()
+        yield window
+    finally:
+        context.close()
