@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final, TypeVar, get_args
@@ -14,7 +14,7 @@ from hoopwright.catalog.kinds import FileKind, kinds
 from hoopwright.checks.cloth import comes_out
 from hoopwright.checks.holes import MOST
 from hoopwright.checks.rules import check
-from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError, ProjectError
+from hoopwright.core.errors import BlockedError, GeometryError, HoopwrightError, OutputError, ProjectError
 from hoopwright.core.findings import Finding, Severity, blocking, worst
 from hoopwright.estimate.estimate import estimate
 from hoopwright.estimate.findings import estimate_findings
@@ -47,18 +47,21 @@ from hoopwright.outputs.screen.halts import HaltSheet
 from hoopwright.outputs.screen.halts import halt_sheets as screen_halts
 from hoopwright.outputs.swatches.writing import swatch_files
 from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
+from hoopwright.piecing.carrying import carried
 from hoopwright.piecing.colours import choose_cloths, lightness_of
 from hoopwright.piecing.cures import cures
 from hoopwright.piecing.frame import frame_of
+from hoopwright.piecing.layouts.keeping import keeping
 from hoopwright.piecing.order import sewing_order
 from hoopwright.piecing.patch_map import patch_map
 from hoopwright.piecing.patches import patches_of
 from hoopwright.piecing.shapes import PatchMap, PiecedPanel, SewingOrder
+from hoopwright.plane.drawing import read_drawing
 from hoopwright.project.fields import field_of
 from hoopwright.project.lengths import Units, read_length
 from hoopwright.project.load import parse, with_lines
 from hoopwright.project.save import set_value
-from hoopwright.project.schema import ClothModel, Model, PanelModel, Project
+from hoopwright.project.schema import ClothModel, GeneratedPatchwork, LinesPatchwork, Model, PanelModel, Project
 from hoopwright.project.starter import Shape, starter_text
 from hoopwright.stitchfiles.read import read_stitches
 
@@ -330,6 +333,64 @@ def cure_rows(project: Project, drawings: Mapping[str, bytes]) -> list[dict[str,
         if len(panel.order.sections) != 1 and panel.order is not UNSEWN:
             return [draft.cure_row(panel.key, c) for c in cures(panel.map, project.units)]
     return []
+
+
+Lines = tuple[tuple[tuple[float, float], tuple[float, float]], ...]
+
+
+def line_changes(
+    project: Project, drawings: Mapping[str, bytes], lines: Lines | None = None, only: Sequence[str] | None = None
+) -> dict[str, Any]:
+    """Return the values of [panel] that turn its first panel into lines drawn by hand: ``lines`` in the hoop, or its own seams.
+
+    Pieces keep the cloths they are seen in; with ``only``, those pieces alone. Cloths, seam stitches, grounds and order go with the pieces and seams they belong to; None takes a value out. Raises
+    GeometryError when there is no drawing.
+    """
+    panel = _drawn_panel(project, drawings)
+    model = panel_model(project, panel.key)
+    drawn = lines if lines is not None else tuple((s.start, s.end) for s in panel.map.seams)
+    placed = [[[round(v, 2) + 0.0 for v in panel.frame.file_place(p)] for p in line] for line in drawn]
+    work = {"way": "lines", "lines": placed}
+    new, _ = patch_map(model.model_copy(update={"patchwork": LinesPatchwork.model_validate(work)}), drawings, project.units)
+    cloths = {letter: cloth for letter, cloth in panel.cloths if only is None or letter in only}
+    given = {} if new is None else carried(project.panel, cloths, panel.map, new)
+    return {"patchwork": work, **given}
+
+
+def kept_changes(
+    project: Project, drawings: Mapping[str, bytes], letters: Sequence[str], wish: GeneratedPatchwork
+) -> tuple[dict[str, Any], int] | None:
+    """Return the values of [panel] in which some pieces of its first panel stay and a rule draws the others anew.
+
+    Also how many seeds were tried; None when none of them gave a drawing that can be sewn. Raises GeometryError when the others
+    are not one region.
+    """
+    panel = _drawn_panel(project, drawings)
+    found = keeping(panel.map, letters, wish)
+    return None if found is None else (line_changes(project, drawings, found.lines, letters), found.tried)
+
+
+def look_into_drawing(data: bytes, name: str) -> int:
+    """Return how many lines an SVG drawing holds. Raises GeometryError for one that cannot be used."""
+    found = len(read_drawing(data, name).paths)
+    if not found:
+        raise GeometryError(f"The drawing {name} holds no lines", "Turn its shapes into paths and save it again")
+    return found
+
+
+def _drawn_panel(project: Project, drawings: Mapping[str, bytes]) -> PiecedPanel:
+    panels = _in_hand(project, drawings).panels
+    if not panels:
+        raise GeometryError("There is no drawing yet", "Mend what is said about the outline first")
+    return panels[0]
+
+
+def panel_model(project: Project, key: str) -> PanelModel:
+    """Return the panel of a project with the outline that the item gives the panel ``key``."""
+    recipe, settings, _ = _recipe(project)
+    wanted = () if recipe is None or settings is None else recipe.wanted(settings, project)
+    outline = next((w.outline for w in wanted if w.key == key and w.outline is not None), None)
+    return project.panel if outline is None else project.panel.model_copy(update={"outline": outline})
 
 
 def _in_hand(project: Project, drawings: Mapping[str, bytes]) -> Plan:

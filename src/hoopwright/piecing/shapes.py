@@ -32,6 +32,12 @@ class Frame:
         cosine, sine = math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn))
         return cosine * x - sine * y + self.back[0], sine * x + cosine * y + self.back[1]
 
+    def file_place(self, place: Point) -> Point:
+        """Return the place of the project file that lies at ``place`` in the hoop, mm."""
+        x, y = place[0] - self.back[0], place[1] - self.back[1]
+        cosine, sine = math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn))
+        return cosine * x + sine * y - self.shift[0], cosine * y - sine * x - self.shift[1]
+
 
 @dataclass(frozen=True, slots=True)
 class SeamLine:

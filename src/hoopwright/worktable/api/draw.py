@@ -2,24 +2,59 @@
 
 from __future__ import annotations
 
-from typing import Any
+import re
+from pathlib import Path
+from typing import Annotated, Any, Final
 
-from fastapi import APIRouter
-from pydantic import BaseModel, ConfigDict
+from fastapi import APIRouter, Body, Response
+from pydantic import BaseModel, ConfigDict, Field
 
-from hoopwright.core.errors import ProjectError
-from hoopwright.pipeline import cure_rows, hand_view
+from hoopwright.core.errors import HoopwrightError, OutputError, ProjectError, reason_of
+from hoopwright.pipeline import cure_rows, hand_view, kept_changes, line_changes, look_into_drawing
+from hoopwright.project.drawings import LARGEST_DRAWING
 from hoopwright.project.load import Loaded
-from hoopwright.project.schema import Patchwork, Project
+from hoopwright.project.schema import GeneratedPatchwork, Key, Letter, Patchwork, Project
 from hoopwright.worktable.room import Room
+from hoopwright.worktable.sketch import Sheet, Sketch
+
+Finite = Annotated[float, Field(allow_inf_nan=False, ge=-5000, le=5000)]
+Place = tuple[Finite, Finite]
+MOST_LINES: Final = 2000
 
 
-class HandBody(BaseModel):
-    """The patchwork as the hand holds it; without one, as it is saved."""
-
+class _Body(BaseModel):
     model_config = ConfigDict(extra="forbid")
 
+
+class HandBody(_Body):
+    """The patchwork as the hand holds it, and cloths by letter; without them, as they are saved."""
+
     patchwork: Patchwork | None = None
+    cloths: dict[Letter, Key] | None = None
+
+
+class LinesBody(_Body):
+    """Lines in the hoop, mm; without them, the seams as they are."""
+
+    lines: Annotated[tuple[tuple[Place, Place], ...], Field(max_length=MOST_LINES)] | None = None
+
+
+class KeepBody(_Body):
+    """Pieces that stay, and the rule for all others."""
+
+    letters: Annotated[tuple[Letter, ...], Field(min_length=1, max_length=200)]
+    wish: GeneratedPatchwork
+
+
+class SheetBody(_Body):
+    """How the photograph of a sketch lies under the pieces."""
+
+    x: Finite
+    y: Finite
+    scale: Annotated[float, Field(gt=0.001, lt=10, allow_inf_nan=False)]
+    turn: Annotated[float, Field(ge=-360, le=360, allow_inf_nan=False)]
+    seen: Annotated[float, Field(ge=0, le=1, allow_inf_nan=False)]
+    shown: bool
 
 
 def draw_router(room: Room) -> APIRouter:
@@ -32,11 +67,61 @@ def draw_router(room: Room) -> APIRouter:
         return hand_view(_held(loaded.project, body), dict(loaded.drawings))
 
     @router.post("/cures")
-    def cures(name: str, body: HandBody) -> list[dict[str, Any]]:
+    def cures(name: str) -> list[dict[str, Any]]:
         loaded = _loaded(room, name)
-        return cure_rows(_held(loaded.project, body), dict(loaded.drawings))
+        return cure_rows(loaded.project, dict(loaded.drawings))
 
+    @router.post("/lines")
+    def lines(name: str, body: LinesBody) -> dict[str, Any]:
+        loaded = _loaded(room, name)
+        return line_changes(loaded.project, dict(loaded.drawings), body.lines)
+
+    @router.post("/keep")
+    def keep(name: str, body: KeepBody) -> dict[str, Any]:
+        loaded = _loaded(room, name)
+        found = kept_changes(loaded.project, dict(loaded.drawings), body.letters, body.wish)
+        return {"values": None if found is None else found[0], "tried": 0 if found is None else found[1]}
+
+    @router.post("/drawing")
+    def drawing(name: str, called: str, data: Annotated[bytes, Body(media_type="image/svg+xml")]) -> dict[str, Any]:
+        if len(data) > LARGEST_DRAWING:
+            raise HoopwrightError("This drawing is too large", "Keep only the lines of the panel in it")
+        found = look_into_drawing(data, called)
+        return {"file": _put_beside(room.workbook(name).file.parent, called, data), "lines": found}
+
+    _add_sketch(router, room)
     return router
+
+
+def _add_sketch(router: APIRouter, room: Room) -> None:
+    def sketch_of(name: str) -> Sketch:
+        return Sketch(room.workbook(name).file)
+
+    @router.get("/sketch")
+    def sheet(name: str) -> Sheet | None:
+        return sketch_of(name).sheet()
+
+    @router.get("/sketch.jpg")
+    def photo(name: str) -> Response:
+        return Response(sketch_of(name).photo(), media_type="image/jpeg", headers={"cache-control": "no-store"})
+
+    @router.post("/sketch")
+    def take(name: str, wide: float, data: Annotated[bytes, Body(media_type="image/*")]) -> Sheet:
+        return sketch_of(name).take(data, min(max(wide, 10.0), 1000.0))
+
+    @router.post("/sketch/lay")
+    def lay(name: str, body: SheetBody) -> Sheet:
+        sketch = sketch_of(name)
+        old = sketch.sheet()
+        if old is None:
+            raise HoopwrightError("There is no sketch here", "Take one in first")
+        new = Sheet(old.width, old.height, **body.model_dump())
+        sketch.lay(new)
+        return new
+
+    @router.post("/sketch/remove")
+    def remove(name: str) -> None:
+        sketch_of(name).remove()
 
 
 def _loaded(room: Room, name: str) -> Loaded:
@@ -48,6 +133,27 @@ def _loaded(room: Room, name: str) -> Loaded:
 
 
 def _held(project: Project, body: HandBody) -> Project:
-    if body.patchwork is None:
-        return project
-    return project.model_copy(update={"panel": project.panel.model_copy(update={"patchwork": body.patchwork})})
+    values = {k: v for k, v in (("patchwork", body.patchwork), ("cloths", body.cloths)) if v is not None}
+    known = {k: v for k, v in (body.cloths or {}).items() if v in project.cloths}
+    values = {**values, "cloths": known} if "cloths" in values else values
+    return project.model_copy(update={"panel": project.panel.model_copy(update=values)})
+
+
+def _put_beside(home: Path, called: str, data: bytes) -> str:
+    """Put a drawing beside the project file under a plain name of its own; the same drawing is put there once."""
+    plain = re.sub(r"[^a-z0-9]+", "-", Path(called).stem.lower()).strip("-")[:40].strip("-") or "drawing"
+    try:
+        for number in range(1, 1000):
+            path = home / (f"{plain}.svg" if number == 1 else f"{plain}-{number}.svg")
+            if path.is_symlink():
+                continue
+            if not path.exists():
+                part = home / f".{path.name}.part"
+                part.write_bytes(data)
+                part.replace(path)
+                return path.name
+            if path.read_bytes() == data:
+                return path.name
+    except OSError as error:
+        raise OutputError(f"The drawing could not be kept ({reason_of(error)})", "Make room on the disk") from error
+    raise OutputError("The drawing could not be kept: there are too many of its name", "Give it another name")
