@@ -11,7 +11,7 @@ from nicegui import ui
 
 SCREENS: Final = ("draw", "cloth", "sew", "take")
 """The screens of one project, in the order of the work."""
-SHEETS: Final = ("style", "sew", "take")
+SHEETS: Final = ("style", "sew", "take", "machine")
 """Style sheets, in this order."""
 
 
@@ -28,6 +28,10 @@ def add_pages() -> None:
 
     @ui.page("/project/{name}/{screen}", title="Hoopwright")
     def project(name: str, screen: str) -> None:  # noqa: ARG001 - the page reads both from its address
+        _frame()
+
+    @ui.page("/machine/{name}", title="Hoopwright")
+    def machine(name: str) -> None:  # noqa: ARG001 - the page reads it from its address
         _frame()
 
 

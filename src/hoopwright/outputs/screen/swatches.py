@@ -68,7 +68,6 @@ def catalogue() -> dict[str, list[dict[str, Any]]]:
                 "description": s.description,
                 "widths": {w: [s.least(w), s.usual(w)] for w in WEIGHTS},
                 "sides": s.sides,
-                "over": s.bays is not None,
             }
             for s in SEAM_STITCHES.values()
         ],

@@ -1,0 +1,98 @@
+// The panel drawn large in its cloths and threads: a piece, a seam or its ground is chosen by pressing it.
+import { nearestOn } from "/parts/geometry.js";
+import { ClothDefs, paintOf } from "/parts/cloth_defs.js";
+import { t } from "/parts/texts.js";
+
+const AROUND = 4; // mm of linen round the panel
+const REACH = { mouse: 6, pen: 8, touch: 16 }; // pixels within which a seam is meant
+
+export const ClothBoard = {
+  components: { ClothDefs },
+  props: { store: Object, panel: Object, looks: Object, mode: String, letter: String, seam: Number, grey: Boolean, row: Object },
+  emits: ["piece", "seam"],
+  computed: {
+    bounds() {
+      const xs = this.panel.outline.map((p) => p[0]);
+      const ys = this.panel.outline.map((p) => p[1]);
+      return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+    },
+    box() {
+      const [l, b, r, top] = this.bounds;
+      return `${l - AROUND} ${-top - AROUND} ${r - l + 2 * AROUND} ${top - b + 2 * AROUND}`;
+    },
+    /** The drawing is never higher than the room for it, and takes no more room than it needs. */
+    shape() {
+      const [l, b, r, top] = this.bounds;
+      return { aspectRatio: `${r - l + 2 * AROUND} / ${top - b + 2 * AROUND}` };
+    },
+    cloths() {
+      return this.store.project.cloths;
+    },
+    threads() {
+      return this.panel.stitches.map((s) => ({ colour: s.colour, d: s.runs.map(this.thread).join("") }));
+    },
+    ring() {
+      if (this.row) return this.row.at;
+      const found = this.store.chosen;
+      if (!found) return null;
+      return found.point ?? this.panel.patches.find((p) => p.letter === found.patch)?.at ?? null;
+    },
+  },
+  methods: {
+    t,
+    d(ring) {
+      return "M" + ring.map(([x, y]) => `${x} ${-y}`).join("L") + "Z";
+    },
+    thread(run) {
+      let text = "M";
+      for (let i = 0; i < run.length; i += 2) text += `${i ? "L" : ""}${run[i] / 100} ${-run[i + 1] / 100}`;
+      return text;
+    },
+    fill(p) {
+      return paintOf("cloth", this.looks, p.cloth, p.colour);
+    },
+    pieceName(p) {
+      return t("cloth.piece.name", { letter: p.letter, cloth: this.cloths[p.cloth]?.name ?? t("cloth.none") });
+    },
+    /** A press means the seam that is very near, else the piece. */
+    press(event) {
+      const matrix = this.$refs.board.getScreenCTM();
+      const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+      const reach = (this.mode === "seam" ? 2 : 1) * (REACH[event.pointerType] ?? REACH.mouse);
+      const near = this.panel.seams.map((s) => ({ s, far: nearestOn([s.from, s.to], [p.x, -p.y]).far * matrix.a })).sort((a, b) => a.far - b.far)[0];
+      if (near && near.far <= reach) this.$emit("seam", near.s.number);
+      else {
+        const letter = event.target.closest("[data-letter]")?.dataset.letter;
+        if (letter) this.$emit("piece", letter);
+      }
+    },
+    key(event, kind, value) {
+      if (event.key !== "Enter" && event.key !== " ") return;
+      event.preventDefault();
+      this.$emit(kind, value);
+    },
+  },
+  template: `
+  <div class="cloth-board linen">
+    <svg ref="board" :viewBox="box" :style="shape" role="group" :aria-label="t('cloth.board')" @click="press">
+      <ClothDefs :name="store.name" :looks="looks" :cloths="cloths" prefix="cloth" />
+      <defs><filter id="cloth-grey" color-interpolation-filters="linearRGB"><feColorMatrix type="saturate" values="0" /></filter></defs>
+      <g :filter="grey ? 'url(#cloth-grey)' : null">
+        <g v-for="p in panel.patches" :key="p.letter" :data-letter="p.letter" tabindex="0" role="button" :aria-label="pieceName(p)" :aria-pressed="letter === p.letter" class="cloth-patch" @keydown="key($event, 'piece', p.letter)">
+          <path :d="d(p.area)" :fill="fill(p)" />
+        </g>
+        <g pointer-events="none"><path v-for="(s, i) in threads" :key="i" :d="s.d" :stroke="s.colour" class="cloth-thread" /></g>
+      </g>
+      <path :d="d(panel.outline)" class="cloth-outline" pointer-events="none" />
+      <g v-for="s in panel.seams" :key="s.number" tabindex="0" role="button" :aria-label="t('cloth.seam.name', { n: s.number })" :aria-pressed="mode === 'seam' && seam === s.number" class="cloth-seam" :class="{ chosen: mode === 'seam' && seam === s.number }" @keydown="key($event, 'seam', s.number)">
+        <line :x1="s.from[0]" :y1="-s.from[1]" :x2="s.to[0]" :y2="-s.to[1]" class="under" /><line :x1="s.from[0]" :y1="-s.from[1]" :x2="s.to[0]" :y2="-s.to[1]" class="over" />
+      </g>
+      <template v-for="p in panel.patches" :key="'h' + p.letter"><g v-if="letter === p.letter && mode !== 'seam'" pointer-events="none" class="cloth-held"><path :d="d(p.area)" class="under" /><path :d="d(p.area)" class="over" /></g></template>
+      <g class="cloth-letters" pointer-events="none"><g v-for="p in panel.patches" :key="p.letter"><circle :cx="p.at[0]" :cy="-p.at[1]" r="3.4" /><text :x="p.at[0]" :y="-p.at[1] + 1.45">{{ p.letter }}</text></g></g>
+      <g class="cloth-marks" pointer-events="none">
+        <g v-for="(c, i) in panel.contrast" :key="i" :class="c.way" :transform="'translate(' + c.at[0] + ' ' + -c.at[1] + ')'"><circle v-if="c.way === 'cloths'" r="2.9" /><rect v-else x="-2.5" y="-2.5" width="5" height="5" transform="rotate(45)" /><path d="M-1.5 -.5q.75 -.9 1.5 0t1.5 0M-1.5 .9q.75 -.9 1.5 0t1.5 0" /></g>
+      </g>
+      <circle v-if="ring" :cx="ring[0]" :cy="-ring[1]" r="5.5" class="cloth-ring" pointer-events="none" />
+    </svg>
+  </div>`,
+};

@@ -1,0 +1,144 @@
+// The ground that quilts a panel, or one of its pieces: kind, spacing, margin, angle, drawing, thread.
+import { groundChanges, groundFollows, groundModel } from "/parts/cloth_changes.js";
+import { ClothPicker } from "/parts/cloth_picker.js";
+import { ClothSpools } from "/parts/cloth_spools.js";
+import { length, readLength } from "/parts/measures.js";
+import { t } from "/parts/texts.js";
+
+const BOUNDS = { spacing: [1.5, 60], margin: [0, 30] }; // mm
+
+export const ClothGround = {
+  components: { ClothPicker, ClothSpools },
+  props: { store: Object, panel: Object, letter: String, offer: Object },
+  emits: ["update:letter"],
+  data: () => ({ picking: false, wrong: null, drawn: null }),
+  computed: {
+    project() {
+      return this.store.project;
+    },
+    units() {
+      return this.project.units;
+    },
+    piece() {
+      return this.letter ?? null;
+    },
+    model() {
+      return groundModel(this.project.panel, this.piece);
+    },
+    isOwn() {
+      return this.piece !== null && this.piece in this.project.panel.grounds;
+    },
+    table() {
+      return this.offer.grounds.find((g) => g.name === this.model.kind) ?? null;
+    },
+    /** A motif of one's own needs a drawing that the project names. */
+    rows() {
+      return [{ name: "none", title: "" }, ...this.offer.grounds.filter((g) => !g.own || this.model.file !== null)];
+    },
+    thread() {
+      return this.model.thread ?? Object.keys(this.project.threads)[0];
+    },
+    ink() {
+      return this.project.threads[this.thread]?.colour ?? "#22262b";
+    },
+    cloth() {
+      return (this.panel.patches.find((p) => p.letter === this.piece) ?? this.panel.patches[0]).colour;
+    },
+    measures() {
+      const [least, usual] = this.table.spacing.map((mm) => length(mm, this.units));
+      return t("cloth.ground.spacings", { least, usual });
+    },
+  },
+  watch: {
+    letter() {
+      this.picking = false;
+      this.wrong = null;
+    },
+  },
+  methods: {
+    t,
+    where() {
+      return this.piece === null ? t("cloth.ground.panel") : t("cloth.piece", { letter: this.piece });
+    },
+    shown(mm) {
+      return mm === null ? "" : length(mm, this.units);
+    },
+    swatch(name) {
+      return `/api/swatches/ground/${name}.svg?thread=${this.ink.slice(1)}&cloth=${this.cloth.slice(1)}`;
+    },
+    changes(values) {
+      return groundChanges(this.project.panel, this.piece, values);
+    },
+    put(what, values) {
+      this.store.edit(t(`cloth.did.${what}`, { where: this.where() }), this.changes(values));
+    },
+    look(values) {
+      if (values === null) this.store.settle();
+      else this.store.attempt(this.changes(values));
+    },
+    showKind(name) {
+      this.look(name === null ? null : this.values(name));
+    },
+    /** Another ground takes its own spacing and angle. */
+    values(name) {
+      return { kind: name, spacing: null, angle: null };
+    },
+    takeKind(name) {
+      this.close();
+      if (name !== this.model.kind) this.put("ground", this.values(name));
+    },
+    close() {
+      this.picking = false;
+      this.store.settle();
+      this.$nextTick(() => this.$refs.ground?.focus());
+    },
+    putLength(key, event) {
+      const text = event.target.value.trim();
+      const mm = text ? readLength(text, this.units) : null;
+      const [low, high] = BOUNDS[key];
+      this.wrong = text && (mm === null || mm < low || mm > high) ? key : null;
+      if (!this.wrong) this.put(key, { [key]: mm === null ? null : Math.round(mm * 100) / 100 });
+    },
+    putAngle(event) {
+      const text = event.target.value.trim().replace(",", ".");
+      const value = text ? Number(text) : null;
+      this.wrong = value !== null && !(Math.abs(value) <= 180) ? "angle" : null;
+      if (!this.wrong) this.put("angle", { angle: value });
+    },
+    seed(event) {
+      this.drawn = Number(event.target.value);
+      this.look({ seed: this.drawn });
+    },
+    putSeed(event) {
+      this.drawn = null;
+      this.put("seed", { seed: Number(event.target.value) });
+    },
+    follow() {
+      this.store.edit(t("cloth.did.follow", { where: this.where() }), groundFollows(this.piece));
+    },
+  },
+  template: `
+  <section class="stack" :aria-label="t('cloth.mode.ground')">
+    <div class="row cloth-which">
+      <label>{{ t("cloth.ground.which") }}<select :value="piece ?? ''" @change="$emit('update:letter', $event.target.value || null)">
+        <option value="">{{ t("cloth.ground.panel.long") }}</option><option v-for="p in panel.patches" :key="p.letter" :value="p.letter">{{ t(p.letter in project.panel.grounds ? "cloth.ground.own" : "cloth.piece", { letter: p.letter }) }}</option></select></label>
+      <button v-if="isOwn" type="button" class="plain" @click="follow">{{ t("cloth.ground.follow") }}</button>
+    </div>
+    <button ref="ground" type="button" class="plain now" :aria-expanded="picking" @click="picking ? close() : (picking = true)">
+      <img v-if="table" :src="swatch(table.name)" alt="" width="136" height="96"><span v-else class="now-plain" :style="{ background: cloth }"></span>
+      <span class="now-words"><strong>{{ t("ground." + (table ? table.name : "none")) }}</strong><span class="quiet">{{ t("cloth.ground.choose") }}</span></span></button>
+    <ClothPicker v-if="picking" :rows="rows" kind="ground" :thread="ink" :cloth="cloth" :now="model.kind" :label="t('cloth.ground.choose')" @show="showKind" @take="takeKind" @leave="close" />
+    <template v-if="table">
+      <ClothSpools :threads="project.threads" :now="thread" :label="t('cloth.thread')" @show="look($event === undefined ? null : { thread: $event })" @take="put('thread', { thread: $event })" />
+      <div class="row">
+        <label>{{ t("cloth.ground.spacing") }}<input :value="shown(model.spacing)" :placeholder="shown(table.spacing[1])" size="8" :aria-invalid="wrong === 'spacing' ? 'true' : null" aria-describedby="ground-spacings" @change="putLength('spacing', $event)"></label>
+        <label>{{ t("cloth.ground.margin") }}<input :value="shown(model.margin)" size="8" :aria-invalid="wrong === 'margin' ? 'true' : null" @change="putLength('margin', $event)"></label>
+        <label>{{ t("cloth.ground.angle") }}<input :value="model.angle ?? ''" :placeholder="String(table.angle)" size="5" inputmode="decimal" :aria-invalid="wrong === 'angle' ? 'true' : null" @change="putAngle"></label>
+        <label>{{ t("cloth.ground.times") }}<select :value="model.times" @change="put('times', { times: Number($event.target.value) })"><option v-for="n in 3" :key="n" :value="n">{{ t("cloth.ground.times." + n) }}</option></select></label>
+      </div>
+      <p id="ground-spacings" class="quiet small">{{ measures }}</p>
+      <p v-if="wrong" role="alert" class="wrong">{{ t("cloth.wrong." + wrong) }}</p>
+      <label v-if="table.seeded" class="slider">{{ t("cloth.ground.seed", { seed: drawn ?? model.seed }) }}<input type="range" min="1" max="200" :value="drawn ?? model.seed" @input="seed" @change="putSeed"></label>
+    </template>
+  </section>`,
+};

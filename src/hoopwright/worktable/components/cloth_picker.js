@@ -1,0 +1,113 @@
+// A grid of swatches to choose from: words narrow it, keys walk in it, what is under hand or eye is shown on the panel at once.
+import { columnsOf, matching, stepped } from "/parts/cloth_picking.js";
+import { t, tn } from "/parts/texts.js";
+
+const REST_MS = 90; // how long a pointer rests before the panel is asked
+
+export const ClothPicker = {
+  props: { rows: Array, kind: String, thread: String, cloth: String, weight: String, mirror: Boolean, now: String, label: String },
+  emits: ["show", "take", "leave"],
+  data: () => ({ words: "", at: -1 }),
+  created() {
+    this.resting = 0;
+    this.at = this.found.findIndex((r) => r.name === this.now);
+  },
+  mounted() {
+    this.$refs.words.focus({ preventScroll: true });
+    this.reveal();
+  },
+  unmounted() {
+    clearTimeout(this.resting);
+  },
+  computed: {
+    all() {
+      return this.rows.map((r) => ({ name: r.name, title: t(`${this.kind}.${r.name}`), said: r.name === "none" ? t(`${this.kind}.none`) : `${t(`${this.kind}.${r.name}`)} ${r.title ?? ""} ${t(`${this.kind}.${r.name}.about`)}` }));
+    },
+    found() {
+      return matching(this.all, this.words);
+    },
+    chosen() {
+      return this.found[this.at] ?? null;
+    },
+    about() {
+      const row = this.chosen;
+      return row && row.name !== "none" ? t(`${this.kind}.${row.name}.about`) : "";
+    },
+  },
+  methods: {
+    t,
+    tn,
+    id(name) {
+      return `pick-${this.kind}-${name}`;
+    },
+    image(name) {
+      const more = this.kind === "stitch" ? `&weight=${this.weight}&mirror=${this.mirror}` : "";
+      return `/api/swatches/${this.kind}/${name}.svg?thread=${this.thread.slice(1)}&cloth=${this.cloth.slice(1)}${more}`;
+    },
+    typed() {
+      this.at = this.found.length && this.words ? 0 : this.found.findIndex((r) => r.name === this.now);
+    },
+    key(event) {
+      const words = event.target === this.$refs.words;
+      if (words && ["ArrowLeft", "ArrowRight", "Home", "End"].includes(event.key)) return;
+      if (event.key === "Enter") {
+        event.preventDefault();
+        if (this.chosen) this.take(this.chosen.name);
+      } else if (event.key === "Escape") {
+        event.preventDefault();
+        event.stopPropagation();
+        this.$emit("leave");
+      } else {
+        const to = stepped(event.key, this.at, this.found.length, this.columns());
+        if (to === null) return;
+        event.preventDefault();
+        this.go(to);
+        if (words) this.$refs.grid.focus();
+      }
+    },
+    columns() {
+      return columnsOf([...this.$refs.grid.children].map((c) => c.offsetTop));
+    },
+    go(at) {
+      this.at = at;
+      this.$nextTick(this.reveal);
+      this.show();
+    },
+    reveal() {
+      this.$refs.grid?.children[this.at]?.scrollIntoView({ block: "nearest" });
+    },
+    over(at, event) {
+      if (event.pointerType !== "mouse" || this.at === at) return;
+      this.at = at;
+      this.show();
+    },
+    show() {
+      clearTimeout(this.resting);
+      this.resting = setTimeout(() => this.chosen && this.$emit("show", this.chosen.name), REST_MS);
+    },
+    out(event) {
+      if (event.pointerType !== "mouse") return;
+      clearTimeout(this.resting);
+      this.at = this.found.findIndex((r) => r.name === this.now);
+      this.$emit("show", null);
+    },
+    take(name) {
+      clearTimeout(this.resting);
+      this.$emit("take", name);
+    },
+  },
+  template: `
+  <div class="picker" @keydown="key">
+    <div class="picker-head"><label class="picker-words">{{ t("cloth.pick.words") }}<input ref="words" type="search" v-model="words" maxlength="60" autocomplete="off" @input="typed" :aria-controls="'pick-' + kind"></label>
+      <button type="button" class="plain" @click="$emit('leave')">{{ t("cloth.pick.leave") }}</button></div>
+    <p class="unseen" aria-live="polite">{{ tn("cloth.pick.count", found.length) }}</p>
+    <div ref="grid" :id="'pick-' + kind" class="picker-grid" role="listbox" tabindex="0" :aria-label="label" :aria-activedescendant="chosen ? id(chosen.name) : null" @pointerleave="out">
+      <div v-for="(r, i) in found" :key="r.name" :id="id(r.name)" role="option" :aria-selected="r.name === now" class="pick" :class="{ at: i === at, now: r.name === now }" @pointerenter="over(i, $event)" @click="take(r.name)">
+        <img v-if="r.name !== 'none'" :src="image(r.name)" alt="" loading="lazy" :width="kind === 'stitch' ? 144 : 136" :height="kind === 'stitch' ? 68 : 96"><span v-else class="pick-plain" :style="{ background: cloth }"></span>
+        <span class="pick-name">{{ r.title }}</span>
+      </div>
+    </div>
+    <p v-if="!found.length" class="quiet">{{ t("cloth.pick.none") }}</p>
+    <p class="picker-about quiet">{{ about }}</p>
+  </div>`,
+};

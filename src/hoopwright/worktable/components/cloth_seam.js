@@ -1,0 +1,161 @@
+// What runs along a seam, or along all of them: stitch, thread, width, sides, weight, a row over the row.
+import { allFollow, overChanges, seamChanges, seamFollows, seamModel, seamThread } from "/parts/cloth_changes.js";
+import { ClothPicker } from "/parts/cloth_picker.js";
+import { ClothSpools } from "/parts/cloth_spools.js";
+import { length, readLength } from "/parts/measures.js";
+import { t, tn } from "/parts/texts.js";
+
+const WEIGHTS = ["fine", "bold", "corded"];
+
+export const ClothSeam = {
+  components: { ClothPicker, ClothSpools },
+  props: { store: Object, panel: Object, seam: Number, offer: Object },
+  emits: ["update:seam"],
+  data: () => ({ picking: null, wrong: null }),
+  computed: {
+    project() {
+      return this.store.project;
+    },
+    model() {
+      return seamModel(this.project.panel, this.seam);
+    },
+    isOwn() {
+      return this.seam !== null && String(this.seam) in this.project.panel.seams;
+    },
+    owns() {
+      return Object.keys(this.project.panel.seams).length;
+    },
+    table() {
+      return this.offer.stitches.find((s) => s.name === this.model.stitch) ?? null;
+    },
+    thread() {
+      return seamThread(this.project, this.seam);
+    },
+    ink() {
+      return this.colour(this.thread);
+    },
+    /** The cloth of a piece beside the seam, on which swatches are shown. */
+    cloth() {
+      const patches = this.panel.patches;
+      const line = this.panel.seams.find((s) => s.number === this.seam) ?? this.panel.seams[0];
+      if (!line) return patches[0].colour;
+      const middle = [(line.from[0] + line.to[0]) / 2, (line.from[1] + line.to[1]) / 2];
+      const far = (p) => Math.hypot(p.at[0] - middle[0], p.at[1] - middle[1]);
+      return patches.slice().sort((a, b) => far(a) - far(b))[0].colour;
+    },
+    rows() {
+      return [{ name: "none", title: "" }, ...this.offer.stitches];
+    },
+    width() {
+      return this.model.width === null ? "" : length(this.model.width, this.project.units);
+    },
+    measures() {
+      if (!this.table) return "";
+      const [least, usual] = this.table.widths[this.model.weight].map((mm) => length(mm, this.project.units));
+      return t("cloth.seam.widths", { least, usual });
+    },
+    weights: () => WEIGHTS,
+  },
+  watch: {
+    seam() {
+      this.picking = null;
+      this.wrong = null;
+    },
+  },
+  methods: {
+    t,
+    tn,
+    colour(key) {
+      return this.project.threads[key]?.colour ?? "#22262b";
+    },
+    swatch(name, ink) {
+      return `/api/swatches/stitch/${name}.svg?thread=${ink.slice(1)}&cloth=${this.cloth.slice(1)}&weight=${this.model.weight}&mirror=${this.model.mirror}`;
+    },
+    where() {
+      return this.seam === null ? t("cloth.seam.all") : t("cloth.seam.name", { n: this.seam });
+    },
+    changes(values) {
+      return seamChanges(this.project.panel, this.seam, values);
+    },
+    put(what, values) {
+      this.store.edit(t(`cloth.did.${what}`, { where: this.where() }), this.changes(values));
+    },
+    look(values) {
+      if (values === null) this.store.settle();
+      else this.store.attempt(this.changes(values));
+    },
+    showStitch(name) {
+      this.look(name === null ? null : { stitch: name });
+    },
+    takeStitch(name) {
+      this.close();
+      if (name !== this.model.stitch) this.put("stitch", { stitch: name });
+    },
+    overRow(values) {
+      return overChanges(this.project.panel, this.seam, values);
+    },
+    showOver(name) {
+      if (name === null) this.store.settle();
+      else this.store.attempt(this.overRow(name === "none" ? null : { stitch: name }));
+    },
+    takeOver(name) {
+      this.close();
+      this.putOver(name === "none" ? null : { stitch: name });
+    },
+    putOver(values) {
+      this.store.edit(t("cloth.did.over", { where: this.where() }), this.overRow(values));
+    },
+    /** Leave the picker: the panel is as it was, and the hand is where it came from. */
+    close() {
+      const from = this.picking;
+      this.picking = null;
+      this.store.settle();
+      this.$nextTick(() => this.$refs[from]?.focus());
+    },
+    putWidth(event) {
+      const text = event.target.value.trim();
+      const mm = text ? readLength(text, this.project.units) : null;
+      this.wrong = text && (mm === null || mm < 1 || mm > 20) ? "width" : null;
+      if (!this.wrong) this.put("width", { width: mm === null ? null : Math.round(mm * 100) / 100 });
+    },
+    follow() {
+      this.store.edit(t("cloth.did.follow", { where: this.where() }), seamFollows(this.seam));
+    },
+    letFollow() {
+      this.store.edit(t("cloth.did.follow.all"), allFollow(this.project.panel));
+    },
+  },
+  template: `
+  <section class="stack" :aria-label="t('cloth.mode.seam')">
+    <div class="row cloth-which">
+      <label>{{ t("cloth.seam.which") }}<select :value="seam ?? ''" @change="$emit('update:seam', $event.target.value ? Number($event.target.value) : null)">
+        <option value="">{{ t("cloth.seam.all.long") }}</option><option v-for="s in panel.seams" :key="s.number" :value="s.number">{{ t(String(s.number) in project.panel.seams ? "cloth.seam.own" : "cloth.seam.name", { n: s.number }) }}</option></select></label>
+      <button v-if="isOwn" type="button" class="plain" @click="follow">{{ t("cloth.seam.follow") }}</button>
+      <button v-if="seam === null && owns" type="button" class="plain" @click="letFollow">{{ tn("cloth.seam.follow.all", owns) }}</button>
+    </div>
+    <button ref="stitch" type="button" class="plain now" :aria-expanded="picking === 'stitch'" @click="picking === 'stitch' ? close() : (picking = 'stitch')">
+      <img v-if="table" :src="swatch(table.name, ink)" alt="" width="144" height="68"><span v-else class="now-plain" :style="{ background: cloth }"></span>
+      <span class="now-words"><strong>{{ t("stitch." + (table ? table.name : "none")) }}</strong><span class="quiet">{{ t("cloth.seam.choose") }}</span></span></button>
+    <ClothPicker v-if="picking === 'stitch'" :rows="rows" kind="stitch" :thread="ink" :cloth="cloth" :weight="model.weight" :mirror="model.mirror" :now="model.stitch" :label="t('cloth.seam.choose')" @show="showStitch" @take="takeStitch" @leave="close" />
+    <template v-if="table">
+      <ClothSpools :threads="project.threads" :now="thread" :label="t('cloth.thread')" @show="look($event === undefined ? null : { thread: $event })" @take="put('thread', { thread: $event })" />
+      <div class="row">
+        <label>{{ t("cloth.width") }}<input :value="width" :placeholder="t('cloth.chosen')" size="10" :aria-invalid="wrong === 'width' ? 'true' : null" aria-describedby="seam-widths" @change="putWidth"></label>
+        <label>{{ t("cloth.weight") }}<select :value="model.weight" @change="put('weight', { weight: $event.target.value })"><option v-for="w in weights" :key="w" :value="w">{{ t("cloth.weight." + w) }}</option></select></label>
+        <label v-if="table.sides.length">{{ t("cloth.sides") }}<select :value="model.sides ?? ''" @change="put('sides', { sides: $event.target.value || null })"><option value="">{{ t("cloth.sides.own") }}</option><option v-for="s in table.sides" :key="s" :value="s">{{ t("cloth.sides." + s) }}</option></select></label>
+      </div>
+      <p id="seam-widths" class="quiet small">{{ measures }}</p>
+      <p v-if="wrong" role="alert" class="wrong">{{ t("cloth.wrong.width") }}</p>
+      <div class="row">
+        <label class="beside"><input type="checkbox" :checked="model.mirror" @change="put('mirror', { mirror: $event.target.checked })">{{ t("cloth.mirror") }}</label>
+        <label class="beside"><input type="checkbox" :checked="model.turn" @change="put('turn', { turn: $event.target.checked })">{{ t("cloth.turn") }}</label>
+      </div>
+      <h3>{{ t("cloth.over") }}</h3>
+      <button ref="over" type="button" class="plain now" :aria-expanded="picking === 'over'" @click="picking === 'over' ? close() : (picking = 'over')">
+        <img v-if="model.over" :src="swatch(model.over.stitch, colour(model.over.thread ?? thread))" alt="" width="144" height="68"><span v-else class="now-plain" :style="{ background: cloth }"></span>
+        <span class="now-words"><strong>{{ model.over ? t("stitch." + model.over.stitch) : t("cloth.over.none") }}</strong><span class="quiet">{{ t("cloth.over.choose") }}</span></span></button>
+      <ClothPicker v-if="picking === 'over'" :rows="rows" kind="stitch" :thread="colour(model.over?.thread ?? thread)" :cloth="cloth" weight="bold" :mirror="false" :now="model.over?.stitch ?? 'none'" :label="t('cloth.over.choose')" @show="showOver" @take="takeOver" @leave="close" />
+      <ClothSpools v-if="model.over" :threads="project.threads" :now="model.over.thread" :none="t('cloth.over.same')" :label="t('cloth.over.thread')" @take="putOver({ thread: $event })" />
+    </template>
+  </section>`,
+};
