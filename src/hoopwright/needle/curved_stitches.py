@@ -37,14 +37,30 @@ def curved_stitches(line: LineString, length: Mm, shortest: Mm) -> Points:
     """
     points, travelled, marks = corner_marks(line, shortest)
     places = np.searchsorted(travelled, marks)
+    turned = _turned(points)
     stops = [0.0]
     for (a, b), (first, last) in zip(pairwise(marks), pairwise(places.tolist()), strict=True):
-        straight = last - first < 2
+        straight = last - first < 2 or turned[last] - turned[first + 1] <= _unseen(b - a, length)
         stops.extend(
             (None if straight else _closer(points, travelled, (a, b), length, shortest))
             or _even(a, b, length, shortest)
         )
     return frozen_points(_at(points, travelled, stops))
+
+
+def _turned(points: Points) -> list[float]:
+    """Return for each point of a line how much it has turned up to there, radians, whichever way."""
+    moves = np.diff(points, axis=0)
+    heading = np.arctan2(moves[:, 1], moves[:, 0])
+    turns = np.abs((np.diff(heading) + math.pi) % (2.0 * math.pi) - math.pi)
+    so_far: list[float] = np.concatenate([[0.0, 0.0], np.cumsum(turns)]).tolist()
+    return so_far
+
+
+def _unseen(long: Mm, length: Mm) -> float:
+    """Return how much a piece so long may turn in all without a bend that asks for stitches shorter than ``length``."""
+    steps = max(2, math.ceil(long / FINE))
+    return 8.0 * SAG / length**2 * min(WINDOW // 2, steps - 1) * long / steps
 
 
 def _even(a: Mm, b: Mm, length: Mm, shortest: Mm) -> list[Mm]:

@@ -47,13 +47,14 @@ class Network:
 
     def lengths_table(self) -> csr_array:
         """Return the table of the shortest direct stretch between any two places, as a sparse array."""
-        least: dict[tuple[int, int], Mm] = {}
-        for (a, b), length in zip(self.joins, self.lengths, strict=True):
-            pair = (a, b) if a < b else (b, a)
-            least[pair] = min(length, least.get(pair, length))
+        joins = np.sort(np.array(self.joins, dtype=np.intp).reshape(-1, 2), axis=1)
+        lengths = np.array(self.lengths, dtype=np.float64)
+        order = np.lexsort((lengths, joins[:, 1], joins[:, 0]))
+        joins, lengths = joins[order], lengths[order]
+        first = np.ones(len(joins), dtype=bool)
+        first[1:] = (joins[1:] != joins[:-1]).any(axis=1)
         count = len(self.places)
-        pairs = np.array(list(least), dtype=np.intp).reshape(-1, 2)
-        return csr_array((np.array(list(least.values())), (pairs[:, 0], pairs[:, 1])), shape=(count, count))
+        return csr_array((lengths[first], (joins[first, 0], joins[first, 1])), shape=(count, count))
 
 
 def network_of(lines: Sequence[LineString], at: Sequence[Point] = ()) -> Network:

@@ -17,6 +17,9 @@ import math
 from collections.abc import Sequence
 from typing import Final, Literal, TypeAlias
 
+import numpy as np
+from numpy.typing import NDArray
+
 from hoopwright.core.types import Mm, Point
 from hoopwright.needle.network import Network, Row
 
@@ -33,6 +36,8 @@ SHARP_COST: Final = 100.0
 """What such a turn costs, where a turn by one radian costs 1."""
 MOST_TRIED: Final = 6
 """Up to so many ends at a place every way of joining them is tried where they may cross."""
+FOUR: Final = 4
+"""Most places of a ground are crossings of two lines."""
 CROSSING_COST: Final = 20.0
 """What a crossing costs where the line is to keep smooth."""
 
@@ -45,9 +50,24 @@ class Transitions:
         self.meeting = meeting
         self.around, self.away = _around(network)
         self.partner = [LOOSE] * (2 * len(network.joins))
+        self._join_fours()
         for ends in self.around:
-            self._join(ends)
+            if len(ends) != FOUR:
+                self._join(ends)
         self._unite()
+
+    def _join_fours(self) -> None:
+        """Join the ends at all places of four at once, as ``_of_four`` does at one."""
+        fours = [ends for ends in self.around if len(ends) == FOUR]
+        if not fours:
+            return
+        ways = np.array(self.away)[np.array(fours)]
+        pairs = ((0, 1), (2, 3)), ((1, 2), (0, 3)), ((0, 2), (1, 3))
+        ways_on = pairs if self.meeting == "straight" else pairs[:2]
+        costs = np.array([sum(_costs(ways[:, i], ways[:, j]) for i, j in way) for way in ways_on])
+        for ends, best in zip(fours, np.argmin(costs, axis=0).tolist(), strict=True):
+            for i, j in ways_on[best]:
+                self.partner[ends[i]], self.partner[ends[j]] = ends[j], ends[i]
 
     def _turn(self, a: int, b: int) -> float:
         """Return what going from end ``a`` to end ``b`` costs: the square of the turn, more when it is sharp."""
@@ -180,6 +200,12 @@ class Transitions:
         return trails
 
 
+def _costs(one: NDArray[np.float64], other: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return what going from one direction to the other costs, for many at once; see ``Transitions._turn``."""
+    turns = np.abs(math.pi - np.abs(one - other) % (2.0 * math.pi))
+    return np.asarray(turns * turns + np.where(turns > SHARP, SHARP_COST, 0.0))
+
+
 def _alternate(one: tuple[int, int], other: tuple[int, int]) -> bool:
     """Whether two pairs of positions around a place lie alternately."""
     low, high = min(one), max(one)
@@ -240,12 +266,18 @@ def _around(network: Network) -> tuple[list[list[int]], list[float]]:
     """
     around: list[list[tuple[float, int, int]]] = [[] for _ in network.places]
     away: list[float] = []
-    for stretch, (row, length) in enumerate(zip(network.rows, network.lengths, strict=True)):
-        for side in (0, 1):
-            line = row[::-1] if side else row
-            angle = _direction(line[0], line[1])
-            away.append(angle if len(line) == 2 else _direction(line[0], _along(line, min(LOOK, length / 2.0))))
-            around[network.joins[stretch][side]].append((angle, -stretch if side else stretch, 2 * stretch + side))
+    rows = network.rows
+    begins = [math.atan2(row[1][1] - row[0][1], row[1][0] - row[0][0]) for row in rows]
+    finishes = [math.atan2(row[-2][1] - row[-1][1], row[-2][0] - row[-1][0]) for row in rows]
+    for stretch, (a, b) in enumerate(network.joins):
+        row = rows[stretch]
+        around[a].append((begins[stretch], stretch, 2 * stretch))
+        around[b].append((finishes[stretch], -stretch, 2 * stretch + 1))
+        if len(row) == 2:
+            away += (begins[stretch], finishes[stretch])
+        else:
+            reach = min(LOOK, network.lengths[stretch] / 2.0)
+            away += (_direction(row[0], _along(row, reach)), _direction(row[-1], _along(row[::-1], reach)))
     return [[end for _, _, end in sorted(ends)] for ends in around], away
 
 

@@ -44,12 +44,11 @@ class Marks:
 
     def arc(self, index: int) -> Points:
         """Return the edge from a mark to the next, both points included."""
-        start, length = self.places[index], self.arcs[index]
         after = (index + 1) % len(self.places)
-        knots = np.concatenate([self.travelled[:-1], self.travelled[:-1] + self.travelled[-1]])
-        between = np.concatenate([self.ring[:-1], self.ring[:-1]])
-        inner = between[(knots > start + MERGE) & (knots < start + length - MERGE)]
-        return np.vstack([self.points[index], inner, self.points[after]])
+        first = int(np.searchsorted(self.travelled, self.places[index] + MERGE, side="right"))
+        last = int(np.searchsorted(self.travelled, self.places[after] - MERGE, side="left"))
+        inner = self.ring[first:last] if after else np.concatenate([self.ring[first:], self.ring[1:last]])
+        return np.concatenate([self.points[index : index + 1], inner, self.points[after : after + 1]])
 
 
 def marks_on_edge(pieces: Sequence[LineString], part: Polygon) -> tuple[Marks, ...]:
