@@ -20,6 +20,7 @@ from hoopwright.core.errors import OutputError
 from hoopwright.worktable.api.answers import tell_errors
 from hoopwright.worktable.api.cloth import cloth_router
 from hoopwright.worktable.api.draw import draw_router
+from hoopwright.worktable.api.machine import machine_router
 from hoopwright.worktable.api.project import project_router
 from hoopwright.worktable.api.run import run_router
 from hoopwright.worktable.api.shelf import PICTURES, shelf_router
@@ -28,6 +29,8 @@ from hoopwright.worktable.api.take import take_router
 from hoopwright.worktable.api.texts import texts_router
 from hoopwright.worktable.desk import Desk
 from hoopwright.worktable.guard import KEY, Guard
+from hoopwright.worktable.machine.halts import Halts
+from hoopwright.worktable.machine.sharing import Sharing
 from hoopwright.worktable.pages import add_pages
 from hoopwright.worktable.room import Room
 
@@ -43,8 +46,9 @@ def hosts(port: int) -> tuple[str, ...]:
     return f"{HOST}:{port}", f"localhost:{port}"
 
 
-def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> None:
-    """Put routes, pages and the guard on an application; ``key`` as for ``serve``."""
+def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> Sharing:
+    """Put routes, pages and the guard on an application; ``key`` as for ``serve``. What is returned must be ended with it."""
+    sharing = Sharing(Halts(room))
     mimetypes.add_type("text/javascript", ".js")
     to.include_router(shelf_router(room))
     to.include_router(project_router(room))
@@ -53,6 +57,7 @@ def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> None:
     to.include_router(take_router(room))
     to.include_router(cloth_router(room))
     to.include_router(swatches_router())
+    to.include_router(machine_router(sharing.halts, sharing))
     to.include_router(texts_router())
     tell_errors(to)
     for folder in (font_source_sans_pro, font_source_serif_pro):
@@ -62,6 +67,7 @@ def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> None:
     to.mount("/recipes", StaticFiles(directory=PICTURES), name="recipes")
     to.mount("/parts", StaticFiles(directory=COMPONENTS), name="parts")
     to.add_middleware(Guard, hosts=hosts(port), key=key)
+    return sharing
 
 
 def free_port(wanted: int | None) -> int:
@@ -101,7 +107,7 @@ def serve(
     """
     room = Room(Desk(folder))
     port = free_port(wanted)
-    fit_out(app, room, port, key)
+    app.on_shutdown(fit_out(app, room, port, key).end)
     add_pages()
     address = f"http://{HOST}:{port}/" + ("" if key is None else f"?{KEY}={key}")
     app.on_startup(lambda: _opened(address, ready, show=show))

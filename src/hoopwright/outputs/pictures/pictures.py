@@ -35,6 +35,18 @@ def all_pictures(plan: Plan, *, blocked: bool = False) -> tuple[tuple[str, bytes
     return (*_photographs(plan, blocked), *((f"{name}.svg", to_svg(d).encode()) for name, d in drawings))
 
 
+def step_pictures(plan: Plan, hooping: Hooping, *, blocked: bool = False) -> Iterator[tuple[str, bytes]]:
+    """Yield (file name, SVG) of every picture of a hooping's halts, named as by ``all_pictures``."""
+    for name, drawing in _steps(plan, hooping):
+        yield f"{name}.svg", to_svg(stamped(drawing) if blocked else drawing).encode()
+
+
+def turned_pictures(plan: Plan, *, blocked: bool = False) -> Iterator[tuple[str, bytes]]:
+    """Yield (file name, SVG) of the pictures of the turned item, named as by ``all_pictures``."""
+    for name, drawing in turned_drawings(plan):
+        yield f"{name}.svg", to_svg(stamped(drawing) if blocked else drawing).encode()
+
+
 def _photographs(plan: Plan, blocked: bool) -> Iterator[tuple[str, bytes]]:
     for name, key in _finished(plan):
         data = finished_png(plan, key)

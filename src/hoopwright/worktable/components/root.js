@@ -2,12 +2,14 @@
 //
 // The framework would keep a line open to the server, reload the page when it breaks, and say so in its own words. The worktable
 // asks for what it needs itself, so that line is never opened (and the server does not answer it).
+import { MachinePage } from "/parts/machine.js";
 import { Table } from "/parts/table.js";
 
 const nobody = () => ({ io: { on() {}, opts: {}, engine: {} }, on() {}, emit() {}, disconnect() {} });
 window.io = nobody;
 
 export default {
-  components: { Table },
-  template: `<Table />`,
+  components: { MachinePage, Table },
+  data: () => ({ atMachine: location.pathname.startsWith("/machine/") }),
+  template: `<MachinePage v-if="atMachine" /><Table v-else />`,
 };
