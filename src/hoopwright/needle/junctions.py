@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from itertools import combinations
 from typing import Final
 
 import shapely.ops
 from shapely.geometry import LineString
 
-from hoopwright.core.types import Mm
+from hoopwright.core.types import Mm, Point
 
 STEP: Final[Mm] = 0.25
 """Rows are shortened by this at a time."""
@@ -23,36 +24,50 @@ MOST: Final = 0.35
 """No row loses more than this part of its length at one end."""
 
 
+@dataclass(frozen=True, slots=True)
+class _End:
+    """An end of a row: its path's number, its place, the direction back into the row, and the most it may lose."""
+
+    number: int
+    place: Point
+    back: Point
+    most: Mm
+
+    def at(self, back: Mm) -> Point:
+        """Return the place of the end when it is drawn back so far."""
+        reach = min(back, self.most)
+        return self.place[0] + self.back[0] * reach, self.place[1] + self.back[1] * reach
+
+
 def drawn_back(paths: Mapping[int, LineString], clear: Mapping[int, Mm]) -> dict[int, LineString]:
     """Return straight paths shortened where their ends lie nearer to each other than the mean of their ``clear`` distances."""
-    ends = [(n, end) for n in paths for end in (0, 1)]
-    back = dict.fromkeys(ends, 0.0)
-    for one, other in combinations(ends, 2):
-        if one[0] == other[0]:
+    ends = [end for n, path in paths.items() for end in _ends(n, path)]
+    back = [0.0] * len(ends)
+    for i, j in combinations(range(len(ends)), 2):
+        one, other = ends[i], ends[j]
+        if one.number == other.number:
             continue
-        gap = (clear[one[0]] + clear[other[0]]) / 2.0
-        if math.dist(_at(paths, one, 0.0), _at(paths, other, 0.0)) < gap:
-            need = _needed(paths, one, other, gap)
-            for end in (one, other):
-                back[end] = max(back[end], min(need, MOST * paths[end[0]].length))
-    return {n: _shortened(path, back[n, 0], back[n, 1]) for n, path in paths.items()}
+        gap = (clear[one.number] + clear[other.number]) / 2.0
+        if math.dist(one.place, other.place) < gap:
+            need = _needed(one, other, gap)
+            back[i], back[j] = max(back[i], min(need, one.most)), max(back[j], min(need, other.most))
+    return {n: _shortened(path, back[2 * k], back[2 * k + 1]) for k, (n, path) in enumerate(paths.items())}
 
 
-def _needed(paths: Mapping[int, LineString], one: tuple[int, int], other: tuple[int, int], gap: Mm) -> Mm:
+def _ends(number: int, path: LineString) -> tuple[_End, _End]:
+    (x0, y0), *_, (x1, y1) = ((x, y) for x, y, *_ in path.coords)
+    length = path.length
+    ex, ey = (x1 - x0) / length, (y1 - y0) / length
+    return _End(number, (x0, y0), (ex, ey), MOST * length), _End(number, (x1, y1), (-ex, -ey), MOST * length)
+
+
+def _needed(one: _End, other: _End, gap: Mm) -> Mm:
     """Return how far both rows must be drawn back for their ends to stand ``gap`` apart."""
-    most = MOST * max(paths[one[0]].length, paths[other[0]].length)
+    most = max(one.most, other.most)
     back = 0.0
-    while back < most and math.dist(_at(paths, one, back), _at(paths, other, back)) < gap:
+    while back < most and math.dist(one.at(back), other.at(back)) < gap:
         back += STEP
     return back
-
-
-def _at(paths: Mapping[int, LineString], end: tuple[int, int], back: Mm) -> tuple[float, float]:
-    (x0, y0), (x1, y1) = paths[end[0]].coords[0][:2], paths[end[0]].coords[-1][:2]
-    if end[1]:
-        x0, y0, x1, y1 = x1, y1, x0, y0
-    t = min(back, MOST * paths[end[0]].length) / paths[end[0]].length
-    return x0 + (x1 - x0) * t, y0 + (y1 - y0) * t
 
 
 def _shortened(path: LineString, first: Mm, last: Mm) -> LineString:
