@@ -1,7 +1,7 @@
 // What was found about the project, what must be mended first; pressing one shows its place, on whichever screen that is.
 // On narrow screens it is a strip with the numbers that opens.
 import { addressOf, goTo, screenOf } from "/parts/take_places.js";
-import { again, grouped, SEVERITIES } from "/parts/take_rows.js";
+import { again, grouped, sentence, SEVERITIES } from "/parts/take_rows.js";
 import { t, tn } from "/parts/texts.js";
 
 export const Findings = {
@@ -21,7 +21,7 @@ export const Findings = {
     spoken() {
       const rows = this.all(this.store.view);
       const said = SEVERITIES.map((s) => [s, rows.filter((row) => row.severity === s).length]).filter(([, n]) => n);
-      return said.length ? said.map(([s, n]) => tn(`findings.count.${s}`, n)).join(", ") : t("findings.none");
+      return said.length ? said.map(([s, n]) => this.count(s, n)).join(", ") : t("findings.none");
     },
   },
   watch: {
@@ -31,8 +31,9 @@ export const Findings = {
   },
   methods: {
     t,
-    tn,
     screenOf,
+    sentence,
+    count: (severity, n) => tn(`findings.count.${severity}`, n),
     all(view) {
       return [...this.store.problems, ...(view?.findings ?? [])];
     },
@@ -61,25 +62,25 @@ export const Findings = {
     <p class="unseen" aria-live="polite">{{ spoken }}</p>
     <h2 class="findings-head">
       <span class="findings-title">{{ t(rows.length ? "findings.title" : "findings.none") }}</span>
-      <button class="plain findings-strip" :aria-expanded="open" aria-controls="findings-list" :disabled="!rows.length" @click="open = !open">
-        <span v-if="!rows.length">{{ t("findings.none") }}</span>
-        <span v-for="c in counts" :key="c.severity" class="findings-count" :class="c.severity"><span class="sign" aria-hidden="true"></span>{{ tn("findings.count." + c.severity, c.n) }}</span>
-        <span v-if="rows.length" class="turn" aria-hidden="true"></span>
+      <span v-if="!rows.length" class="findings-strip">{{ t("findings.none") }}</span>
+      <button v-else class="plain findings-strip" :aria-expanded="open" aria-controls="findings-list" @click="open = !open">
+        <span v-for="c in counts" :key="c.severity" class="findings-count" :class="c.severity"><span class="sign" aria-hidden="true"></span>{{ count(c.severity, c.n) }}</span>
+        <span class="turn" aria-hidden="true"></span>
       </button>
     </h2>
     <div id="findings-list" class="findings-list">
       <component :is="g.severity === 'notes' ? 'details' : 'section'" v-for="g in groups" :key="g.severity" class="findings-group" :class="g.severity">
-        <component :is="g.severity === 'notes' ? 'summary' : 'h3'" class="findings-of"><span class="sign" aria-hidden="true"></span>{{ tn("findings.count." + g.severity, g.count) }}</component>
+        <component :is="g.severity === 'notes' ? 'summary' : 'h3'" class="findings-of"><span class="sign" aria-hidden="true"></span>{{ count(g.severity, g.count) }}</component>
         <ul>
           <li v-for="card in g.cards" :key="card.key" class="found" :class="g.severity">
             <ul>
               <li v-for="(row, i) in card.rows" :key="i">
-                <a v-if="elsewhere(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ row.message }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
-                <button v-else-if="screenOf(row)" class="said" :aria-pressed="isChosen(row)" @click="choose(row)"><span lang="en">{{ row.message }}</span><span class="show">{{ t(isChosen(row) ? "findings.shown" : "findings.show") }}</span></button>
-                <p v-else class="said" lang="en">{{ row.message }}</p>
+                <a v-if="elsewhere(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
+                <button v-else-if="screenOf(row)" class="said" :aria-pressed="isChosen(row)" @click="choose(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t(isChosen(row) ? "findings.shown" : "findings.show") }}</span></button>
+                <p v-else class="said" lang="en">{{ sentence(row.message) }}</p>
               </li>
             </ul>
-            <p v-if="card.cure" class="cure" lang="en">{{ card.cure }}</p>
+            <p v-if="card.cure" class="cure" lang="en">{{ sentence(card.cure) }}</p>
           </li>
         </ul>
       </component>

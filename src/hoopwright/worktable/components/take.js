@@ -4,7 +4,7 @@ import { TakeChoices } from "/parts/take_choices.js";
 import { TakeFolder } from "/parts/take_folder.js";
 import { TakeMended } from "/parts/take_mended.js";
 import { TakeSlip } from "/parts/take_slip.js";
-import { besides, size } from "/parts/take_rows.js";
+import { besides, sentence, size } from "/parts/take_rows.js";
 import { t, texts } from "/parts/texts.js";
 import { reactive } from "vue";
 
@@ -81,6 +81,7 @@ export const Take = {
   },
   methods: {
     t,
+    sentence,
     async look() {
       const asked = (this.asked = (this.asked ?? 0) + 1);
       try {
@@ -125,7 +126,7 @@ export const Take = {
       if (!(error instanceof Trouble)) throw error;
       const offline = error.status === 0;
       this.trouble = { title, message: offline ? t("trouble.offline") : error.message, cure: offline ? t("take.trouble.offline") : error.cure, own: offline };
-      if (error.status === 400 && this.making && title !== "take.trouble.look") delete kept[this.store.name];
+      if ([400, 404, 410].includes(error.status) && this.making && title !== "take.trouble.look") delete kept[this.store.name];
     },
     async put() {
       await this.doing("put", "take.trouble.put", async () => {
@@ -179,7 +180,6 @@ export const Take = {
     <TakeChoices v-if="offer && store.project" :store="store" :offer="offer" />
     <div class="stack">
       <TakeMended v-if="blocks.length" :store="store" :rows="blocks" v-model:despite="despite" :may="!!store.view && !working && !ready" />
-      <TakeSlip v-if="offer" :offer="offer" :making="working ? making : now" :paper="store.project?.paper ?? 'A4'" :blocked="blocks.length > 0" />
       <p class="unseen" role="status">{{ spoken }}</p>
       <div v-if="working" class="take-under-way">
         <label for="take-progress">{{ lost ? t("take.lost") : t("take.stage." + making.stages[Math.min(making.done, making.stages.length - 1)].split(" ")[0]) }}</label>
@@ -187,23 +187,30 @@ export const Take = {
       </div>
       <template v-else-if="ready">
         <p v-if="now.blocked" class="take-warning">{{ t("take.stamped") }}</p>
-        <div class="row take-away">
-          <button ref="away" :disabled="busy !== null" @click="download">{{ t("take.download", { size: all }) }}</button>
-          <button class="plain" :disabled="busy !== null" @click="put">{{ t("take.put") }}</button>
-          <a v-if="has('templates.pdf')" class="button plain" target="_blank" rel="noopener" :href="paper('templates.pdf')">{{ t("take.templates") }}</a>
-          <a v-if="has('booklet.pdf')" class="button plain" target="_blank" rel="noopener" :href="paper('booklet.pdf')">{{ t("take.booklet") }}</a>
+        <div class="take-ways">
+          <section class="sheet stack" :aria-label="t('take.way.machine')">
+            <h2>{{ t("take.way.machine") }}</h2>
+            <button ref="away" :disabled="busy !== null" @click="download">{{ t("take.download", { size: all }) }}</button>
+            <button class="plain" :disabled="busy !== null" @click="put">{{ t("take.put") }}</button>
+            <p role="status" class="take-done" :class="{ unseen: !done }">{{ done ? t("take.done." + done) : "" }}</p>
+          </section>
+          <section v-if="has('templates.pdf') || has('booklet.pdf')" class="sheet stack" :aria-label="t('take.way.printer')">
+            <h2>{{ t("take.way.printer") }}</h2>
+            <a v-if="has('templates.pdf')" class="button plain" target="_blank" rel="noopener" :href="paper('templates.pdf')">{{ t("take.templates") }}</a>
+            <a v-if="has('booklet.pdf')" class="button plain" target="_blank" rel="noopener" :href="paper('booklet.pdf')">{{ t("take.booklet") }}</a>
+            <p class="take-print"><span class="bar" aria-hidden="true"></span>{{ t("take.print") }}</p>
+          </section>
         </div>
-        <p role="status" class="take-done" :class="{ unseen: !done }">{{ done ? t("take.done." + done) : "" }}</p>
-        <p class="take-print"><span class="bar" aria-hidden="true"></span>{{ t("take.print") }}</p>
       </template>
       <div v-else>
         <p v-if="stale" class="quiet">{{ t("take.stale") }}</p>
         <button :disabled="!mayMake" @click="make">{{ t(stale ? "take.make.again" : "take.make") }}</button>
       </div>
-      <div v-if="trouble" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span :lang="trouble.own ? null : 'en'">{{ trouble.message }}. {{ trouble.cure }}</span></div>
+      <div v-if="trouble" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span :lang="trouble.own ? null : 'en'">{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</span></div>
+      <TakeSlip v-if="offer" :offer="offer" :making="working ? making : now" :paper="store.project?.paper ?? 'A4'" :blocked="blocks.length > 0" />
       <div v-if="more.length && !blocks.length" class="sheet stack">
         <h2>{{ t("take.more") }}</h2>
-        <ul class="take-more"><li v-for="(row, i) in more" :key="i" lang="en"><strong>{{ row.message }}.</strong> {{ row.cure }}</li></ul>
+        <ul class="take-more"><li v-for="(row, i) in more" :key="i" lang="en"><strong>{{ sentence(row.message) }}</strong> {{ sentence(row.cure) }}</li></ul>
       </div>
       <TakeFolder v-if="offer?.folder" :folder="offer.folder" :home="home" />
     </div>

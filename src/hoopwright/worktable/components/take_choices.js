@@ -6,10 +6,15 @@ const UNITS = ["mm", "in"];
 
 export const TakeChoices = {
   props: { store: Object, offer: Object },
-  data: () => ({ wanted: null }), // the kinds as they were pressed, until they are saved
+  data: () => ({ wanted: null, wide: matchMedia("(min-width: 72rem)").matches }), // wanted: the kinds as they were pressed, until they are saved
   computed: {
     kinds() {
       return this.wanted ?? this.store.project.machine.kinds;
+    },
+    /** All choices in a line. */
+    line() {
+      const endings = this.offer.kinds.filter((k) => this.kinds.includes(k.key)).map((k) => k.ending);
+      return [endings.join(" "), this.store.project.paper, this.store.project.units].join(" · ");
     },
     papers: () => PAPERS,
     unitNames: () => UNITS,
@@ -38,8 +43,10 @@ export const TakeChoices = {
     },
   },
   template: `
-  <form class="sheet stack take-choices" @submit.prevent :aria-label="t('take.choices')">
-    <h2>{{ t("take.choices") }}</h2>
+  <form class="sheet take-choices" @submit.prevent :aria-label="t('take.choices')">
+  <details :open="wide">
+    <summary><h2>{{ t("take.choices") }}</h2><p class="quiet">{{ line }}</p></summary>
+    <div class="stack">
     <fieldset>
       <legend>{{ t("take.kinds") }}</legend>
       <p id="take-kinds-hint" class="quiet">{{ t("take.kinds.hint") }}</p>
@@ -63,5 +70,7 @@ export const TakeChoices = {
         <label v-for="u in unitNames" :key="u" class="beside"><input type="radio" name="units" :value="u" :checked="store.project.units === u" @change="setUnits(u)">{{ t("take.units." + u) }}</label>
       </div>
     </fieldset>
+    </div>
+  </details>
   </form>`,
 };

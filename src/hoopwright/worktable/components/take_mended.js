@@ -1,5 +1,6 @@
 // What must be mended before anything is made; pressing one goes to its place. Making it all the same is a choice of its own.
 import { addressOf, goTo, screenOf } from "/parts/take_places.js";
+import { sentence } from "/parts/take_rows.js";
 import { t, tn } from "/parts/texts.js";
 
 export const TakeMended = {
@@ -9,6 +10,7 @@ export const TakeMended = {
     t,
     tn,
     screenOf,
+    sentence,
     href(row) {
       return addressOf(this.store.name, screenOf(row));
     },
@@ -23,9 +25,9 @@ export const TakeMended = {
     <p>{{ tn("take.mend.first", rows.length) }}</p>
     <ul>
       <li v-for="(row, i) in rows" :key="i" class="found blocks">
-        <a v-if="screenOf(row) && screenOf(row) !== 'take'" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ row.message }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
-        <p v-else class="said" lang="en">{{ row.message }}</p>
-        <p v-if="row.cure" class="cure" lang="en">{{ row.cure }}</p>
+        <a v-if="screenOf(row) && screenOf(row) !== 'take'" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
+        <p v-else class="said" lang="en">{{ sentence(row.message) }}</p>
+        <p v-if="row.cure" class="cure" lang="en">{{ sentence(row.cure) }}</p>
       </li>
     </ul>
     <label v-if="may" class="beside"><input type="checkbox" :checked="despite" @change="$emit('update:despite', $event.target.checked)">{{ t("take.despite") }}</label>

@@ -53,3 +53,15 @@ export function hours(minutes) {
   const whole = Math.ceil(minutes);
   return whole < 90 ? [0, whole] : [Math.floor(whole / 60), whole % 60];
 }
+
+/** A text with its full stop. @param {string | null | undefined} text */
+export const sentence = (text) => (!text || /[.!?:]$/.test(text) ? (text ?? "") : `${text}.`);
+
+const YARD = 0.9144; // metres
+
+/** Thread to the next half metre, as the booklet tells it, with yards for makers who use inches. @param {number} metres @param {"mm" | "in"} units @param {string} language */
+export function threadLength(metres, units, language) {
+  const half = Math.ceil(metres * 2) / 2;
+  const shown = `${half.toLocaleString(language, { maximumFractionDigits: 1 })} m`;
+  return units === "in" ? `${shown} (${Math.ceil(half / YARD)} yd)` : shown;
+}

@@ -21,5 +21,5 @@ export function t(key, values = {}) {
   return text.replace(/\{(\w+)\}/g, (whole, name) => (name in values ? String(values[name]) : whole));
 }
 
-/** One or many: tn("totals.halts", 1) takes totals.halts.one, any other number totals.halts.many. @param {string} key @param {number} n */
+/** One or many: tn("totals.pieces", 1) takes totals.pieces.one, any other number totals.pieces.many. @param {string} key @param {number} n */
 export const tn = (key, n, values = {}) => t(`${key}.${n === 1 ? "one" : "many"}`, { n, ...values });

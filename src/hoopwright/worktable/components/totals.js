@@ -1,6 +1,6 @@
 // The figures that stay in view, also while a hand drags: size, time, stitches, halts, thread, cloth. The rest opens above them.
 import { length } from "/parts/measures.js";
-import { hours } from "/parts/take_rows.js";
+import { hours, threadLength } from "/parts/take_rows.js";
 import { t, texts, tn } from "/parts/texts.js";
 
 export const Totals = {
@@ -20,14 +20,14 @@ export const Totals = {
     rows() {
       const all = this.totals;
       if (!all) return [];
-      const sizes = [...new Set(all.sizes.map((sides) => sides.map((side) => length(side, this.units)).join(" × ")))];
+      const sizes = [...new Set(all.sizes.map((sides) => this.sides(sides)))];
       return [
         { key: "size", value: sizes.join(", ") || "–" },
         { key: "machine", value: this.time(all.machine) },
         { key: "hands", value: this.time(all.hands) },
         { key: "halts", value: this.number(all.halts), lesser: true },
         { key: "stitches", value: this.number(all.stitches), lesser: true },
-        { key: "hoopings", value: this.number(all.hoopings), lesser: true },
+        { key: "hoopings", value: this.number(all.hoopings), lesser: true, least: true },
         { key: "thread", value: t("totals.metres", { metres: this.number(this.metres, 1) }), lesser: true },
       ];
     },
@@ -37,7 +37,7 @@ export const Totals = {
         key,
         name: key === "bobbin" ? t("totals.bobbin") : known[key]?.name ?? key,
         colour: known[key]?.colour ?? null,
-        metres: t("totals.metres", { metres: this.number(metres, 1) }),
+        metres: threadLength(metres, this.units, texts.language),
       }));
     },
     cloths() {
@@ -60,6 +60,10 @@ export const Totals = {
     number(value, places = 0) {
       return value.toLocaleString(texts.language, { minimumFractionDigits: places, maximumFractionDigits: places });
     },
+    /** Both sides, their unit once. */
+    sides([width, height]) {
+      return `${length(width, this.units).replace(/ (mm|in)$/, "")} × ${length(height, this.units)}`;
+    },
     time(minutes) {
       const [h, min] = hours(minutes);
       return h ? t("totals.hours", { h, min }) : t("totals.min", { min });
@@ -67,13 +71,13 @@ export const Totals = {
     need(kind, width, long) {
       if (kind === "zip") return t("totals.need.zip", { long: length(long, this.units) });
       if (kind === "ribbon") return t("totals.need.ribbon", { width: length(width, this.units), long: length(long, this.units) });
-      return t("totals.need.cloth", { width: length(width, this.units), long: length(long, this.units) });
+      return this.sides([width, long]);
     },
   },
   template: `
   <footer class="totals" :aria-label="t('totals.title')" @keydown.esc="open = false">
     <div v-if="open && totals" id="totals-full" class="totals-full">
-      <dl class="totals-lesser"><div v-for="row in rows.filter((r) => r.lesser)" :key="row.key"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
+      <dl class="totals-lesser"><div v-for="row in rows.filter((r) => r.lesser)" :key="row.key" :class="[row.key, { least: row.least }]"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
       <section>
         <h3>{{ t("totals.threads") }}</h3>
         <ul class="needs"><li v-for="row in threads" :key="row.key"><span class="swatch" :style="{ background: row.colour }" :class="{ none: !row.colour }" aria-hidden="true"></span><span class="name">{{ row.name }}</span><span class="much">{{ row.metres }}</span></li></ul>
@@ -85,7 +89,7 @@ export const Totals = {
       </section>
     </div>
     <div class="totals-strip">
-      <dl><div v-for="row in rows" :key="row.key" :class="{ lesser: row.lesser }"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
+      <dl><div v-for="row in rows" :key="row.key" :class="[row.key, { lesser: row.lesser, least: row.least }]"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
       <button v-if="totals" class="plain totals-more" :aria-expanded="open" aria-controls="totals-full" @click="open = !open">{{ t("totals.more") }}<span class="turn" aria-hidden="true"></span></button>
       <p class="saved" :class="{ waiting: saved === 'totals.waiting' }">{{ t(saved) }}</p>
     </div>
