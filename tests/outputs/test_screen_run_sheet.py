@@ -20,7 +20,7 @@ from hoopwright.cloth.shapes import Layer, Stack
 from hoopwright.needle.maps import hole_map
 from hoopwright.operations.vocabulary import Face, Flip, Fold, Release, Trim, Turn
 from hoopwright.outputs.screen.moments import NEVER_FOLDED, Moment, moments
-from hoopwright.outputs.screen.needles import NOWHERE, needles
+from hoopwright.outputs.screen.needles import NEVER, NOWHERE, needles
 from hoopwright.outputs.screen.run_sheet import holes, run_sheet, thickness
 from hoopwright.pipeline import build
 from hoopwright.project.load import load
@@ -117,13 +117,14 @@ def decoded(data: bytes) -> tuple[np.ndarray[Any, Any], ...]:
     xy = np.frombuffer(data, "<i2", 2 * count, begin).reshape(-1, 2) / 100.0
     top = np.frombuffer(data, "<u2", count, begin + 4 * count)
     under = np.frombuffer(data, "<u2", count, begin + 6 * count)
-    assert begin + 8 * count == len(data)
-    return starts, xy, top, under
+    gone = [np.frombuffer(data, "<u2", count, begin + k * count) for k in (8, 10)]
+    assert begin + 12 * count == len(data)
+    return starts, xy, top, under, *gone
 
 
 @pytest.mark.parametrize(("name", "key"), CASES)
 def test_needle_positions_travel_true_to_half_a_hundredth(name: str, key: str) -> None:
-    starts, xy, _, _ = decoded(needles(made(name), key))
+    starts, xy, *_ = decoded(needles(made(name), key))
     hooping = next(h for h in made(name).plan.hoopings if h.key == key)
     runs = [run.points for step in hooping.steps for run in step.runs]
     assert np.diff(starts).tolist() == [len(r) for r in runs]
@@ -133,7 +134,7 @@ def test_needle_positions_travel_true_to_half_a_hundredth(name: str, key: str) -
 @pytest.mark.parametrize(("name", "key"), CASES)
 def test_stitches_lie_on_the_outermost_layer_below_them(name: str, key: str) -> None:
     """Seen from above that is the highest layer at the stitch's ends, from under the lowest."""
-    starts, xy, top, under = decoded(needles(made(name), key))
+    starts, xy, top, under, *_ = decoded(needles(made(name), key))
     said, rng, asked = sheet(name, key), np.random.default_rng(7), 0
     rows = list(zip(said["moments"], moments(made(name).plan, key), strict=True))
     first_of_run = set(starts.tolist())
@@ -154,6 +155,28 @@ def test_stitches_lie_on_the_outermost_layer_below_them(name: str, key: str) -> 
             asked += 1
     assert asked > 40
     assert not (top == NOWHERE).any()
+
+
+def test_stitches_go_with_the_cloth_that_is_cut_off() -> None:
+    """Key tabs are cut out one by one: of what was sewn before, all that lies between them is gone at the end, and the foundation
+    keeps what lies on them.
+    """
+    name, key = "sluice-key-tab", "key-tab"
+    starts, xy, _, _, top_gone, under_gone = decoded(needles(made(name), key))
+    found = moments(made(name).plan, key)
+    flipped = max(k for k, m in enumerate(found) if isinstance(m.hand, Flip))
+    last = next(k for k, m in enumerate(found) if k > flipped and isinstance(m.hand, Trim))
+    sewn = sum(m.step.count for m in found[:last] if m.step is not None)
+    opens = np.isin(np.arange(len(xy)), starts)
+    middles = np.where(opens[:, None], xy, (xy + np.roll(xy, 1, axis=0)) / 2)[:sewn]
+    cut = found[max(k for k, m in enumerate(found) if isinstance(m.hand, Trim))].after
+    cloth = shapely.union_all([p.region for p in cut.layers])
+    base = shapely.union_all([p.region for p in cut.layers if p.foundation])
+    out = ~opens[:sewn] & ~shapely.intersects_xy(cloth.buffer(CLEAR), middles[:, 0], middles[:, 1])
+    within = shapely.contains_xy(base.buffer(-CLEAR), middles[:, 0], middles[:, 1])
+    assert out.sum() > 100 and within.sum() > 500
+    assert (top_gone[:sewn][out] < len(found)).all() and (under_gone[:sewn][out] < len(found)).all()
+    assert (under_gone[:sewn][within] == NEVER).all()
 
 
 @pytest.mark.parametrize(("name", "key"), CASES)

@@ -3,9 +3,9 @@ import test from "node:test";
 import { decode, NOWHERE, stretches } from "/parts/player_decode.js";
 
 /** Bytes as the worktable sends them, written by hand. */
-function bytes(runs, top, under = top) {
+function bytes(runs, top, under = top, gone = top.map(() => NOWHERE)) {
   const count = runs.reduce((n, r) => n + r.length, 0);
-  const size = 16 + 4 * (runs.length + 1) + 8 * count;
+  const size = 16 + 4 * (runs.length + 1) + 12 * count;
   const view = new DataView(new ArrayBuffer(size));
   [1, runs.length, count, 0].forEach((v, i) => view.setUint32(4 * i, v, true));
   let first = 0;
@@ -20,7 +20,7 @@ function bytes(runs, top, under = top) {
     view.setInt16(at + 2, y, true);
     at += 4;
   }
-  for (const owner of [...top, ...under]) {
+  for (const owner of [...top, ...under, ...gone, ...gone]) {
     view.setUint16(at, owner, true);
     at += 2;
   }
@@ -28,8 +28,10 @@ function bytes(runs, top, under = top) {
 }
 
 test("positions, runs and surfaces come out as they went in", () => {
-  const found = decode(bytes([[[0, 0], [250, -1]], [[-32768, 32767]]], [0, 0, 1], [2, 2, NOWHERE]));
+  const found = decode(bytes([[[0, 0], [250, -1]], [[-32768, 32767]]], [0, 0, 1], [2, 2, NOWHERE], [NOWHERE, 5, 6]));
   assert.equal(found.count, 3);
+  assert.deepEqual([...found.topGone], [NOWHERE, 5, 6]);
+  assert.deepEqual([...found.underGone], [NOWHERE, 5, 6]);
   assert.deepEqual([...found.starts], [0, 2, 3]);
   assert.deepEqual([...found.xy], [0, 0, 250, -1, -32768, 32767]);
   assert.deepEqual([...found.opens], [1, 0, 1]);

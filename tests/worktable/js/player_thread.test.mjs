@@ -58,7 +58,9 @@ test("paths are cut into rows, and nothing is lost at the cuts", () => {
 test("stitches beside the canvas, and those that lie nowhere, are left out", () => {
   const far = needles([[0, 0], [40, 0], [80, 0], [40, 0], [0, 0]], [1, 0, 0, 0, 0]);
   assert.deepEqual(drawn(far, 0, 5).lines, [[50, 50, 450, 50], [450, 50, 50, 50]]);
-  assert.equal(drawn(WALK, 0, 5, Uint16Array.from([0, NOWHERE, 0, 0, 0])).count, 2);
+  assert.equal(drawn(WALK, 0, 5, { owners: Uint16Array.from([0, NOWHERE, 0, 0, 0]) }).count, 2);
+  const gone = Uint16Array.from([NOWHERE, 4, 5, NOWHERE, 3]);
+  assert.deepEqual([2, 3, 4, 5].map((by) => drawn(WALK, 0, 5, { gone, by }).count), [3, 2, 1, 0]);
 });
 
 test("from near a thread has a dark edge and a light middle", () => {

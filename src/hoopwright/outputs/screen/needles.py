@@ -7,18 +7,22 @@ which the stitch to each position lies, seen from the top, then the same for the
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.build import Build
 from hoopwright.cloth.columns import Shown
-from hoopwright.cloth.shapes import Layer
+from hoopwright.cloth.placing import Placing
+from hoopwright.cloth.shapes import Layer, united
 from hoopwright.core.types import Points
 from hoopwright.needle.shapes import Step
-from hoopwright.outputs.screen.moments import moments
+from hoopwright.operations.vocabulary import Trim
+from hoopwright.outputs.screen.moments import Moment, moments
 from hoopwright.outputs.screen.run_sheet import seen
 from hoopwright.outputs.screen.views import Views
 
@@ -27,6 +31,7 @@ UNIT: Final = 100.0
 FORM: Final = 1
 """The form of these bytes."""
 NOWHERE: Final = 0xFFFF
+NEVER: Final = 0xFFFF
 
 Numbers = NDArray[np.intp]
 
@@ -38,13 +43,15 @@ def needles(build: Build, key: str) -> bytes:
     counts = [run.count for step, _, _ in blocks for run in step.runs]
     starts = np.concatenate([[0], np.cumsum(counts)]).astype("<u4")
     at = np.concatenate([np.empty((0, 2)), *(run.points for step, _, _ in blocks for run in step.runs)])
-    sides = [_owners(step, layers, views, view) for step, layers, view in blocks]
+    owners = [_owners(step, layers, views, view) for step, layers, view in blocks]
+    sides = [np.concatenate([np.empty(0, dtype=np.intp), *(o[k] for o in owners)]) for k in (0, 1)]
+    gone = [_gone(moments(build.plan, key), views, starts, at, side) for side in sides]
     return b"".join(
         (
             np.array([FORM, len(counts), len(at), 0], dtype="<u4").tobytes(),
             starts.tobytes(),
             np.clip(np.round(at * UNIT), -32768, 32767).astype("<i2").tobytes(),
-            *(np.concatenate([np.empty(0), *(s[k] for s in sides)]).astype("<u2").tobytes() for k in (0, 1)),
+            *(side.astype("<u2").tobytes() for side in (*sides, *gone)),
         )
     )
 
@@ -90,3 +97,52 @@ def _outer(rows: Numbers, begins: Numbers, *, highest: bool) -> Numbers:
 def _numbered(rows: Numbers, shown: tuple[Shown, ...], layers: tuple[Layer, ...], views: Views) -> Numbers:
     table = np.array([*(views.surface(layers[s.layer], s.right) for s in shown), NOWHERE], dtype=np.intp)
     return table[rows]
+
+
+def _gone(found: Sequence[Moment], views: Views, starts: NDArray[np.uint32], at: Points, owners: Numbers) -> Numbers:
+    """Return the moment at which each stitch is cut off: when cloth with a part of it goes, and its middle does not lie on what stays."""
+    gone = np.full(len(at), NEVER, dtype=np.intp)
+    own = _own_parts(views, starts, at, owners)
+    pieces = np.array([*(s["piece"] for s in views.surfaces), ""], dtype=object)[
+        np.minimum(owners, len(views.surfaces))
+    ]
+    sewn = 0
+    for number, moment in enumerate(found):
+        sewn += moment.step.count if moment.step is not None else 0
+        for sheet, away, stays in _cut(moment):
+            there = np.flatnonzero((pieces[:sewn] == sheet) & (gone[:sewn] == NEVER))
+            hit = np.any([_within(away, part[there]) for part in own], axis=0) & ~_within(stays, own[1][there])
+            gone[there[hit]] = number
+    return gone
+
+
+def _within(region: BaseGeometry, places: Points) -> NDArray[np.bool_]:
+    shapely.prepare(region)
+    return np.asarray(shapely.contains_xy(region, places[:, 0], places[:, 1]))
+
+
+def _own_parts(views: Views, starts: NDArray[np.uint32], at: Points, owners: Numbers) -> tuple[Points, Points, Points]:
+    """Return beginnings, middles and ends of the stitches to each position, in the frames of the sheets they lie on."""
+    before = np.concatenate([at[:1], at[:-1]])
+    opens = starts[:-1][starts[:-1] < len(at)]
+    before[opens] = at[opens]
+    parts = before, (before + at) / 2.0, at.copy()
+    for number in np.unique(owners[owners < len(views.surfaces)]).tolist():
+        there = owners == number
+        back = Placing(*views.surfaces[number]["placing"]).undone()
+        for part in parts:
+            part[there] = back.points(part[there])
+    return parts
+
+
+def _cut(moment: Moment) -> Iterator[tuple[str, BaseGeometry, BaseGeometry]]:
+    """Yield the sheets that are cut at a moment, each with what is cut off and what stays in its own frame."""
+    if not isinstance(moment.hand, Trim):
+        return
+    for sheet in moment.before.sheets:
+        was, now = (
+            united(p.placing.undone().shape(p.region) for p in s.of(sheet)) for s in (moment.before, moment.after)
+        )
+        away = shapely.difference(was, now)
+        if not away.is_empty:
+            yield sheet, away, now

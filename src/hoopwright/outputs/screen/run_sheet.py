@@ -24,7 +24,7 @@ from hoopwright.needle.maps import AREA, hole_map
 from hoopwright.operations.vocabulary import Flip, Fold, Hoop, Lay, Side, Trim
 from hoopwright.outputs.naming import SheetName, hooping_title, name_of, sheet_names
 from hoopwright.outputs.pictures.inks import thread_paint
-from hoopwright.outputs.screen.draft import rings
+from hoopwright.outputs.screen.draft import hundredths, rings
 from hoopwright.outputs.screen.moments import Moment, hooping_of, moments
 from hoopwright.outputs.screen.views import Views
 
@@ -62,6 +62,7 @@ def run_sheet(build: Build, key: str, cuts: int | None = None) -> dict[str, Any]
         "surfaces": views.surfaces,
         "views": views.rows,
         "shapes": shapes.rows,
+        "laces": {piece: hundredths(np.array(lace.row)) for piece, lace in views.laces.items()},
         "moments": rows,
         "holes": {"corner": holes.origin, "cell": holes.cell, "size": holes.counts.shape, "area": AREA, "cuts": cuts},
         "foot": THICKNESS_LIMIT,

@@ -20,7 +20,7 @@ from hoopwright.cloth.shapes import Layer, Region, Stack, region_of
 from hoopwright.core.types import Mm2
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
-from hoopwright.operations.vocabulary import Lay, Side
+from hoopwright.operations.vocabulary import Lace, Lay, Side
 from hoopwright.outputs.pictures.inks import FOUNDATION, cloth_paint, edge_of, thread_paint, wrong_side
 from hoopwright.outputs.pictures.laid_panels import laid_panel
 from hoopwright.outputs.pictures.sections import panel_cloths, pieced_cloths
@@ -45,7 +45,8 @@ class Views:
         self._numbers: dict[tuple[str, bool, Placing], int] = {}
         self._known: dict[tuple[Layer, ...], int] = {}
         self._tables: dict[tuple[Layer, ...], Columns] = {}
-        self._lace = dict(_lace(plan, hooping))
+        self.laces = dict(_laces(plan, hooping))
+        """The accents that are laid, by their names."""
 
     def of(self, stack: Stack) -> int:
         """Return the number of the view of a stack."""
@@ -101,15 +102,13 @@ class Views:
             for paint, region in parts
         ]
         rows[-1]["surface"] = self.surface(layer, shown.right)
-        if shown.sheet in self._lace:
-            rows[-1]["lace"] = True
         return rows
 
     def _parts(self, layer: Layer, shown: Shown) -> list[tuple[str, Region]]:
         if layer.foundation:
             return [(FOUNDATION, shown.region)]
-        if shown.sheet in self._lace:
-            return [(thread_paint(self.plan, self._lace[shown.sheet]), shown.region)]
+        if shown.sheet in self.laces:
+            return [(thread_paint(self.plan, self.laces[shown.sheet].thread), shown.region)]
         paint = cloth_paint(self.plan, layer.cloth)
         if not shown.right:
             return [(wrong_side(paint), shown.region)]
@@ -141,9 +140,9 @@ def _numbers(p: Placing) -> tuple[float, float, float, float, float, float]:
     return p.a, p.b, p.c, p.d, p.x0, p.y0
 
 
-def _lace(plan: Plan, hooping: Hooping) -> Iterator[tuple[str, str]]:
-    """Yield accents that are laid, and their threads."""
+def _laces(plan: Plan, hooping: Hooping) -> Iterator[tuple[str, Lace]]:
+    """Yield the accents that are laid."""
     hands = (h for s in hooping.steps for h in s.hands)
     for hand in (*hands, *hooping.after, *plan.making.assembly):
         if isinstance(hand, Lay) and hand.lace is not None:
-            yield hand.piece, hand.lace.thread
+            yield hand.piece, hand.lace

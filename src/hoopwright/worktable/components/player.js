@@ -19,6 +19,9 @@ async function bytes(path) {
   throw new Trouble(said.message ?? answer.statusText, said.cure ?? "", answer.status);
 }
 
+/** Handwork that lays cloth over what is sewn. */
+const COVERS = ["hoop", "lay", "flip", "fold", "turn"];
+
 /** One hooping with everything that drawing it needs. @param {object} row @param {ArrayBuffer} bulk */
 export function madeReady(row, bulk) {
   const needles = decode(bulk);
@@ -27,18 +30,29 @@ export function madeReady(row, bulk) {
   const begins = new Map();
   let sewn = 0;
   const hooped = new Set();
-  for (const m of row.moments) {
-    if (m.hooped) [m.lies, m.fold?.rest].forEach((seen) => hooped.add(seen));
+  const since = new Map(); // the moment from which each view is seen
+  const covered = new Map(); // how much was sewn when cloth last came to lie elsewhere
+  let still = 0;
+  row.moments.forEach((m, at) => {
+    if (COVERS.includes(m.work)) still = sewn;
+    for (const seen of [m.lies, m.fold?.rest]) {
+      if (!covered.has(seen)) covered.set(seen, still);
+      if (m.hooped) hooped.add(seen);
+      if (!since.has(seen)) since.set(seen, at);
+    }
     if (m.kind === "sew") sewn = m.first;
     if (!begins.has(m.lies)) begins.set(m.lies, sewn);
     if (m.kind === "sew") sewn += m.count;
-  }
+  });
   return {
     ...row,
+    laces: Object.fromEntries(Object.entries(row.laces).map(([piece, flat]) => [piece, lace(flat)])),
     needles,
     ends,
     begins,
     hooped,
+    covered,
+    since,
     colours: blocks.map((b) => b.colour),
     top: stretches(needles, needles.top, ends, row.surfaces.length),
     under: stretches(needles, needles.under, ends, row.surfaces.length),
@@ -46,6 +60,9 @@ export function madeReady(row, bulk) {
     clock: clock(needles, row.pace),
   };
 }
+
+/** An accent that is laid, as one run. @param {number[]} flat */
+const lace = (flat) => ({ xy: Int16Array.from(flat), opens: Uint8Array.from({ length: flat.length / 2 }, (_, i) => (i ? 0 : 1)) });
 
 /** The moments of all hoopings in one row; handwork knows how much was sewn before it. */
 export function inOneRow(sheets) {

@@ -120,33 +120,44 @@ export class Painter {
 
   /** Add stitches on top of the picture. */
   add(from, to) {
+    const { needles } = this.sheet;
+    return this.inTime(this.ctx, from, to, { owners: this.side === "under" ? needles.under : needles.top });
+  }
+
+  /** Draw stitches in the order in which they are sewn, but those that are `left` out. */
+  inTime(ctx, from, to, left) {
     const { needles, ends, colours } = this.sheet;
-    const under = this.side === "under";
-    this.plain();
-    this.ctx.lineCap = "butt";
+    this.plain(ctx);
+    ctx.lineCap = "butt";
     let drawn = 0;
     let block = 0;
     while (block < ends.length && ends[block] <= from) block++;
     for (let at = from; at < to && block < ends.length; block++) {
       const end = Math.min(to, ends[block]);
-      const ink = inks(under ? BOBBIN : colours[block], this.scale, this.ratio * 0.8);
-      drawn += strands(this.ctx, needles, at, end, this.map, ink, this.size, under ? needles.under : needles.top);
+      const ink = inks(this.side === "under" ? BOBBIN : colours[block], this.scale, this.ratio * 0.8);
+      drawn += strands(ctx, needles, at, end, this.map, ink, this.size, left);
       at = end;
     }
     return drawn;
   }
 
-  /** Draw a whole view with its stitches. */
+  /** Draw a whole view with its stitches: those over which cloth came later row by row, the others in the order of sewing. */
   draw(ctx, seen, done) {
     if (seen < 0) return 0;
+    const { hooped, since, covered, needles, names, surfaces } = this.sheet;
+    const by = since.get(seen) ?? 0;
+    const old = Math.min(done, covered.get(seen) ?? done);
+    const open = new Uint8Array(surfaces.length);
     let drawn = 0;
-    const hooped = this.sheet.hooped.has(seen);
     for (const row of this.rows(seen)) {
-      if (hooped && this.sheet.names[row.piece]?.foundation) this.within(ctx, () => this.cloth(ctx, row));
+      if (hooped.has(seen) && names[row.piece]?.foundation) this.within(ctx, () => this.cloth(ctx, row));
       else this.cloth(ctx, row);
-      if (row.surface !== undefined) drawn += this.stitchesOn(ctx, row, done);
+      if (row.surface === undefined) continue;
+      open[row.surface] = 1;
+      drawn += this.stitchesOn(ctx, row, old, by);
     }
-    return drawn;
+    const [owners, gone] = this.side === "under" ? [needles.under, needles.underGone] : [needles.top, needles.topGone];
+    return drawn + this.inTime(ctx, old, done, { owners, seen: open, gone, by });
   }
 
   /** Draw only inside the hoop. */
@@ -170,7 +181,8 @@ export class Painter {
     this.plain(ctx);
     ctx.setTransform(...map);
     const path = pathOf(row);
-    ctx.globalAlpha = row.lace ? 0.35 : 1;
+    const lace = this.sheet.laces[row.piece];
+    ctx.globalAlpha = lace ? 0.25 : 1;
     ctx.fillStyle = shade ? mixed(row.paint, "#000000", shade) : row.paint;
     ctx.fill(path, "evenodd");
     const foundation = this.sheet.names[row.piece]?.foundation;
@@ -178,11 +190,23 @@ export class Painter {
       ctx.fillStyle = this.hatch(ctx);
       ctx.fill(path, "evenodd");
     }
-    ctx.globalAlpha = foundation ? 0.35 : 1;
+    ctx.globalAlpha = foundation || lace ? 0.35 : 1;
     ctx.strokeStyle = row.edge;
     ctx.lineWidth = Math.max(0.25, (this.ratio * 0.8) / this.scale);
     ctx.stroke(path);
     this.plain(ctx);
+    if (lace) this.lace(ctx, row, lace, map);
+  }
+
+  /** An accent is thread and no cloth. */
+  lace(ctx, row, lace, map) {
+    ctx.save();
+    ctx.setTransform(...map);
+    ctx.clip(pathOf(row), "evenodd");
+    this.plain(ctx);
+    const place = after(map, placed(this.sheet.surfaces[row.surface].placing));
+    strands(ctx, lace, 0, lace.opens.length, place, inks(row.paint, this.scale, this.ratio * 0.8), this.size);
+    ctx.restore();
   }
 
   /** Wrong sides are hatched, as in the booklet. */
@@ -203,8 +227,8 @@ export class Painter {
     return this.pattern;
   }
 
-  /** Stitches that were sewn on the side of the sheet that a row shows, wherever the sheet lay then. */
-  stitchesOn(ctx, row, done) {
+  /** Stitches that were sewn on the side of the sheet that a row shows, wherever the sheet lay then, but those cut off by the moment `by`. */
+  stitchesOn(ctx, row, done, by) {
     const { families, needles, colours } = this.sheet;
     let drawn = 0;
     for (const { surface, carried } of families[row.surface]) {
@@ -220,9 +244,10 @@ export class Painter {
       }
       ctx.lineCap = "butt";
       for (const [list, bobbin] of lists) {
+        const left = { gone: bobbin ? needles.underGone : needles.topGone, by };
         for (let k = 0; k < list.length && list[k] < done; k += 3) {
           const ink = inks(bobbin ? BOBBIN : colours[list[k + 2]], this.scale, this.ratio * 0.8);
-          drawn += strands(ctx, needles, list[k], Math.min(list[k + 1], done), map, ink, this.size);
+          drawn += strands(ctx, needles, list[k], Math.min(list[k + 1], done), map, ink, this.size, left);
         }
       }
       ctx.restore();

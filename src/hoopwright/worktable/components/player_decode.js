@@ -13,6 +13,8 @@ export const UNIT = 100; // steps to the mm
  * @property {Int16Array} xy x, y, x, y … in hundredths of a mm.
  * @property {Uint16Array} top The surface on which the stitch to each position lies, from above.
  * @property {Uint16Array} under The same from under the hoop.
+ * @property {Uint16Array} topGone The moment of the hooping at which the cloth with the stitch is cut off, NOWHERE for never.
+ * @property {Uint16Array} underGone
  * @property {Uint8Array} opens 1 where a run begins: no thread leads to this position.
  */
 
@@ -21,7 +23,7 @@ export function decode(bytes) {
   if (bytes.byteLength < 16) throw new RangeError("needle positions end too early");
   const [form, runs, count] = new Uint32Array(bytes, 0, 4);
   if (form !== FORM) throw new RangeError(`needle positions of form ${form}, where ${FORM} is known`);
-  const size = 16 + 4 * (runs + 1) + 8 * count;
+  const size = 16 + 4 * (runs + 1) + 12 * count;
   if (bytes.byteLength !== size) throw new RangeError(`${bytes.byteLength} bytes of needle positions, where ${size} are due`);
   const starts = new Uint32Array(bytes, 16, runs + 1);
   const from = 16 + 4 * (runs + 1);
@@ -34,6 +36,8 @@ export function decode(bytes) {
     xy: new Int16Array(bytes, from, 2 * count),
     top: new Uint16Array(bytes, from + 4 * count, count),
     under: new Uint16Array(bytes, from + 6 * count, count),
+    topGone: new Uint16Array(bytes, from + 8 * count, count),
+    underGone: new Uint16Array(bytes, from + 10 * count, count),
     opens,
   };
 }

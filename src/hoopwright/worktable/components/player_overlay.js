@@ -3,7 +3,7 @@
 import { carry } from "/parts/player_camera.js";
 import { mixed } from "/parts/player_thread.js";
 
-export const BOBBIN = "#d9d2c1"; // the thread that shows on the underside
+export const BOBBIN = "#a39983"; // the thread that shows on the underside
 const RIM = 8; // mm, how wide the hoop is drawn
 const RING = 14; // mm from the field to the middle of the hoop
 
@@ -60,10 +60,10 @@ function hoop(ctx, painter, px) {
 /** A piece that is pointed at: dark and light side by side, to be seen on every cloth. */
 function outlined(ctx, path, px) {
   ctx.strokeStyle = "#1b1713";
-  ctx.lineWidth = 4.5 * px;
+  ctx.lineWidth = 3.4 * px;
   ctx.stroke(path);
   ctx.strokeStyle = "#fff4d6";
-  ctx.lineWidth = 2.2 * px;
+  ctx.lineWidth = 1.5 * px;
   ctx.stroke(path);
 }
 

@@ -30,16 +30,20 @@ export function inks(colour, scale, least) {
 
 /**
  * Draw the stitches to the positions from `from` up to `to`, all of one block, carried by an affine map from mm to pixels.
- * `owners` leaves out those that lie nowhere. Returns how many were drawn.
+ * `left` tells which to leave out: by `owners` those that lie nowhere, or on no surface that is `seen`; and those cut off by the moment `by`. Returns how many were drawn.
  * @param {CanvasRenderingContext2D} ctx @param {import("/parts/player_decode.js").Needles} needles @param {number} from @param {number} to
- * @param {number[]} map @param {ReturnType<typeof inks>} ink @param {{ width: number, height: number }} size @param {Uint16Array | null} owners
+ * @param {number[]} map @param {ReturnType<typeof inks>} ink @param {{ width: number, height: number }} size @param {{ owners?: Uint16Array, seen?: Uint8Array, gone?: Uint16Array, by?: number } | null} left
  */
-export function strands(ctx, needles, from, to, map, ink, size, owners = null) {
+export function strands(ctx, needles, from, to, map, ink, size, left = null) {
   const { xy, opens } = needles;
   const [a, b, c, d] = [map[0] / UNIT, map[1] / UNIT, map[2] / UNIT, map[3] / UNIT];
   const [e, f] = [map[4], map[5]];
   const rim = ink.strokes[0][1];
   const [right, low] = [size.width + rim, size.height + rim];
+  const owners = left?.owners ?? null;
+  const gone = left?.gone ?? null;
+  const by = left?.by ?? 0;
+  const seen = left?.seen ?? null;
   let drawn = 0;
   let held = 0;
   let px = 0;
@@ -54,7 +58,7 @@ export function strands(ctx, needles, from, to, map, ink, size, owners = null) {
     const x = a * xy[2 * i] + c * xy[2 * i + 1] + e;
     const y = b * xy[2 * i] + d * xy[2 * i + 1] + f;
     const out = (x < -rim && px < -rim) || (y < -rim && py < -rim) || (x > right && px > right) || (y > low && py > low);
-    if (opens[i] || out || (owners !== null && owners[i] === NOWHERE)) {
+    if (opens[i] || out || (owners !== null && (seen === null ? owners[i] === NOWHERE : !seen[owners[i]])) || (gone !== null && gone[i] <= by)) {
       down = false;
     } else {
       if (!down) ctx.moveTo(px, py);

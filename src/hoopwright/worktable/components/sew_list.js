@@ -52,12 +52,12 @@ export const SewList = {
     <section v-for="(g, k) in groups" :key="k">
       <h3><span class="quiet" v-if="groups.length > 1">{{ k + 1 }}</span> <span lang="en">{{ g.title }}</span></h3>
       <ol>
-        <li v-for="r in g.rows" :key="r.at" :class="{ halt: r.halt, hand: r.hand }">
+        <li v-for="r in g.rows" :key="r.at" :class="{ 'rs-halt': r.halt, 'rs-hand': r.hand }">
           <button :aria-current="r.at === at ? 'step' : null" @click="$emit('jump', r.at)">
-            <span v-if="r.hand" class="sign" aria-hidden="true"></span>
-            <span v-else class="number" >{{ r.number }}<i :style="{ backgroundColor: r.colour }"></i></span>
-            <span class="what" :lang="r.hand ? null : 'en'">{{ r.text }}</span>
-            <span v-if="!r.hand" class="long">{{ r.minutes }}</span>
+            <span v-if="r.hand" class="rs-sign" aria-hidden="true"></span>
+            <span v-else class="rs-number" >{{ r.number }}<i :style="{ backgroundColor: r.colour }"></i></span>
+            <span class="rs-what" :lang="r.hand ? null : 'en'">{{ r.text }}</span>
+            <span v-if="!r.hand" class="rs-long">{{ r.minutes }}</span>
           </button>
         </li>
       </ol>
