@@ -20,6 +20,7 @@ from hoopwright.worktable.workbook import Change
 
 PICTURES: Final = Path(__file__).parents[1] / "recipes"
 """A picture of every recipe of ours, made by docs/draw_pictures.py."""
+PICTURED: Final = {"image/png": "shaded", "image/svg+xml": "drawn"}
 EASY: Final = ("bookmark", "key-tab", "panel")
 """What a beginner sews in an evening: offered first on an empty shelf."""
 
@@ -131,7 +132,7 @@ def _row(place: Place) -> dict[str, Any]:
         changed = 0.0
     row: dict[str, Any] = {"name": place.name, "archived": place.archived, "changed": changed}
     if face is None:
-        return {**row, **plain_row(place), "print": None, "sizes": [], "picture": False}
+        return {**row, **plain_row(place), "print": None, "sizes": [], "picture": None}
     return {
         **row,
         "title": face.title,
@@ -140,5 +141,5 @@ def _row(place: Place) -> dict[str, Any]:
         "sound": True,
         "print": face.print,
         "sizes": face.sizes,
-        "picture": face.kind is not None,
+        "picture": PICTURED.get(face.kind or ""),
     }

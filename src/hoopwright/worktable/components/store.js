@@ -17,6 +17,7 @@ export function openProject(name) {
     view: null,
     tried: null,
     problems: [],
+    readable: true,
     sound: null, // the newest version that can be read, when the project file cannot
     undo: null,
     redo: null,
@@ -60,6 +61,7 @@ function take(store, page) {
   store.redo = page.redo;
   store.problems = page.problems;
   store.sound = page.sound ?? null;
+  store.readable = page.project !== null;
   if (page.project !== null) store.project = page.project;
   store.view = page.view ?? (page.project === null ? store.view : null);
   store.tried = null;

@@ -1,9 +1,15 @@
 // The worktable: head, the screen in the middle, what was found beside it, the totals below.
 import { defineAsyncComponent, markRaw } from "vue";
 import { openProject } from "/parts/store.js";
-import { loadTexts, t, texts } from "/parts/texts.js";
+import { loadTexts, t, texts, tn } from "/parts/texts.js";
 import { Findings } from "/parts/findings.js";
+import { FrameTitle } from "/parts/frame_title.js";
+import { Help } from "/parts/help.js";
+import { Notices } from "/parts/notices.js";
 import { Totals } from "/parts/totals.js";
+import { Unreadable } from "/parts/unreadable.js";
+import { did } from "/parts/moments_said.js";
+import { Versions } from "/parts/versions.js";
 
 const SCREENS = ["draw", "cloth", "sew", "take"];
 const screen = (file, name) => markRaw(defineAsyncComponent(() => import(`/parts/${file}.js`).then((m) => m[name])));
@@ -15,39 +21,60 @@ const PARTS = {
   take: screen("take", "Take"),
 };
 const LIGHT = "hoopwright.light";
+const LIGHTS = ["auto", "day", "evening"];
+
+/** The project and the screen that the address names. */
+function place() {
+  const [, first, name, at] = location.pathname.split("/");
+  if (first !== "project") return { name: "", at: "shelf" };
+  return { name: decodeURIComponent(name), at: SCREENS.includes(at) ? at : SCREENS[0] };
+}
+
+function remembered(key, allowed) {
+  const value = localStorage.getItem(key);
+  return allowed.includes(value) ? value : allowed[0];
+}
 
 export const Table = {
-  components: { Findings, Totals },
-  props: { screen: String, name: String },
+  components: { Findings, FrameTitle, Help, Notices, Totals, Unreadable, Versions },
   data() {
-    return { ready: false, at: this.screen, store: null, light: localStorage.getItem(LIGHT) ?? "auto", screens: SCREENS };
+    return {
+      ...place(),
+      ready: false,
+      failed: false,
+      store: null,
+      light: remembered(LIGHT, LIGHTS),
+      lights: LIGHTS,
+      screens: SCREENS,
+      more: false, // the tools of a narrow window are open
+      earlier: false,
+      help: false,
+      scrolled: {},
+    };
   },
   async mounted() {
     this.shine();
     window.addEventListener("popstate", this.back);
     window.addEventListener("keydown", this.key);
-    await loadTexts();
-    if (this.name) {
-      this.store = openProject(this.name);
-      await this.store.load();
-    }
-    this.ready = true;
+    await this.open();
   },
   unmounted() {
     window.removeEventListener("popstate", this.back);
     window.removeEventListener("keydown", this.key);
+    this.store?.close();
   },
   computed: {
     part() {
       return PARTS[this.at] ?? PARTS.shelf;
     },
     title() {
-      return this.store?.project?.title ?? "Hoopwright";
+      return this.store?.project?.title ?? "";
     },
-    said() {
-      if (this.store && !this.store.online) return { message: t("trouble.offline"), cure: t("trouble.offline.cure") };
-      const trouble = this.store?.trouble;
-      return trouble ? { message: trouble.message, cure: trouble.cure } : null;
+    /** The title of the window: what is open, and where in it. */
+    heading() {
+      if (!this.ready) return "Hoopwright";
+      if (!this.store) return `${t("frame.shelf")} · Hoopwright`;
+      return [this.title, t(`frame.${this.at}`), "Hoopwright"].filter(Boolean).join(" · ");
     },
     language: {
       get: () => texts.language,
@@ -56,28 +83,61 @@ export const Table = {
     languages: () => texts.languages,
   },
   watch: {
-    title(now) {
-      document.title = now === "Hoopwright" ? now : `${now} · Hoopwright`;
+    heading(now) {
+      document.title = now;
     },
   },
   methods: {
     t,
+    tn,
+    did,
+    /** Get the words, then the project; without an answer it is tried again. */
+    async open() {
+      try {
+        await loadTexts();
+      } catch {
+        this.failed = true;
+        setTimeout(() => this.open(), 2000);
+        return;
+      }
+      this.failed = false;
+      if (this.name) {
+        this.store = openProject(this.name);
+        await this.store.load();
+      }
+      this.ready = true;
+    },
     go(to, event) {
       if (event.metaKey || event.ctrlKey || event.shiftKey) return;
       event.preventDefault();
-      history.pushState({}, "", event.currentTarget.getAttribute("href"));
+      history.pushState({}, "", this.link(to));
+      this.show(to);
+      this.$nextTick(() => document.getElementById("screen")?.focus({ preventScroll: true }));
+    },
+    /** Show a screen where it was left. */
+    show(to) {
+      this.scrolled[this.at] = window.scrollY;
       this.at = to;
-      this.$nextTick(() => document.getElementById("screen")?.focus());
+      this.more = false;
+      this.$nextTick(() => window.scrollTo(0, this.scrolled[to] ?? 0));
     },
     back() {
-      const parts = location.pathname.split("/");
-      this.at = parts[1] === "project" ? parts[3] : "shelf";
+      const to = place();
+      if (to.name !== this.name) location.reload();
+      else if (to.at !== this.at) this.show(to.at);
     },
     key(event) {
-      const typing = event.target instanceof HTMLElement && event.target.closest("input, textarea, select");
-      if (!this.store || typing || !(event.ctrlKey || event.metaKey)) return;
-      if (event.key.toLowerCase() === "z" && !event.shiftKey) this.act(event, this.store.undoOne);
-      if (event.key.toLowerCase() === "y" || (event.key.toLowerCase() === "z" && event.shiftKey)) this.act(event, this.store.redoOne);
+      const typing = event.target instanceof HTMLElement && event.target.closest("input, textarea, select, dialog[open]");
+      if (event.key === "Escape") this.more = false;
+      if (typing || event.defaultPrevented) return;
+      const held = event.ctrlKey || event.metaKey;
+      const letter = event.key.toLowerCase();
+      if (event.key === "?" && !held) this.act(event, () => (this.help = true));
+      if (!this.store) return;
+      if (held && letter === "z" && !event.shiftKey && this.store.undo) this.act(event, this.store.undoOne);
+      if (held && (letter === "y" || (letter === "z" && event.shiftKey)) && this.store.redo) this.act(event, this.store.redoOne);
+      const nth = event.altKey && !held ? SCREENS[Number(event.code.replace("Digit", "")) - 1] : undefined;
+      if (nth) this.act(event, () => this.go(nth, event));
     },
     act(event, work) {
       event.preventDefault();
@@ -91,34 +151,46 @@ export const Table = {
       else document.documentElement.dataset.light = this.light;
     },
     turnLight() {
-      this.light = { auto: "day", day: "evening", evening: "auto" }[this.light];
       localStorage.setItem(LIGHT, this.light);
       this.shine();
     },
   },
   template: `
-  <div class="table" v-if="ready">
-    <a class="skip" href="#screen">{{ t("frame.skip") }}</a>
+  <p v-if="failed" class="table-lost" role="alert">Hoopwright: the worktable does not answer yet. <span lang="de">Der Arbeitstisch antwortet noch nicht.</span></p>
+  <div class="table" v-if="ready" :class="{ bare: !store }">
+    <a class="skip" href="#screen" @click.prevent="$refs.screen.focus()">{{ t("frame.skip") }}</a>
     <header class="head">
-      <a class="home" href="/" :aria-label="t('frame.home')"><span aria-hidden="true" class="mark"></span><span class="home-word">{{ t("frame.shelf") }}</span></a>
-      <h1 class="title">{{ title }}</h1>
+      <a class="home" href="/" :aria-label="t('frame.home')" :aria-current="store ? null : 'page'"><span aria-hidden="true" class="mark"></span><span class="home-word">{{ t("frame.shelf") }}</span></a>
+      <FrameTitle v-if="store" :store="store" />
+      <span v-else class="head-room"></span>
       <nav v-if="store" class="steps" :aria-label="t('frame.steps')">
-        <a v-for="s in screens" :key="s" :href="link(s)" :aria-current="at === s ? 'page' : null" @click="go(s, $event)">{{ t("frame." + s) }}</a>
+        <a v-for="(s, i) in screens" :key="s" :href="link(s)" :aria-current="at === s ? 'page' : null" :aria-keyshortcuts="'Alt+' + (i + 1)" @click="go(s, $event)">{{ t("frame." + s) }}</a>
       </nav>
-      <div class="tools">
+      <button class="plain more-button" :aria-expanded="more" aria-controls="tools" @click="more = !more">{{ t("frame.more") }}</button>
+      <div id="tools" class="tools" :class="{ open: more }">
         <template v-if="store">
-          <button class="plain" @click="store.undoOne()" :disabled="!store.undo" :title="store.undo ? t('frame.undo.what', { what: store.undo }) : null">{{ t("frame.undo") }}</button>
-          <button class="plain" @click="store.redoOne()" :disabled="!store.redo">{{ t("frame.redo") }}</button>
+          <button class="plain" @click="store.undoOne()" :disabled="!store.undo" aria-keyshortcuts="Control+Z" :title="store.undo ? t('frame.undo.what', { what: did(store.undo) }) : t('frame.undo.none')">{{ t("frame.undo") }}<span v-if="store.undo" class="what">{{ did(store.undo) }}</span></button>
+          <button class="plain" @click="store.redoOne()" :disabled="!store.redo" aria-keyshortcuts="Control+Y" :title="store.redo ? t('frame.redo.what', { what: did(store.redo) }) : t('frame.redo.none')">{{ t("frame.redo") }}<span v-if="store.redo" class="what">{{ did(store.redo) }}</span></button>
+          <button class="plain" aria-haspopup="dialog" @click="earlier = true; more = false">{{ t("versions.open") }}</button>
         </template>
-        <button class="plain" @click="turnLight">{{ t("frame.light." + light) }}</button>
-        <select v-model="language" :aria-label="t('frame.language')"><option v-for="l in languages" :key="l.code" :value="l.code">{{ l.name }}</option></select>
+        <select v-model="light" :aria-label="t('frame.light')" @change="turnLight"><option v-for="l in lights" :key="l" :value="l">{{ t("frame.light." + l) }}</option></select>
+        <select v-model="language" :aria-label="t('frame.language')"><option v-for="l in languages" :key="l.code" :value="l.code" :lang="l.code">{{ l.name }}</option></select>
+        <button class="plain help-button" aria-haspopup="dialog" aria-keyshortcuts="?" :aria-label="t('help.title')" :title="t('help.title')" @click="help = true; more = false"><span aria-hidden="true" class="help-sign">?</span><span class="what">{{ t("help.title") }}</span></button>
       </div>
     </header>
-    <p v-if="said" class="trouble" role="alert"><strong>{{ said.message }}</strong> {{ said.cure }}</p>
-    <div class="middle" :class="{ alone: !store }">
-      <main id="screen" tabindex="-1"><component :is="part" :store="store" /></main>
-      <Findings v-if="store" :store="store" :at="at" />
+    <Notices v-if="store" :store="store" />
+    <div class="middle" :class="{ alone: !store || !store.readable || !store.project }">
+      <main id="screen" ref="screen" tabindex="-1">
+        <h1 v-if="!store" class="unseen">{{ t("frame.shelf") }}</h1>
+        <component v-if="!store" :is="part" />
+        <template v-else-if="store.gone && !store.project"></template>
+        <Unreadable v-else-if="!store.readable" :store="store" @earlier="earlier = true" />
+        <component v-else-if="store.project" :is="part" :store="store" />
+      </main>
+      <Findings v-if="store && store.project && store.readable" :store="store" />
     </div>
-    <Totals v-if="store" :store="store" />
+    <Totals v-if="store && store.project && store.readable" :store="store" />
+    <Versions v-if="earlier" :store="store" @close="earlier = false" />
+    <Help v-if="help" :at="at" @close="help = false" />
   </div>`,
 };

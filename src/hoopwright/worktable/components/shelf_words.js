@@ -1,0 +1,30 @@
+// Words of the shelf: names of recipes and settings in the maker's language, those of other packages as they came.
+import { t, texts } from "/parts/texts.js";
+
+/** A text of the catalogue, or what stands in for one that is not there. @param {string} key @param {string} otherwise */
+export const known = (key, otherwise) => (key in texts.words ? t(key) : otherwise);
+
+/** Title and summary of a recipe. @param {{ name: string, title: string, summary: string }} recipe */
+export const namesOf = (recipe) => ({
+  title: known(`recipe.${recipe.name}`, recipe.title),
+  summary: known(`recipe.${recipe.name}.about`, recipe.summary),
+});
+
+/** What a project makes, by the name of its recipe. @param {string} item */
+export const titleOf = (item) => known(`recipe.${item}`, item);
+
+/** A setting of a recipe. @param {string} name */
+export const settingOf = (name) => known(`make.${name}`, name.replaceAll("_", " "));
+
+/** A choice of a setting. @param {string} setting @param {string} value */
+export const choiceOf = (setting, value) => known(`make.${setting}.${value}`, known(`make.choice.${value}`, value));
+
+/** The projects whose title or item has all the words that are sought. @template {{ title: string, item: string }} P @param {P[]} projects @param {string} sought @param {string} language @returns {P[]} */
+export function matching(projects, sought, language = "en") {
+  const words = sought.toLocaleLowerCase(language).split(/\s+/).filter(Boolean);
+  if (!words.length) return projects;
+  return projects.filter((p) => {
+    const text = `${p.title} ${titleOf(p.item)}`.toLocaleLowerCase(language);
+    return words.every((word) => text.includes(word));
+  });
+}
