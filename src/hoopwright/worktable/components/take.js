@@ -193,6 +193,7 @@ export const Take = {
             <button ref="away" :disabled="busy !== null" @click="download">{{ t("take.download", { size: all }) }}</button>
             <button class="plain" :disabled="busy !== null" @click="put">{{ t("take.put") }}</button>
             <p role="status" class="take-done" :class="{ unseen: !done }">{{ done ? t("take.done." + done) : "" }}</p>
+            <div v-if="trouble" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span :lang="trouble.own ? null : 'en'">{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</span></div>
           </section>
           <section v-if="has('templates.pdf') || has('booklet.pdf')" class="sheet stack" :aria-label="t('take.way.printer')">
             <h2>{{ t("take.way.printer") }}</h2>
@@ -206,7 +207,7 @@ export const Take = {
         <p v-if="stale" class="quiet">{{ t("take.stale") }}</p>
         <button :disabled="!mayMake" @click="make">{{ t(stale ? "take.make.again" : "take.make") }}</button>
       </div>
-      <div v-if="trouble" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span :lang="trouble.own ? null : 'en'">{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</span></div>
+      <div v-if="trouble && !ready" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span :lang="trouble.own ? null : 'en'">{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</span></div>
       <TakeSlip v-if="offer" :offer="offer" :making="working ? making : now" :paper="store.project?.paper ?? 'A4'" :blocked="blocks.length > 0" />
       <div v-if="more.length && !blocks.length" class="sheet stack">
         <h2>{{ t("take.more") }}</h2>

@@ -31,6 +31,6 @@ export const TakeMended = {
       </li>
     </ul>
     <label v-if="may" class="beside"><input type="checkbox" :checked="despite" @change="$emit('update:despite', $event.target.checked)">{{ t("take.despite") }}</label>
-    <p v-if="despite" class="take-warning">{{ t("take.despite.warning") }}</p>
+    <p v-if="despite && may" class="take-warning">{{ t("take.despite.warning") }}</p>
   </section>`,
 };

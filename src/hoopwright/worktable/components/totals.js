@@ -52,7 +52,7 @@ export const Totals = {
     },
     saved() {
       if (this.store.saving) return "totals.saving";
-      return !this.store.online || this.store.trouble?.status === 507 ? "totals.waiting" : "totals.saved";
+      return this.store.waiting ? "totals.waiting" : "totals.saved";
     },
   },
   methods: {
