@@ -132,7 +132,7 @@ def _picture(path: str, size: tuple[Mm, Mm], thread: str, cloth: str) -> str:
     """Return cloth with a hint of its weave, and on it each thread with its shade and its light."""
     wide, high = size
     width = laid_width()
-    weave, shade, shine = mix(cloth, _other(cloth), 0.07), mix(cloth, "#000000", 0.45), mix(thread, "#ffffff", 0.35)
+    weave, shade, shine = mix(cloth, _other(cloth), 0.04), mix(cloth, "#000000", 0.45), mix(thread, "#ffffff", 0.35)
     line = f'<path d="{path}" fill="none" stroke-linejoin="round" stroke-linecap="round"'
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{-wide / 2:g} {-high / 2:g} {wide:g} {high:g}">'

@@ -124,9 +124,9 @@ export const ClothGround = {
         <option value="">{{ t("cloth.ground.panel.long") }}</option><option v-for="p in panel.patches" :key="p.letter" :value="p.letter">{{ t(p.letter in project.panel.grounds ? "cloth.ground.own" : "cloth.piece", { letter: p.letter }) }}</option></select></label>
       <button v-if="isOwn" type="button" class="plain" @click="follow">{{ t("cloth.ground.follow") }}</button>
     </div>
-    <button ref="ground" type="button" class="plain now" :aria-expanded="picking" @click="picking ? close() : (picking = true)">
-      <img v-if="table" :src="swatch(table.name)" alt="" width="136" height="96"><span v-else class="now-plain" :style="{ background: cloth }"></span>
-      <span class="now-words"><strong>{{ t("ground." + (table ? table.name : "none")) }}</strong><span class="quiet">{{ t("cloth.ground.choose") }}</span></span></button>
+    <button ref="ground" type="button" class="plain has" :aria-expanded="picking" @click="picking ? close() : (picking = true)">
+      <img v-if="table" :src="swatch(table.name)" alt="" width="136" height="96"><span v-else class="has-plain" :style="{ background: cloth }"></span>
+      <span class="has-words"><strong>{{ t("ground." + (table ? table.name : "none")) }}</strong><span class="quiet">{{ t("cloth.ground.choose") }}</span></span></button>
     <ClothPicker v-if="picking" :rows="rows" kind="ground" :thread="ink" :cloth="cloth" :now="model.kind" :label="t('cloth.ground.choose')" @show="showKind" @take="takeKind" @leave="close" />
     <template v-if="table">
       <ClothSpools :threads="project.threads" :now="thread" :label="t('cloth.thread')" @show="look($event === undefined ? null : { thread: $event })" @take="put('thread', { thread: $event })" />

@@ -3,7 +3,7 @@ import { freeKey, usesOfCloth } from "/parts/cloth_changes.js";
 import { ClothPiece } from "/parts/cloth_defs.js";
 import { ClothLook } from "/parts/cloth_look.js";
 import { length, readLength } from "/parts/measures.js";
-import { t } from "/parts/texts.js";
+import { t, tn } from "/parts/texts.js";
 
 const KINDS = ["cloth", "lining", "stiffener", "ribbon", "zip"];
 const FRESH = "#b9a77c";
@@ -48,7 +48,7 @@ export const ClothList = {
     t,
     uses(key) {
       const { patches, parts } = usesOfCloth(this.project, this.store.view, key);
-      const words = [patches.length ? t("cloth.use.pieces", { letters: patches.join(", ") }) : null, parts ? t("cloth.use.parts") : null].filter(Boolean);
+      const words = [patches.length ? tn("cloth.use.pieces", patches.length, { letters: patches.join(", ") }) : null, parts ? t("cloth.use.parts") : null].filter(Boolean);
       return words.length ? words.join("; ") : t("cloth.use.none");
     },
     change(key) {
@@ -100,7 +100,7 @@ export const ClothList = {
     remove(key) {
       const { patches, parts, last } = usesOfCloth(this.project, this.store.view, key);
       const name = this.cloths[key].name;
-      const said = patches.length ? t("cloth.refuse.pieces", { name, letters: patches.join(", ") }) : parts ? t("cloth.refuse.parts", { name }) : last ? t("cloth.refuse.last", { name }) : null;
+      const said = patches.length ? tn("cloth.refuse.pieces", patches.length, { name, letters: patches.join(", ") }) : parts ? t("cloth.refuse.parts", { name }) : last ? t("cloth.refuse.last", { name }) : null;
       this.refused = said ? { key, said } : null;
       if (!said) this.store.edit(t("cloth.did.cloth.removed", { name }), [{ path: `cloths.${key}`, value: null }]);
     },

@@ -14,6 +14,7 @@ export const ClothPicker = {
   },
   mounted() {
     this.$refs.words.focus({ preventScroll: true });
+    this.$el.scrollIntoView({ block: "nearest" });
     this.reveal();
   },
   unmounted() {
@@ -73,8 +74,13 @@ export const ClothPicker = {
       this.$nextTick(this.reveal);
       this.show();
     },
+    /** Let the grid show the chosen swatch; the page stays where it is. */
     reveal() {
-      this.$refs.grid?.children[this.at]?.scrollIntoView({ block: "nearest" });
+      const grid = this.$refs.grid;
+      const pick = grid?.children[this.at];
+      if (!pick) return;
+      if (pick.offsetTop < grid.scrollTop) grid.scrollTop = pick.offsetTop - 4;
+      else if (pick.offsetTop + pick.offsetHeight > grid.scrollTop + grid.clientHeight) grid.scrollTop = pick.offsetTop + pick.offsetHeight - grid.clientHeight + 4;
     },
     over(at, event) {
       if (event.pointerType !== "mouse" || this.at === at) return;
@@ -102,7 +108,7 @@ export const ClothPicker = {
       <button type="button" class="plain" @click="$emit('leave')">{{ t("cloth.pick.leave") }}</button></div>
     <p class="unseen" aria-live="polite">{{ tn("cloth.pick.count", found.length) }}</p>
     <div ref="grid" :id="'pick-' + kind" class="picker-grid" role="listbox" tabindex="0" :aria-label="label" :aria-activedescendant="chosen ? id(chosen.name) : null" @pointerleave="out">
-      <div v-for="(r, i) in found" :key="r.name" :id="id(r.name)" role="option" :aria-selected="r.name === now" class="pick" :class="{ at: i === at, now: r.name === now }" @pointerenter="over(i, $event)" @click="take(r.name)">
+      <div v-for="(r, i) in found" :key="r.name" :id="id(r.name)" role="option" :aria-selected="r.name === now" class="pick" :class="{ at: i === at, kept: r.name === now }" @pointerenter="over(i, $event)" @click="take(r.name)">
         <img v-if="r.name !== 'none'" :src="image(r.name)" alt="" loading="lazy" :width="kind === 'stitch' ? 144 : 136" :height="kind === 'stitch' ? 68 : 96"><span v-else class="pick-plain" :style="{ background: cloth }"></span>
         <span class="pick-name">{{ r.title }}</span>
       </div>

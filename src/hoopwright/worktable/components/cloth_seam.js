@@ -133,9 +133,9 @@ export const ClothSeam = {
       <button v-if="isOwn" type="button" class="plain" @click="follow">{{ t("cloth.seam.follow") }}</button>
       <button v-if="seam === null && owns" type="button" class="plain" @click="letFollow">{{ tn("cloth.seam.follow.all", owns) }}</button>
     </div>
-    <button ref="stitch" type="button" class="plain now" :aria-expanded="picking === 'stitch'" @click="picking === 'stitch' ? close() : (picking = 'stitch')">
-      <img v-if="table" :src="swatch(table.name, ink)" alt="" width="144" height="68"><span v-else class="now-plain" :style="{ background: cloth }"></span>
-      <span class="now-words"><strong>{{ t("stitch." + (table ? table.name : "none")) }}</strong><span class="quiet">{{ t("cloth.seam.choose") }}</span></span></button>
+    <button ref="stitch" type="button" class="plain has" :aria-expanded="picking === 'stitch'" @click="picking === 'stitch' ? close() : (picking = 'stitch')">
+      <img v-if="table" :src="swatch(table.name, ink)" alt="" width="144" height="68"><span v-else class="has-plain" :style="{ background: cloth }"></span>
+      <span class="has-words"><strong>{{ t("stitch." + (table ? table.name : "none")) }}</strong><span class="quiet">{{ t("cloth.seam.choose") }}</span></span></button>
     <ClothPicker v-if="picking === 'stitch'" :rows="rows" kind="stitch" :thread="ink" :cloth="cloth" :weight="model.weight" :mirror="model.mirror" :now="model.stitch" :label="t('cloth.seam.choose')" @show="showStitch" @take="takeStitch" @leave="close" />
     <template v-if="table">
       <ClothSpools :threads="project.threads" :now="thread" :label="t('cloth.thread')" @show="look($event === undefined ? null : { thread: $event })" @take="put('thread', { thread: $event })" />
@@ -151,9 +151,9 @@ export const ClothSeam = {
         <label class="beside"><input type="checkbox" :checked="model.turn" @change="put('turn', { turn: $event.target.checked })">{{ t("cloth.turn") }}</label>
       </div>
       <h3>{{ t("cloth.over") }}</h3>
-      <button ref="over" type="button" class="plain now" :aria-expanded="picking === 'over'" @click="picking === 'over' ? close() : (picking = 'over')">
-        <img v-if="model.over" :src="swatch(model.over.stitch, colour(model.over.thread ?? thread))" alt="" width="144" height="68"><span v-else class="now-plain" :style="{ background: cloth }"></span>
-        <span class="now-words"><strong>{{ model.over ? t("stitch." + model.over.stitch) : t("cloth.over.none") }}</strong><span class="quiet">{{ t("cloth.over.choose") }}</span></span></button>
+      <button ref="over" type="button" class="plain has" :aria-expanded="picking === 'over'" @click="picking === 'over' ? close() : (picking = 'over')">
+        <img v-if="model.over" :src="swatch(model.over.stitch, colour(model.over.thread ?? thread))" alt="" width="144" height="68"><span v-else class="has-plain" :style="{ background: cloth }"></span>
+        <span class="has-words"><strong>{{ model.over ? t("stitch." + model.over.stitch) : t("cloth.over.none") }}</strong><span class="quiet">{{ t("cloth.over.choose") }}</span></span></button>
       <ClothPicker v-if="picking === 'over'" :rows="rows" kind="stitch" :thread="colour(model.over?.thread ?? thread)" :cloth="cloth" weight="bold" :mirror="false" :now="model.over?.stitch ?? 'none'" :label="t('cloth.over.choose')" @show="showOver" @take="takeOver" @leave="close" />
       <ClothSpools v-if="model.over" :threads="project.threads" :now="model.over.thread" :none="t('cloth.over.same')" :label="t('cloth.over.thread')" @take="putOver({ thread: $event })" />
     </template>
