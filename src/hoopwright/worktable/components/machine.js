@@ -55,7 +55,7 @@ export const MachinePage = {
   },
   template: `
   <div v-if="ready" class="m-frame">
-    <div class="m-bar">
+    <div class="m-bar" :class="{ on: sharing.on }">
       <a class="button plain" :href="home">{{ t("machine.home") }}</a>
       <span class="m-space"></span>
       <button class="plain m-share" :class="{ on: sharing.on }" :aria-expanded="String(panel)" @click="panel = !panel">{{ t(sharing.on ? "machine.share.is" : "machine.share") }}</button>

@@ -29,6 +29,8 @@ export class MachineView {
     this.lock = null;
     this.awake = "unknown";
     this.asking = false; // start again: asked whether it is meant
+    this.waiting = []; // changes that the server does not have yet
+    this.sending = false;
     this.turn = 0; // answers to older questions are not taken
   }
 
@@ -68,6 +70,8 @@ export class MachineView {
 
   async look() {
     if (this.note) await this.sendNote();
+    if (this.waiting.length) await this.flush();
+    if (this.waiting.length) return;
     const turn = this.turn;
     await this.tell(async () => {
       if (!this.plan) this.plan = await this.how.ask("");
@@ -109,10 +113,31 @@ export class MachineView {
     return this.hooping.cards.find((c) => c.place === this.here.at) ?? null;
   }
 
-  /** Change something on the server, and show at once what it says. */
+  /** Change something on the server, after all earlier changes; what cannot reach it waits here, and is sent again. */
   async send(path, body) {
     this.turn += 1;
-    await this.tell(async () => this.take(await this.how.ask(path, body)));
+    this.waiting.push({ path, body });
+    await this.flush();
+  }
+
+  async flush() {
+    if (this.sending) return;
+    this.sending = true;
+    await this.tell(async () => {
+      while (this.waiting.length) {
+        const { path, body } = this.waiting[0];
+        try {
+          const stand = await this.how.ask(path, body);
+          this.waiting.shift();
+          if (!this.waiting.length) this.take(stand);
+        } catch (error) {
+          const status = /** @type {any} */ (error).status ?? 0;
+          if (status && status !== 507) this.waiting.shift(); // it will never be taken
+          throw error;
+        }
+      }
+    });
+    this.sending = false;
   }
 
   /** @param {string} to @param {boolean} done */
@@ -221,6 +246,7 @@ export class MachineView {
     const typing = document.activeElement instanceof HTMLTextAreaElement && this.root.contains(document.activeElement) ? document.activeElement : null;
     const hold = typing && { start: typing.selectionStart, end: typing.selectionEnd, group: typing.dataset.group };
     const focus = /** @type {HTMLElement | null} */ (document.activeElement)?.dataset?.focus;
+    document.documentElement.dataset.machine = this.plan && this.stand && this.card && !this.list ? "card" : "page";
     this.root.replaceChildren(...this.inside());
     this.fresh();
     if (hold) {
@@ -284,7 +310,7 @@ export class MachineView {
     const hands = h.cards.reduce((sum, c) => sum + c.minutes.hands, 0);
     const hoop = h.hoop === "stay" ? null : el("li", null, t(`machine.hoop.${h.hoop}`));
     return el("main.m-page", null,
-      el("h1", { tabindex: "-1", lang: "en" }, h.title),
+      el("h1.unseen", { tabindex: "-1", lang: "en" }, h.title),
       this.plan.blocked ? el("p.m-stop", { role: "alert" }, t("machine.blocked")) : null,
       el("div.m-columns", null,
         el("section", null,
@@ -364,7 +390,7 @@ export class MachineView {
       el("h2", null, el("span.m-then", null, t(card.hands.length ? "machine.then" : "machine.sew")), " ", colourWords(card.sews, this.hooping.colours, t)),
       ...card.sews.map((s, k) => {
         const inside = [
-          el("span.m-thread", null, many ? el("b.m-number", null, String(s.number)) : null, patch(s.thread.colour), el("span", { lang: "en" }, s.thread.name), el("em", null, t(s.change ? (s.number === 1 ? "machine.thread.first" : "machine.thread.change") : "machine.thread.same"))),
+          el("span.m-thread", null, many ? el("b.m-number", null, String(s.number)) : null, patch(s.thread.colour), el("span", { lang: "en" }, s.thread.name), el(s.change ? "em.change" : "em", null, t(s.change ? (s.number === 1 ? "machine.thread.first" : "machine.thread.change") : "machine.thread.same"))),
           el("span.m-what", { lang: "en" }, s.title),
         ];
         if (many) return el("button.plain.m-block", { "aria-pressed": String(k === this.block), "data-focus": `b${k}`, on: { click: () => this.look_at(k) } }, ...inside);

@@ -82,7 +82,7 @@ class Sharing:
         self.halts.stand(name)
         if address not in self.addresses():
             raise HoopwrightError(
-                "This machine does not have this address in a local network", "Choose one that is shown"
+                "This computer does not have this address in a local network", "Choose one that is shown"
             )
         with self._lock:
             self.end()
