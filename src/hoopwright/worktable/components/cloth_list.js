@@ -16,6 +16,7 @@ export const ClothList = {
   data: () => ({ open: null, refused: null, wrong: null }),
   created() {
     this.resting = 0;
+    this.shown = false; // whether a cloth is shown on the piece that is only under the hand
   },
   unmounted() {
     clearTimeout(this.resting);
@@ -61,11 +62,16 @@ export const ClothList = {
     },
     look(key) {
       clearTimeout(this.resting);
-      if (this.piece && key !== this.now) this.resting = setTimeout(() => this.store.attempt(this.change(key)), REST_MS);
+      if (!this.piece || key === this.now) return this.leave();
+      this.resting = setTimeout(() => {
+        this.shown = true;
+        this.store.attempt(this.change(key));
+      }, REST_MS);
     },
     leave() {
       clearTimeout(this.resting);
-      this.store.settle();
+      if (this.shown) this.store.settle();
+      this.shown = false;
     },
     propose() {
       this.store.edit(t("cloth.did.proposed", { letter: this.letter }), this.change(null));
@@ -92,7 +98,7 @@ export const ClothList = {
     },
     async add() {
       const name = t("cloth.new");
-      const key = freeKey(name, Object.keys(this.cloths));
+      const key = freeKey(name, [...Object.keys(this.cloths), ...Object.keys(this.looks)]);
       await this.store.edit(t("cloth.did.cloth.added"), [{ path: `cloths.${key}`, value: { name, colour: FRESH } }]);
       this.open = key;
       this.$nextTick(() => document.getElementById(`cloth-name-${key}`)?.select());
@@ -126,7 +132,7 @@ export const ClothList = {
           <form v-if="open === key" class="cloth-form stack" @submit.prevent>
             <div class="row">
               <label>{{ t("cloth.name") }}<input :id="'cloth-name-' + key" :value="cloth.name" maxlength="80" @change="rename(key, $event)"></label>
-              <label>{{ t("cloth.colour") }}<input type="color" :value="cloth.colour.toLowerCase()" @input="tint(key, $event)" @change="put(key, { colour: $event.target.value })"></label>
+              <label>{{ t("cloth.colour") }}<input type="color" :value="cloth.colour.toLowerCase()" @input="tint(key, $event)" @change="put(key, { colour: $event.target.value })" @blur="store.saving || store.settle()"></label>
               <label>{{ t("cloth.thickness") }}<input :value="thickness(cloth.thickness)" size="8" :aria-invalid="wrong === key ? 'true' : null" @change="thick(key, $event)"></label>
               <label>{{ t("cloth.kind") }}<select :value="cloth.kind" @change="put(key, { kind: $event.target.value })"><option v-for="k in kinds" :key="k" :value="k">{{ t("cloth.kind." + k) }}</option></select></label>
             </div>

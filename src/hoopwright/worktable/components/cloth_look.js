@@ -88,7 +88,7 @@ export const ClothLook = {
   <fieldset class="cloth-look">
     <legend>{{ t("cloth.look") }}</legend>
     <div class="row looks"><button v-for="w in ways" :key="w" type="button" class="plain" :aria-pressed="way === w" :disabled="busy" @click="choose(w)">{{ t("cloth.look." + w) }}</button></div>
-    <input ref="file" type="file" accept="image/*" class="unseen" tabindex="-1" :aria-label="t('cloth.look.photo')" @change="photo">
+    <input ref="file" type="file" accept="image/*" hidden @change="photo">
     <p v-if="trouble" role="alert" class="wrong">{{ trouble.message }} {{ trouble.cure }}</p>
     <div v-if="look && look.way !== 'photo'" class="row">
       <label>{{ t("cloth.print.colour") }}<input type="color" :value="look.colour.toLowerCase()" @change="put({ ...look, colour: $event.target.value })"></label>

@@ -76,7 +76,7 @@ export const ClothThreads = {
         <form v-if="open === key" class="cloth-form stack" @submit.prevent>
           <div class="row">
             <label>{{ t("cloth.name") }}<input :id="'thread-name-' + key" :value="thread.name" maxlength="80" @change="rename(key, $event)"></label>
-            <label>{{ t("cloth.colour") }}<input type="color" :value="thread.colour.toLowerCase()" @input="tint(key, $event)" @change="put(key, { colour: $event.target.value })"></label>
+            <label>{{ t("cloth.colour") }}<input type="color" :value="thread.colour.toLowerCase()" @input="tint(key, $event)" @change="put(key, { colour: $event.target.value })" @blur="store.saving || store.settle()"></label>
             <label>{{ t("cloth.tex") }}<input :value="thread.tex" size="5" inputmode="decimal" @change="thick(key, $event)"></label>
           </div>
           <div class="row"><button type="button" class="plain" @click="remove(key)">{{ t("cloth.thread.remove") }}</button></div>
