@@ -10,6 +10,7 @@ import pytest
 from typer.testing import CliRunner
 
 from hoopwright.cli.main import app
+from hoopwright.worktable import server
 from tests.docs.papers import ROOT
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -19,11 +20,15 @@ COMMANDS = re.findall(r"^    (?:\S*[/\\])?hoopwright ([^#\n]+)", README, re.MULT
 def test_the_commands_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "examples").symlink_to(ROOT / "examples")
-    assert {c.split()[0] for c in COMMANDS} == {"items", "new", "check", "build", "stitches", "swatches"}
+    assert {c.split()[0] for c in COMMANDS} == {"items", "new", "check", "build", "stitches", "swatches", "worktable"}
+    served: list[Path] = []
+    monkeypatch.setattr(server, "serve", lambda folder, _port, **_more: served.append(folder))
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     for command in COMMANDS:
         result = CliRunner().invoke(app, shlex.split(command.replace("\\", "/")))
         assert result.exit_code == 0, f"{command}: {result.output}"
     assert (tmp_path / "map.svg").is_file()
+    assert served == [Path("my-projects")], "the page itself is tried in tests/browser"
 
 
 def test_the_folder_is_as_the_table_says(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from hoopwright.core.errors import OutputError
-from hoopwright.outputs.folder import RECORD, put_folder
+from hoopwright.outputs.folder import RECORD, put_folder, what_lies
 
 
 def record(*names: str) -> bytes:
@@ -126,3 +126,44 @@ def test_only_the_first_files_in_the_way_are_named(tmp_path: Path) -> None:
         (tmp_path / f"{i}.txt").write_text("mine")
     with pytest.raises(OutputError, match=r"0\.txt, 1\.txt, 2\.txt and others"):
         put_folder({RECORD: record()}, tmp_path)
+
+
+def test_what_lies_there(tmp_path: Path) -> None:
+    assert what_lies(tmp_path / "out") is None
+    put_folder({"a.txt": b"12", "in/b.txt": b"3", RECORD: record("a.txt", "in/b.txt", "gone.txt")}, tmp_path / "out")
+    (tmp_path / "out/mine.txt").write_text("mine")
+    lies = what_lies(tmp_path / "out")
+    assert lies is not None and lies.record is not None
+    assert [n for n, _ in lies.files] == ["a.txt", RECORD, "in/b.txt"]
+    assert dict(lies.files)["a.txt"] == 2
+    assert lies.foreign == ("mine.txt",)
+    assert lies.when == (tmp_path / "out" / RECORD).stat().st_mtime
+
+
+def test_only_what_lies_in_the_folder_is_listed(tmp_path: Path) -> None:
+    """A record may name anything; nothing outside the folder is ever shown."""
+    out = tmp_path / "out"
+    (tmp_path / "elsewhere").mkdir()
+    for place in (tmp_path / "elsewhere/x.txt", tmp_path / "y.txt"):
+        place.write_text("secret")
+    outside = ["../y.txt", str(tmp_path / "y.txt"), "in/x.txt", "..\\y.txt", "C:y.txt", "link.txt"]
+    put_folder({RECORD: record(*outside)}, out)
+    (out / "in").symlink_to(tmp_path / "elsewhere", target_is_directory=True)
+    (out / "link.txt").symlink_to(tmp_path / "y.txt")
+    lies = what_lies(out)
+    assert lies is not None and [n for n, _ in lies.files] == [RECORD]
+
+
+def test_a_folder_of_the_makers_own_has_no_record(tmp_path: Path) -> None:
+    (tmp_path / "notes.txt").write_text("mine")
+    (tmp_path / RECORD).write_text(json.dumps({"made_by": "somebody", "files": ["notes.txt"]}))
+    lies = what_lies(tmp_path)
+    assert lies is not None and lies.record is None and lies.files == () and lies.when == 0.0
+    assert lies.foreign == (RECORD, "notes.txt")
+
+
+def test_what_else_may_be_done_is_told_in_the_words_of_the_caller(tmp_path: Path) -> None:
+    (tmp_path / "mine.txt").write_text("mine")
+    with pytest.raises(OutputError) as told:
+        put_folder({RECORD: record()}, tmp_path, "take the archive")
+    assert "take the archive" in told.value.cure and "--out" not in told.value.cure

@@ -47,7 +47,9 @@ def what_lies(target: Path) -> Lying | None:
         ours = _ours(target)
         foreign = tuple(islice(_foreign_files(target, ours), SHOWN))
         paths = [(n, target / n) for n in sorted(ours) if record is not None and _there(n)]
-        files = tuple((n, p.stat().st_size) for n, p in paths if p.is_file() and not p.is_symlink())
+        home = target.resolve()
+        inside = ((n, p) for n, p in paths if p.is_file() and not p.is_symlink() and p.resolve().is_relative_to(home))
+        files = tuple((n, p.stat().st_size) for n, p in inside)
         when = 0.0 if record is None else (target / RECORD).stat().st_mtime
     except OSError:
         return None
