@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final, TypeVar, get_args
@@ -61,7 +61,15 @@ from hoopwright.project.fields import field_of
 from hoopwright.project.lengths import Units, read_length
 from hoopwright.project.load import parse, with_lines
 from hoopwright.project.save import set_value
-from hoopwright.project.schema import ClothModel, GeneratedPatchwork, LinesPatchwork, Model, PanelModel, Project
+from hoopwright.project.schema import (
+    ClothModel,
+    GeneratedPatchwork,
+    LinesPatchwork,
+    Model,
+    PanelModel,
+    Patchwork,
+    Project,
+)
 from hoopwright.project.starter import Shape, starter_text
 from hoopwright.stitchfiles.read import read_stitches
 
@@ -124,6 +132,9 @@ def plan(project: Project, drawings: Mapping[str, bytes] | None = None, clock: _
 
 UNSEWN: Final = SewingOrder((), 0, True, (), (), False, ())
 """The order of a drawing that must be mended first; what could be said of its order would mislead."""
+
+UNDRAWN: Final = replace(UNSEWN, bounded=True)
+"""The order of a drawing that makes no pieces at all."""
 
 
 def _recipe(project: Project) -> tuple[Recipe | None, Model | None, tuple[Finding, ...]]:
@@ -330,9 +341,16 @@ def cure_rows(project: Project, drawings: Mapping[str, bytes]) -> list[dict[str,
     Each has its panel's key, its sentence, its kind, the patches and lengths it names, and all lines after it, in the hoop.
     """
     for panel in _in_hand(project, drawings).panels:
-        if len(panel.order.sections) != 1 and panel.order is not UNSEWN:
+        if len(panel.order.sections) != 1 and panel.order not in (UNSEWN, UNDRAWN):
             return [draft.cure_row(panel.key, c) for c in cures(panel.map, project.units)]
     return []
+
+
+def _bare(model: PanelModel, key: str, drawings: Mapping[str, bytes]) -> Iterator[PiecedPanel]:
+    """Yield a panel of which only the outline can be shown."""
+    map_, _ = patch_map(model.model_copy(update={"patchwork": None}), drawings)
+    if map_ is not None:
+        yield PiecedPanel(key, map_.outline, map_, UNDRAWN, (), (), (), frame_of(model, drawings))
 
 
 Lines = tuple[tuple[tuple[float, float], tuple[float, float]], ...]
@@ -347,14 +365,25 @@ def line_changes(
     GeometryError when there is no drawing.
     """
     panel = _drawn_panel(project, drawings)
-    model = panel_model(project, panel.key)
     drawn = lines if lines is not None else tuple((s.start, s.end) for s in panel.map.seams)
-    placed = [[[round(v, 2) + 0.0 for v in panel.frame.file_place(p)] for p in line] for line in drawn]
-    work = {"way": "lines", "lines": placed}
-    new, _ = patch_map(model.model_copy(update={"patchwork": LinesPatchwork.model_validate(work)}), drawings, project.units)
+    placed = tuple(tuple(_written(panel.frame.file_place(p)) for p in line) for line in drawn)
+    return work_changes(project, drawings, LinesPatchwork.model_validate({"way": "lines", "lines": placed}), only)
+
+
+def _written(place: tuple[float, float]) -> tuple[float, float]:
+    return round(place[0], 2) + 0.0, round(place[1], 2) + 0.0
+
+
+def work_changes(
+    project: Project, drawings: Mapping[str, bytes], work: Patchwork, only: Sequence[str] | None = None
+) -> dict[str, Any]:
+    """Return the values of [panel] for another patchwork, in which pieces and seams keep what they have, as ``line_changes``."""
+    panel = _drawn_panel(project, drawings)
+    model = panel_model(project, panel.key).model_copy(update={"patchwork": work})
+    new, _ = patch_map(model, drawings, project.units)
     cloths = {letter: cloth for letter, cloth in panel.cloths if only is None or letter in only}
     given = {} if new is None else carried(project.panel, cloths, panel.map, new)
-    return {"patchwork": work, **given}
+    return {"patchwork": work.model_dump(mode="json", exclude_unset=True), **given}
 
 
 def kept_changes(
@@ -402,10 +431,13 @@ def _in_hand(project: Project, drawings: Mapping[str, bytes]) -> Plan:
     panels: list[PiecedPanel] = []
     hoopings: list[Hooping] = []
     for wanted in recipe.wanted(settings, project):
-        model = project.panel if wanted.outline is None else project.panel.model_copy(update={"outline": wanted.outline})
+        model = (
+            project.panel if wanted.outline is None else project.panel.model_copy(update={"outline": wanted.outline})
+        )
         map_, found = patch_map(model, drawings, project.units)
         findings = (*findings, *found)
         if map_ is None:
+            panels.extend(_bare(model, wanted.key, drawings))
             continue
         panel = replace(_ordered(project, model, wanted.key, map_, clock), frame=frame_of(model, drawings))
         panels.append(replace(panel, order=UNSEWN) if blocking(found) else panel)

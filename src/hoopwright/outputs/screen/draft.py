@@ -118,8 +118,9 @@ def _panel(plan: Plan, panel: PiecedPanel) -> dict[str, Any]:
         "seams": [{"number": s.number, "from": _rounded(s.start), "to": _rounded(s.end)} for s in map_.seams],
         "order": {
             "sewable": panel.order.sewable,
-            "count": panel.order.count,
-            "exact": panel.order.count_exact,
+            "drawn": panel.order.sewable or not panel.order.bounded,
+            "count": min(panel.order.count, MOST_ORDERS),
+            "exact": panel.order.count_exact and panel.order.count <= MOST_ORDERS,
             "sections": [[m.letters for m in s.members] for s in panel.order.sections],
             "why": [[m.letters[0], m.why] for s in panel.order.sections for m in s.members],
         },

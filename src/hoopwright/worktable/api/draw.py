@@ -10,7 +10,7 @@ from fastapi import APIRouter, Body, Response
 from pydantic import BaseModel, ConfigDict, Field
 
 from hoopwright.core.errors import HoopwrightError, OutputError, ProjectError, reason_of
-from hoopwright.pipeline import cure_rows, hand_view, kept_changes, line_changes, look_into_drawing
+from hoopwright.pipeline import cure_rows, hand_view, kept_changes, line_changes, look_into_drawing, work_changes
 from hoopwright.project.drawings import LARGEST_DRAWING
 from hoopwright.project.load import Loaded
 from hoopwright.project.schema import GeneratedPatchwork, Key, Letter, Patchwork, Project
@@ -31,6 +31,12 @@ class HandBody(_Body):
 
     patchwork: Patchwork | None = None
     cloths: dict[Letter, Key] | None = None
+
+
+class WorkBody(_Body):
+    """Another patchwork, for which pieces and seams keep what they have."""
+
+    patchwork: Patchwork
 
 
 class LinesBody(_Body):
@@ -75,6 +81,11 @@ def draw_router(room: Room) -> APIRouter:
     def lines(name: str, body: LinesBody) -> dict[str, Any]:
         loaded = _loaded(room, name)
         return line_changes(loaded.project, dict(loaded.drawings), body.lines)
+
+    @router.post("/carry")
+    def carry(name: str, body: WorkBody) -> dict[str, Any]:
+        loaded = _loaded(room, name)
+        return work_changes(loaded.project, dict(loaded.drawings), body.patchwork)
 
     @router.post("/keep")
     def keep(name: str, body: KeepBody) -> dict[str, Any]:

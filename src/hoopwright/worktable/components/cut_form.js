@@ -1,22 +1,20 @@
-// The chosen cut in numbers, and cuts by number for those who prefer typing.
+// The chosen cut in numbers.
 import { angleOf, distance } from "/parts/geometry.js";
-import { across } from "/parts/geometry.js";
 import { length, readLength } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
 
 export const CutForm = {
-  props: { store: Object, strokes: Array, chosen: Number, panel: Object, patch: String },
-  emits: ["drop", "remove", "add"],
+  props: { store: Object, strokes: Array, chosen: Number },
+  emits: ["drop", "remove"],
   data: () => ({ wrong: null }),
   computed: {
     stroke() {
-      return this.chosen === null || this.chosen === undefined ? null : this.strokes[this.chosen] ?? null;
+      return this.strokes[this.chosen];
     },
     units() {
       return this.store.project.units;
     },
     rows() {
-      if (!this.stroke) return [];
       const [[ax, ay], [bx, by]] = this.stroke;
       return [
         ["ax", length(ax, this.units)],
@@ -24,18 +22,18 @@ export const CutForm = {
         ["bx", length(bx, this.units)],
         ["by", length(by, this.units)],
         ["long", length(distance(...this.stroke), this.units)],
-        ["angle", `${Math.round(angleOf(this.stroke) * 10) / 10}`],
+        ["angle", `${Math.round(angleOf(this.stroke) * 10) / 10}°`],
       ];
     },
   },
   methods: {
     t,
-    put(key, event) {
+    put(key, shown, event) {
       const text = event.target.value;
-      const value = key === "angle" ? Number(text.replace(",", ".")) : readLength(text, this.units);
-      this.wrong = value === null || Number.isNaN(value) ? key : null;
-      if (this.wrong) return;
-      this.$emit("drop", this.chosen, this.with(key, value));
+      if (text === shown) return;
+      const value = key === "angle" ? Number(text.replace(",", ".").replace("°", "")) : readLength(text, this.units);
+      this.wrong = value === null || Number.isNaN(value) || (key === "long" && value <= 0) ? key : null;
+      if (!this.wrong) this.$emit("drop", this.chosen, this.with(key, value));
     },
     with(key, value) {
       const [[ax, ay], [bx, by]] = this.stroke;
@@ -47,25 +45,14 @@ export const CutForm = {
       const long = key === "long" ? value : distance(...this.stroke);
       return [[ax, ay], [ax + Math.cos(angle) * long, ay + Math.sin(angle) * long]];
     },
-    cutPatch(degrees) {
-      const piece = this.panel.patches.find((p) => p.letter === this.patch) ?? this.panel.patches[0];
-      const [x, y] = piece.at;
-      const angle = (degrees * Math.PI) / 180;
-      const cut = across(piece.area, [[x, y], [x + Math.cos(angle), y + Math.sin(angle)]], [x, y]);
-      if (cut) this.$emit("add", cut);
-    },
   },
   template: `
   <form class="sheet stack" @submit.prevent :aria-label="t('draw.numbers')">
-    <h2>{{ stroke ? t("draw.cut.title", { n: chosen + 1 }) : t("draw.cut.none") }}</h2>
-    <div v-if="stroke" class="row numbers">
-      <label v-for="[key, value] in rows" :key="key">{{ t("draw.number." + key) }}<input :value="value" :aria-invalid="wrong === key ? 'true' : null" inputmode="decimal" size="8" @change="put(key, $event)"></label>
+    <h2>{{ t("draw.cut.title", { n: chosen + 1 }) }}</h2>
+    <div class="numbers">
+      <label v-for="[key, value] in rows" :key="key">{{ t("draw.number." + key) }}<input :value="value" :aria-invalid="wrong === key ? 'true' : null" size="7" @change="put(key, value, $event)"></label>
     </div>
     <p v-if="wrong" role="alert">{{ t("draw.number.wrong") }}</p>
-    <div class="row">
-      <button v-if="stroke" class="plain" @click="$emit('remove', chosen)">{{ t("draw.remove") }}</button>
-      <button class="plain" @click="cutPatch(0)">{{ t("draw.cut.level", { letter: patch ?? "A" }) }}</button>
-      <button class="plain" @click="cutPatch(90)">{{ t("draw.cut.upright", { letter: patch ?? "A" }) }}</button>
-    </div>
+    <button class="plain" @click="$emit('remove', chosen)">{{ t("draw.remove") }}</button>
   </form>`,
 };

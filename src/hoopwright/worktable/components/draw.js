@@ -1,22 +1,58 @@
 // The drafting screen: the outline with its measures, the cuts under the hand, the order at once.
+import { markRaw } from "vue";
+import { ask, of, Trouble } from "/parts/ask.js";
 import { Board } from "/parts/board.js";
 import { CutForm } from "/parts/cut_form.js";
 import { RuleForm } from "/parts/rule_form.js";
 import { OutlineForm } from "/parts/outline_form.js";
 import { OrderNote } from "/parts/order_note.js";
-import { carried, toFile, toHoop, written } from "/parts/geometry.js";
+import { DrawCures } from "/parts/draw_cures.js";
+import { DrawOrder } from "/parts/draw_order.js";
+import { DrawPiece } from "/parts/draw_piece.js";
+import { DrawTakeIn } from "/parts/draw_take_in.js";
+import { openHand } from "/parts/draw_hand.js";
+import { carried, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
 import { t } from "/parts/texts.js";
 
 export const Draw = {
-  components: { Board, CutForm, RuleForm, OutlineForm, OrderNote },
+  components: { Board, CutForm, RuleForm, OutlineForm, OrderNote, DrawCures, DrawOrder, DrawPiece, DrawTakeIn },
   props: { store: Object },
-  data: () => ({ chosen: null, patch: null, tool: "move", snap: true }),
+  data: () => ({ chosen: null, patch: null, tool: "move", snap: true, kept: [], sheet: null, marks: [], moving: null, bare: null, refused: null, near: false, room: 600 }),
+  created() {
+    this.hand = openHand(this.store);
+  },
+  mounted() {
+    window.addEventListener("resize", this.fit);
+    this.fit();
+    this.look();
+  },
+  unmounted() {
+    window.removeEventListener("resize", this.fit);
+    this.hand.leave();
+  },
+  watch: {
+    "store.version"() {
+      this.moving = null;
+      this.look();
+    },
+    "store.trouble"(trouble) {
+      if (trouble) this.moving = null;
+    },
+    "panel.patches"(rows) {
+      const letters = rows.map((p) => p.letter);
+      this.kept = this.kept.filter((k) => letters.includes(k));
+      if (this.patch && !letters.includes(this.patch)) this.patch = null;
+    },
+    panel() {
+      this.$nextTick(this.fit);
+    },
+  },
   computed: {
     view() {
       return this.store.tried ?? this.store.view;
     },
     panel() {
-      return this.view?.panels[0] ?? null;
+      return this.view?.panels?.[0] ?? this.bare;
     },
     work() {
       return this.store.project?.panel.patchwork ?? { way: "cuts", cuts: [] };
@@ -27,73 +63,179 @@ export const Draw = {
     field() {
       return this.work.way === "lines" ? "lines" : "cuts";
     },
+    frame() {
+      return (this.store.view?.panels?.[0] ?? this.panel)?.frame;
+    },
     /** The strokes of the project file as they lie in the hoop. */
+    saved() {
+      if (!this.frame || !this.byHand) return [];
+      return (this.work[this.field] ?? []).map((s) => s.map((p) => toHoop(this.frame, p)));
+    },
     strokes() {
-      if (!this.panel || !this.byHand) return [];
-      return (this.work[this.field] ?? []).map((s) => s.map((p) => toHoop(this.panel.frame, p)));
+      return this.moving ?? this.saved;
     },
-    shown() {
-      return this.moving ?? this.strokes;
+    tools() {
+      return this.byHand ? ["move", "cut"] : [];
     },
-  },
-  created() {
-    this.moving = null;
   },
   methods: {
     t,
-    path() {
-      return `panel.patchwork.${this.field}`;
+    /** How much room is left for the board under the head and above the totals. */
+    fit() {
+      if (!this.$el?.getBoundingClientRect) return;
+      const totals = document.querySelector(".totals");
+      const below = totals && getComputedStyle(totals).position === "sticky" ? totals.offsetHeight : 0;
+      this.room = Math.max(300, window.innerHeight - (this.$el.getBoundingClientRect().top + window.scrollY) - below - 14);
+    },
+    /** A drawing that makes no pieces still shows its outline. */
+    async look() {
+      if (this.store.view?.panels?.length) return (this.bare = null);
+      try {
+        const said = await ask(`${of(this.store.name)}/draw/hand`, {});
+        this.bare = said.panels[0] ? markRaw(said.panels[0]) : null;
+      } catch {
+        this.bare = null;
+      }
+      return undefined;
     },
     file(strokes) {
-      return strokes.map((s) => s.map((p) => written(toFile(this.panel.frame, p))));
+      return strokes.map((s) => s.map((p) => written(toFile(this.frame, p))));
     },
-    changes(strokes) {
-      if (!this.store.project.panel.patchwork) return [{ path: "panel.patchwork", value: { way: "cuts", cuts: this.file(strokes) } }];
-      return [{ path: this.path(), value: this.file(strokes) }];
+    body(strokes) {
+      return { ...this.given(), way: this.field, [this.field]: this.file(strokes) };
+    },
+    given() {
+      return this.work.way === "lines" && this.work.gap !== undefined ? { gap: this.work.gap } : {};
+    },
+    moved(index, stroke) {
+      return this.field === "cuts" ? carried(this.saved, index, stroke) : this.saved.map((s, i) => (i === index ? stroke : s));
     },
     /** A stroke is under way: show what would come of it. */
     drag(index, stroke) {
-      this.store.attempt(this.changes(this.moved(index, stroke)));
+      if (index === null) return this.letGo();
+      this.refused = null;
+      this.hand.attempt({ patchwork: this.body(this.moved(index, stroke)) }, this.panel.patches.length);
+      return undefined;
+    },
+    letGo() {
+      this.moving = null;
+      this.hand.leave();
     },
     /** A stroke has come to rest. */
     drop(index, stroke) {
-      this.store.edit(t("did.moved", { n: index + 1 }), this.changes(this.moved(index, stroke)));
+      return this.put(t("did.moved", { n: index + 1 }), this.moved(index, stroke), this.field === "lines");
     },
-    moved(index, stroke) {
-      return this.field === "cuts" ? carried(this.strokes, index, stroke) : this.strokes.map((s, i) => (i === index ? stroke : s));
-    },
-    async add(stroke) {
-      this.store.edit(t("did.cut"), this.changes([...this.strokes, stroke]));
-      this.chosen = this.strokes.length;
+    add(stroke) {
+      this.chosen = this.saved.length;
+      this.tool = "move";
+      return this.put(t("did.cut"), [...this.saved, stroke], this.field === "lines");
     },
     remove(index) {
-      this.store.edit(t("did.removed", { n: index + 1 }), this.changes(this.strokes.filter((_, i) => i !== index)));
       this.chosen = null;
+      return this.put(t("did.removed", { n: index + 1 }), without(this.saved, index, sides(this.panel.outline), this.field === "cuts"), true);
+    },
+    /**
+     * Save strokes if they make pieces; with `carry` pieces and seams keep what they have where letters change.
+     * @param {string} what @param {any[]} strokes @param {boolean} carry
+     */
+    async put(what, strokes, carry) {
+      this.refused = null;
+      this.moving = markRaw(strokes);
+      const patchwork = this.body(strokes);
+      this.hand.drop();
+      const whole = this.store.view?.panels?.length > 0;
+      try {
+        const said = await ask(`${of(this.store.name)}/draw/hand`, { patchwork });
+        const fault = said.panels.every((p) => p.order.drawn) ? null : said.findings?.find((f) => f.severity === "blocks");
+        if (fault && whole) {
+          this.letGo();
+          this.refused = fault;
+          this.chosen = null;
+          return;
+        }
+        this.store.tried = markRaw({ ...this.store.view, ...said });
+        const values = carry && whole ? await ask(`${of(this.store.name)}/draw/carry`, { patchwork }) : { patchwork };
+        await this.save(what, values);
+      } catch (error) {
+        if (!(error instanceof Trouble) || error.status !== 0) return this.fail(error);
+        await this.save(what, { patchwork });
+      }
+    },
+    fail(error) {
+      this.letGo();
+      this.refused = error;
+    },
+    /** Save values of the panel together. @param {string} what @param {Record<string, any>} values */
+    save(what, values) {
+      const now = this.store.project.panel;
+      const empty = (v) => v === null || v === undefined || (typeof v === "object" && Object.keys(v).length === 0);
+      const rows = Object.entries(values).filter(([key, value]) => !(empty(value) && empty(now[key])));
+      this.hand.drop();
+      return this.store.edit(what, rows.map(([key, value]) => ({ path: `panel.${key}`, value })));
     },
     /** Turn a drawing made by a rule, or taken from a file, into lines that hands can move. */
-    unbind() {
-      const lines = this.panel.seams.map((s) => [s.from, s.to].map((p) => written(toFile(this.panel.frame, p))));
-      this.store.edit(t("did.unbound"), [{ path: "panel.patchwork", value: { way: "lines", lines } }]);
+    async unbind() {
+      try {
+        await this.save(t("did.unbound"), await ask(`${of(this.store.name)}/draw/lines`, {}));
+      } catch (error) {
+        this.fail(error);
+      }
+    },
+    previewLines(lines) {
+      this.hand.attempt({ patchwork: { way: "lines", lines: this.file(lines) } });
+    },
+    async takeLines(lines) {
+      try {
+        this.hand.drop();
+        await this.save(t("did.cured"), await ask(`${of(this.store.name)}/draw/lines`, { lines }));
+      } catch (error) {
+        this.fail(error);
+      }
+    },
+    toggleKept(letter) {
+      this.kept = this.kept.includes(letter) ? this.kept.filter((k) => k !== letter) : [...this.kept, letter];
+    },
+    mark(place) {
+      this.marks = this.marks.length > 1 ? [place] : [...this.marks, place];
+    },
+    lay(sheet, rest) {
+      this.sheet = sheet;
+      if (rest) this.$refs.takeIn?.keep(sheet);
+    },
+    pick(tool) {
+      this.tool = tool;
+      if (tool !== "mark") this.marks = [];
     },
   },
   template: `
   <section class="draw" v-if="panel" :aria-label="t('frame.draw')">
-    <div class="draw-tools row" role="toolbar" :aria-label="t('draw.tools')">
-      <template v-if="byHand">
-        <button class="plain" :aria-pressed="tool === 'move'" @click="tool = 'move'">{{ t("draw.move") }}</button>
-        <button class="plain" :aria-pressed="tool === 'cut'" @click="tool = 'cut'">{{ t("draw.cut") }}</button>
-        <label class="beside"><input type="checkbox" v-model="snap">{{ t("draw.snap") }}</label>
-      </template>
-      <button v-else class="plain" @click="unbind">{{ t("draw.unbind") }}</button>
-      <p class="quiet hint">{{ t(tool === "cut" ? "draw.cut.hint" : "draw.move.hint") }}</p>
+    <div class="draw-top" :style="{ '--room': room + 'px' }">
+      <div class="draw-tools row" role="toolbar" :aria-label="t('draw.tools')">
+        <button v-for="k in tools" :key="k" class="plain" :aria-pressed="tool === k" @click="pick(k)">{{ t("draw." + k) }}</button>
+        <button v-if="!byHand" class="plain" @click="unbind">{{ t("draw.unbind") }}</button>
+        <button v-if="sheet && sheet.shown" class="plain" :aria-pressed="tool === 'sketch'" @click="pick(tool === 'sketch' ? 'move' : 'sketch')">{{ t("draw.sketch.move") }}</button>
+        <label v-if="byHand" class="beside"><input type="checkbox" v-model="snap">{{ t("draw.snap") }}</label>
+        <span class="board-lens" role="group" :aria-label="t('draw.zoom')">
+          <button class="plain" :aria-label="t('draw.zoom.in')" :title="t('draw.zoom.in')" @click="$refs.board.zoom(1.4)">+</button>
+          <button class="plain" :aria-label="t('draw.zoom.out')" :title="t('draw.zoom.out')" :disabled="!near" @click="$refs.board.zoom(1 / 1.4)">−</button>
+          <button v-if="near" class="plain" @click="$refs.board.showAll()">{{ t("draw.zoom.all") }}</button>
+        </span>
+        <p class="quiet hint">{{ t(tool === "mark" ? "draw.mark.hint" : tool === "sketch" ? "draw.sketch.hint" : !byHand ? "draw.rule.hint" : tool === "cut" ? "draw.cut.hint" : "draw.move.hint") }}</p>
+      </div>
+      <Board ref="board" :store="store" :panel="panel" :strokes="strokes" :tool="tool" :snap="snap" :kept="kept" :sheet="sheet" :marks="marks" v-model:chosen="chosen" v-model:patch="patch"
+        @drag="drag" @drop="drop" @add="add" @remove="remove" @mark="mark" @lay="lay" @near="near = $event" />
+      <p v-if="refused" class="order-note blocked" role="alert"><span lang="en">{{ refused.message }}. {{ refused.cure }}</span></p>
+      <OrderNote v-else :store="store" :panel="panel" />
+      <DrawCures :store="store" :panel="panel" :strokes="saved" :way="work.way" @look="previewLines" @leave="hand.leave()" @take="takeLines" @mend="put($event.what, $event.strokes, true)" />
     </div>
-    <Board :store="store" :panel="panel" :strokes="strokes" :tool="tool" :snap="snap" v-model:chosen="chosen" v-model:patch="patch"
-      @drag="drag" @drop="drop" @add="add" @remove="remove" />
-    <OrderNote :store="store" :panel="panel" />
     <div class="draw-forms">
-      <CutForm v-if="byHand" :store="store" :strokes="strokes" :chosen="chosen" :panel="panel" :patch="patch" @drop="drop" @remove="remove" @add="add" />
-      <OutlineForm :store="store" />
-      <RuleForm :store="store" :panel="panel" />
+      <CutForm v-if="byHand && chosen !== null && strokes[chosen]" :store="store" :strokes="strokes" :chosen="chosen" @drop="drop" @remove="remove" />
+      <DrawPiece :store="store" :panel="panel" :patch="patch" :kept="kept" :by-hand="byHand" @add="add" @keep="toggleKept" @save="save" />
+      <DrawOrder :store="store" :panel="panel" @save="save" @show="patch = $event" />
+      <RuleForm :store="store" :panel="panel" :kept="kept" :hand="hand" @save="save" />
+      <OutlineForm :store="store" :panel="panel" />
+      <DrawTakeIn ref="takeIn" :store="store" :panel="panel" :marks="marks" :tool="tool" v-model:sheet="sheet" @save="save" @tool="pick" />
     </div>
-  </section>`,
+  </section>
+  <p v-else-if="store.view" class="sheet draw-none">{{ t(store.problems.length || store.view.findings.length ? "draw.none.mend" : "draw.none") }}</p>`,
 };

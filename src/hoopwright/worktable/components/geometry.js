@@ -140,3 +140,51 @@ export function slid(stroke, by, rails) {
 
 /** A place rounded for the project file. @param {Place} p @returns {Place} */
 export const written = ([x, y]) => [Math.round(x * 100) / 100, Math.round(y * 100) / 100];
+
+/**
+ * Where a stroke meets the first of some rails when it is drawn on past its end; null when it meets none.
+ * @param {Stroke} stroke @param {0 | 1} end @param {Stroke[]} rails @returns {Place | null}
+ */
+export function drawnOn(stroke, end, rails) {
+  const here = stroke[end];
+  const back = stroke[1 - end];
+  const long = distance(here, back);
+  if (long < NEAR) return null;
+  const unit = [(here[0] - back[0]) / long, (here[1] - back[1]) / long];
+  let best = null;
+  for (const rail of rails) {
+    const met = meeting(stroke, rail);
+    if (met === null || nearestOn(rail, met).far > 1e-6) continue;
+    const far = (met[0] - here[0]) * unit[0] + (met[1] - here[1]) * unit[1];
+    if (far > 0.01 && (best === null || far < best.far)) best = { met, far };
+  }
+  return best && best.met;
+}
+
+/**
+ * Strokes without one of them; those that ended on it are drawn on to the next line or the rim. Of cuts (`ordered`) each is
+ * drawn on to earlier ones only, as they were made.
+ * @param {Stroke[]} strokes @param {number} index @param {Stroke[]} rim @param {boolean} ordered @returns {Stroke[]}
+ */
+export function without(strokes, index, rim, ordered) {
+  const gone = strokes[index];
+  const kept = strokes.filter((_, i) => i !== index);
+  return kept.map((stroke, i) => {
+    const rails = [...rim, ...kept.filter((_, k) => (ordered ? k < i : k !== i))];
+    return /** @type {Stroke} */ (
+      stroke.map((end, side) => {
+        const loose = nearestOn(gone, end).far <= 0.3 && !rails.some((r) => nearestOn(r, end).far <= 0.05);
+        return (loose && drawnOn(stroke, /** @type {0 | 1} */ (side), rails)) || end;
+      })
+    );
+  });
+}
+
+/** An end moved by a vector: along the rail it lies on, or freely when it lies on none. @param {Stroke} stroke @param {0 | 1} end @param {Place} by @param {Stroke[]} rails @returns {Stroke} */
+export function endMoved(stroke, end, by, rails) {
+  const here = stroke[end];
+  const rail = rails.find((r) => nearestOn(r, here).far < 0.3);
+  const to = /** @type {Place} */ ([here[0] + by[0], here[1] + by[1]]);
+  const moved = rail ? nearestOn(rail, to).at : to;
+  return end === 0 ? [moved, stroke[1]] : [stroke[0], moved];
+}

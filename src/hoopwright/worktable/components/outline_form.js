@@ -5,7 +5,7 @@ import { t } from "/parts/texts.js";
 const SIDES = { rectangle: ["width", "height", "radius"], flap: ["width", "height", "radius"], tongue: ["width", "height", "tip", "radius"], ellipse: ["width", "height"] };
 
 export const OutlineForm = {
-  props: { store: Object },
+  props: { store: Object, panel: Object },
   data: () => ({ wrong: null }),
   computed: {
     outline() {
@@ -26,8 +26,8 @@ export const OutlineForm = {
     },
     put(key, event) {
       const value = readLength(event.target.value, this.units);
-      this.wrong = value === null ? key : null;
-      if (value !== null) this.store.set(t("did.outline"), `panel.outline.${key}`, Math.round(value * 100) / 100);
+      this.wrong = value === null || value < 0 ? key : null;
+      if (!this.wrong && event.target.value !== this.shown(key)) this.store.set(t("did.outline"), `panel.outline.${key}`, Math.round(value * 100) / 100);
     },
     reshape(event) {
       const shape = event.target.value;
@@ -38,13 +38,15 @@ export const OutlineForm = {
     },
   },
   template: `
-  <form v-if="outline.shape !== 'item'" class="sheet stack" @submit.prevent :aria-label="t('draw.outline')">
-    <h2>{{ t("draw.outline") }}</h2>
-    <div class="row numbers">
-      <label v-if="keys.length">{{ t("draw.outline.shape") }}<select :value="outline.shape" @change="reshape"><option v-for="s in shapes" :key="s" :value="s">{{ t("draw.shape." + s) }}</option></select></label>
-      <label v-for="key in keys" :key="key">{{ t("draw.outline." + key) }}<input :value="shown(key)" :aria-invalid="wrong === key ? 'true' : null" size="8" @change="put(key, $event)"></label>
-    </div>
-    <p v-if="wrong" role="alert">{{ t("draw.number.wrong") }}</p>
-  </form>
-  <p v-else class="sheet quiet">{{ t("draw.outline.item") }}</p>`,
+  <details class="sheet">
+    <summary><h2>{{ t("draw.outline") }}</h2></summary>
+    <form v-if="keys.length" class="stack" @submit.prevent :aria-label="t('draw.outline')">
+      <label>{{ t("draw.outline.shape") }}<select :value="outline.shape" @change="reshape"><option v-for="s in shapes" :key="s" :value="s">{{ t("draw.shape." + s) }}</option></select></label>
+      <div class="numbers">
+        <label v-for="key in keys" :key="key">{{ t("draw.outline." + key) }}<input :value="shown(key)" :aria-invalid="wrong === key ? 'true' : null" size="7" @change="put(key, $event)"></label>
+      </div>
+      <p v-if="wrong" role="alert">{{ t("draw.number.wrong") }}</p>
+    </form>
+    <p v-else class="quiet">{{ t(outline.shape === "item" ? "draw.outline.item" : "draw.outline.drawn") }}</p>
+  </details>`,
 };

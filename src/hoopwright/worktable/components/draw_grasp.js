@@ -1,0 +1,54 @@
+// What the hand takes hold of on the board, and where it puts it. Pure functions, no page.
+import { angleOf, between, distance, nearestOn, across, sides, snapTo, snapTurn } from "/parts/geometry.js";
+
+/** @typedef {import("/parts/geometry.js").Place} Place */
+/** @typedef {import("/parts/geometry.js").Stroke} Stroke */
+
+/** Degrees between the angles that catch. */
+export const TURN = 15;
+
+/**
+ * The cut under the hand: an end of it, or its middle; null when none is within reach.
+ * @param {Stroke[]} strokes @param {Place} p @param {number} reach mm @param {number | null} chosen its ends go before others
+ */
+export function grasped(strokes, p, reach, chosen) {
+  let best = null;
+  strokes.forEach((stroke, index) => {
+    const near = nearestOn(stroke, p);
+    const ends = stroke.map((e) => distance(e, p));
+    const end = ends[0] <= ends[1] ? 0 : 1;
+    const far = Math.min(near.far, ends[end]) - (index === chosen ? reach / 3 : 0);
+    if (Math.min(near.far, ends[end]) > reach || (best && best.far <= far)) return;
+    const atEnd = ends[end] <= Math.min(reach, distance(stroke[0], stroke[1]) / 3);
+    best = { kind: atEnd ? "end" : "slide", index, end, far, start: p, stroke, was: stroke };
+  });
+  return best;
+}
+
+/** Where an end is meant to go: at an even angle to its other end, and on a line that is near. @param {Place} fixed @param {Place} p @param {Stroke[]} rails @param {number} reach @returns {Place} */
+export function aimed(fixed, p, rails, reach) {
+  const turned = snapTurn(fixed, p, 0, TURN);
+  const even = distance(turned, p) <= reach ? turned : p;
+  const corner = rails.flat().find((c) => distance(c, even) <= reach / 2);
+  if (corner) return corner;
+  return snapTo(rails, even, reach) ?? even;
+}
+
+/** A cut turned about its middle by so many degrees, its ends still on the lines they lay on. @param {Stroke} stroke @param {number} degrees @param {Stroke[]} rails @returns {Stroke} */
+export function turned([a, b], degrees, rails) {
+  const middle = between(a, b, 0.5);
+  const angle = ((angleOf([a, b]) + degrees) * Math.PI) / 180;
+  const far = /** @type {Place} */ ([middle[0] + Math.cos(angle), middle[1] + Math.sin(angle)]);
+  const half = distance(a, b) / 2;
+  return /** @type {Stroke} */ (
+    [a, b].map((end, k) => {
+      const rail = rails.find((r) => nearestOn(r, end).far < 0.3);
+      const met = rail ? across([rail[0], rail[1], rail[1]], [middle, far], middle) : null;
+      const plain = [-half, half][k];
+      return met?.[0] ?? [middle[0] + Math.cos(angle) * plain, middle[1] + Math.sin(angle) * plain];
+    })
+  );
+}
+
+/** What an end can be caught by: the outline and all other cuts. @param {Place[]} outline @param {Stroke[]} strokes @param {number} index @returns {Stroke[]} */
+export const railsOf = (outline, strokes, index) => [...sides(outline), ...strokes.filter((_, i) => i !== index)];
