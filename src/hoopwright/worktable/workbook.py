@@ -55,7 +55,8 @@ class Page:
     """What a window needs to know of a project: the version, its text, the build with all findings (None: cannot be read).
 
     ``problems`` are those of the file itself. ``undo`` and ``redo`` say what would be undone and done again, None nothing.
-    ``sound`` is the number of the newest version that can be read, for a project that cannot.
+    ``sound`` is the number of the newest version that can be read, for a project that cannot. ``whole`` is False for a file that is
+    no text: then ``text`` is that of the last version.
     """
 
     version: int
@@ -66,6 +67,7 @@ class Page:
     undo: str | None
     redo: str | None
     sound: int | None = None
+    whole: bool = True
 
 
 class Workbook:
@@ -94,12 +96,13 @@ class Workbook:
                 version.what if undo is not None else None,
                 redo.what if redo is not None else None,
                 self._sound(version) if loaded is None else None,
+                self._text() is not None,
             )
 
-    def version(self) -> int:
-        """Return the number of the version that holds, without looking further. Raises like ``page``."""
+    def version(self) -> tuple[int, bool]:
+        """Return the number of the version that holds and whether the file is a text, without looking further. Raises like ``page``."""
         with self.lock:
-            return self._now().number
+            return self._now().number, self._text() is not None
 
     def edit(self, base: int, changes: Sequence[Change], what: str) -> Page:
         """Make changes and save the project.

@@ -33,6 +33,7 @@ def page_row(page: Page) -> dict[str, Any]:
         "undo": page.undo,
         "redo": page.redo,
         "sound": page.sound,
+        "whole": page.whole,
         "problems": [finding_row(f) for f in page.problems],
         "project": None if loaded is None else loaded.project.model_dump(mode="json", by_alias=True),
         "view": None if made is None else draft_view(made),

@@ -80,14 +80,15 @@ def project_router(room: Room) -> APIRouter:
         return [{"number": v.number, "parent": v.parent, "when": v.when, "what": v.what, "name": v.name} for v in rows]
 
     @router.get("/version")
-    def version(name: str) -> dict[str, int]:
-        return {"version": room.workbook(name).version()}
+    def version(name: str) -> dict[str, Any]:
+        number, whole = room.workbook(name).version()
+        return {"version": number, "whole": whole}
 
     @router.post("/versions/{number}/name")
     def call(name: str, number: int, body: NameBody) -> dict[str, int]:
         book = room.workbook(name)
         book.name(number, body.name)
-        return {"version": book.version()}
+        return {"version": book.version()[0]}
 
     @router.post("/versions/{number}")
     def go(name: str, number: int) -> dict[str, Any]:

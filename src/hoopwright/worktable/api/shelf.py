@@ -83,7 +83,7 @@ def shelf_router(room: Room) -> APIRouter:
     @router.post("/{name}/rename")
     def rename(name: str, body: TitleBody) -> dict[str, Any]:
         book = room.workbook(name)
-        return page_row(book.edit(book.version(), [Change("title", body.title)], body.what))
+        return page_row(book.edit(book.version()[0], [Change("title", body.title)], body.what))
 
     @router.post("/{name}/archive")
     def archive(name: str, body: RestBody) -> dict[str, str]:

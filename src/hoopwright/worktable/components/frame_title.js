@@ -23,7 +23,7 @@ export const FrameTitle = {
       const text = (this.text ?? "").trim();
       const asked = this.text !== null;
       this.text = null;
-      if (taken && asked && text && text !== this.title) this.store.rename(t("did.renamed"), text);
+      if (taken && asked && text && text !== this.title) this.store.rename(`${t("did.renamed")}: ${text}`.slice(0, 120), text);
       if (asked) this.$nextTick(() => this.$refs.press?.focus());
     },
   },

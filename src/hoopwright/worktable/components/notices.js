@@ -36,6 +36,6 @@ export const Notices = {
     </div>
   </div>
   <div role="status">
-    <div v-if="store.elsewhere && !rows.length" class="trouble mild"><p>{{ t("trouble.elsewhere") }}</p><button class="plain" @click="store.elsewhere = false">{{ t("frame.put") }}</button></div>
+    <div v-if="store.elsewhere && store.readable && !rows.length" class="trouble mild"><p>{{ t("trouble.elsewhere") }}</p><button class="plain" @click="store.elsewhere = false">{{ t("frame.put") }}</button></div>
   </div>`,
 };

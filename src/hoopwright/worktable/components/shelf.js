@@ -102,7 +102,7 @@ export const Shelf = {
       return this.act(() => this.at(p, "duplicate", { title }), t("shelf.copied", { title: p.title }));
     },
     rename(p, title) {
-      return this.act(() => this.at(p, "rename", { title, what: t("did.renamed") }), t("shelf.renamed", { title }));
+      return this.act(() => this.at(p, "rename", { title, what: `${t("did.renamed")}: ${title}`.slice(0, 120) }), t("shelf.renamed", { title }));
     },
     rest_(p, rest) {
       return this.act(() => this.at(p, "archive", { rest }), t(rest ? "shelf.archived" : "shelf.back.done", { title: p.title }));

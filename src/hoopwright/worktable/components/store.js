@@ -5,7 +5,7 @@
 // Every LOOK_MS the window asks whether another window, or a text editor, changed the project.
 import { reactive } from "vue";
 import { ask, of, Trouble } from "/parts/ask.js";
-import { cleared, kept, keepAll, openQueue, rebased } from "/parts/waiting.js";
+import { cleared, kept, keepAll, openQueue, patched, rebased } from "/parts/waiting.js";
 
 const LOOK_MS = 1500;
 
@@ -18,6 +18,7 @@ export function openProject(name) {
     tried: null,
     problems: [],
     readable: true,
+    whole: true, // the project file is a text at all
     sound: null, // the newest version that can be read, when the project file cannot
     undo: null,
     redo: null,
@@ -62,6 +63,7 @@ function take(store, page) {
   store.problems = page.problems;
   store.sound = page.sound ?? null;
   store.readable = page.project !== null;
+  store.whole = page.whole;
   if (page.project !== null) store.project = page.project;
   store.view = page.view ?? (page.project === null ? store.view : null);
   store.tried = null;
@@ -118,7 +120,10 @@ async function flush(store) {
       store.trouble = null;
     } catch (error) {
       tell(store, error);
-      if (later(error)) return;
+      if (later(error)) {
+        showWaiting(store);
+        return;
+      }
       keepAll(store.queue, kept(store.queue).slice(1));
       store.tried = null;
       if (error.status === 409) await again(store);
@@ -126,6 +131,13 @@ async function flush(store) {
   }
   store.waiting = 0;
   cleared(store.queue);
+}
+
+/** Show in this window what waits to be saved, as far as that can be seen without the server. */
+function showWaiting(store) {
+  if (store.project === null) return;
+  const changes = kept(store.queue).flatMap((row) => row.changes);
+  store.project = patched(store.project, changes);
 }
 
 /** Show how the project stands now, and keep what was said. */
@@ -167,7 +179,7 @@ async function look(store) {
     store.gone = null;
     if (store.saving) return;
     if (store.waiting) await (chain = chain.then(() => flush(store)));
-    else if (missed || said.version !== store.version) {
+    else if (missed || said.version !== store.version || said.whole !== store.whole) {
       store.elsewhere = store.version >= 0 && said.version !== store.version;
       await again(store);
     }

@@ -1,7 +1,7 @@
 // The worktable: head, the screen in the middle, what was found beside it, the totals below.
 import { defineAsyncComponent, markRaw } from "vue";
 import { openProject } from "/parts/store.js";
-import { loadTexts, t, texts, tn } from "/parts/texts.js";
+import { loadTexts, t, texts } from "/parts/texts.js";
 import { Findings } from "/parts/findings.js";
 import { FrameTitle } from "/parts/frame_title.js";
 import { Help } from "/parts/help.js";
@@ -70,6 +70,12 @@ export const Table = {
     title() {
       return this.store?.project?.title ?? "";
     },
+    undoing() {
+      return this.store.undo ? t("frame.undo.what", { what: did(this.store.undo) }) : t("frame.undo.none");
+    },
+    redoing() {
+      return this.store.redo ? t("frame.redo.what", { what: did(this.store.redo) }) : t("frame.redo.none");
+    },
     /** The title of the window: what is open, and where in it. */
     heading() {
       if (!this.ready) return "Hoopwright";
@@ -89,8 +95,6 @@ export const Table = {
   },
   methods: {
     t,
-    tn,
-    did,
     /** Get the words, then the project; without an answer it is tried again. */
     async open() {
       try {
@@ -166,11 +170,13 @@ export const Table = {
       <nav v-if="store" class="steps" :aria-label="t('frame.steps')">
         <a v-for="(s, i) in screens" :key="s" :href="link(s)" :aria-current="at === s ? 'page' : null" :aria-keyshortcuts="'Alt+' + (i + 1)" @click="go(s, $event)">{{ t("frame." + s) }}</a>
       </nav>
+      <div v-if="store" class="back-and-on">
+        <button class="plain" @click="store.undoOne()" :disabled="!store.undo" aria-keyshortcuts="Control+Z" :aria-label="undoing" :title="undoing"><svg aria-hidden="true" viewBox="0 0 20 20"><path d="M3 8h9a5 5 0 0 1 0 10H8M7 4 3 8l4 4"/></svg><span class="word">{{ t("frame.undo") }}</span></button>
+        <button class="plain" @click="store.redoOne()" :disabled="!store.redo" aria-keyshortcuts="Control+Y" :aria-label="redoing" :title="redoing"><svg aria-hidden="true" viewBox="0 0 20 20"><path d="M17 8H8a5 5 0 0 0 0 10h4M13 4l4 4-4 4"/></svg><span class="word">{{ t("frame.redo") }}</span></button>
+      </div>
       <button class="plain more-button" :aria-expanded="more" aria-controls="tools" @click="more = !more">{{ t("frame.more") }}</button>
       <div id="tools" class="tools" :class="{ open: more }">
         <template v-if="store">
-          <button class="plain" @click="store.undoOne()" :disabled="!store.undo" aria-keyshortcuts="Control+Z" :title="store.undo ? t('frame.undo.what', { what: did(store.undo) }) : t('frame.undo.none')">{{ t("frame.undo") }}<span v-if="store.undo" class="what">{{ did(store.undo) }}</span></button>
-          <button class="plain" @click="store.redoOne()" :disabled="!store.redo" aria-keyshortcuts="Control+Y" :title="store.redo ? t('frame.redo.what', { what: did(store.redo) }) : t('frame.redo.none')">{{ t("frame.redo") }}<span v-if="store.redo" class="what">{{ did(store.redo) }}</span></button>
           <button class="plain" aria-haspopup="dialog" @click="earlier = true; more = false">{{ t("versions.open") }}</button>
         </template>
         <select v-model="light" :aria-label="t('frame.light')" @change="turnLight"><option v-for="l in lights" :key="l" :value="l">{{ t("frame.light." + l) }}</option></select>

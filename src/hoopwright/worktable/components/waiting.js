@@ -57,3 +57,26 @@ export const cleared = (queue) => keepAll(queue, []);
 
 /** Let changes that were made on one version stand on the one that came of it. @param {{ base: number }[]} rows @param {number} from @param {number} to */
 export const rebased = (rows, from, to) => rows.map((row) => (row.base === from ? { ...row, base: to } : row));
+
+/** Keys and list positions (from 0) of a place as findings write it: "panel.patchwork.cuts[2]". @param {string} path */
+export const keysOf = (path) =>
+  [...path.matchAll(/"([^"]*)"|([A-Za-z0-9_-]+)(?!\])|\[(\d+)\]/g)].map((m) => (m[3] === undefined ? (m[1] ?? m[2]) : Number(m[3]) - 1));
+
+/** Plain data with changes made, as the server will make them; places that are not there are made. @param {any} data @param {{ path: string, value: any }[]} changes */
+export function patched(data, changes) {
+  const copy = JSON.parse(JSON.stringify(data));
+  for (const { path, value } of changes) {
+    const keys = keysOf(path);
+    const last = keys.pop();
+    if (last === undefined) continue;
+    let node = copy;
+    for (const key of keys) {
+      if (node[key] === null || typeof node[key] !== "object") node[key] = {};
+      node = node[key];
+    }
+    if (value !== null) node[last] = value;
+    else if (Array.isArray(node)) node.splice(Number(last), 1);
+    else delete node[last];
+  }
+  return copy;
+}

@@ -1,0 +1,46 @@
+import assert from "node:assert/strict";
+import test from "node:test";
+import { changedOf, grouped, shown, wrongOf } from "/parts/shelf_form.js";
+
+const width = { name: "width", kind: "length", usual: 130, least: 60, most: 220 };
+const contents = { name: "contents", kind: "lengths", usual: null, count: 3, example: [82, 88, 8] };
+const opening = { name: "opening", kind: "choice", usual: null, choices: ["edge", "lining"] };
+const capitals = { name: "capitals", kind: "length", usual: null, above: 0, most: 200 };
+const count = { name: "count", kind: "whole", usual: 2, least: 1, most: 8 };
+const lines = { name: "lines", kind: "texts", usual: ["one", "two"] };
+const FORM = [width, contents, opening, capitals, count, lines];
+const first = (units) => Object.fromEntries(FORM.map((row) => [row.name, shown(row, units)]));
+
+test("a form that is left alone changes nothing, in both units", () => {
+  for (const units of ["mm", "in"]) {
+    const values = first(units);
+    assert.deepEqual(changedOf(FORM, values, units), {});
+    assert.deepEqual(FORM.filter((row) => wrongOf(row, values[row.name], units)), []);
+  }
+});
+
+test("what is changed is sent as the file takes it", () => {
+  const values = { ...first("mm"), width: "14 cm", contents: ["82", "88", "8,5"], opening: "lining", capitals: "12", count: "3", lines: "a\n\n b " };
+  assert.deepEqual(changedOf(FORM, values, "mm"), { width: 140, contents: [82, 88, 8.5], opening: "lining", capitals: 12, count: 3, lines: ["a", "b"] });
+});
+
+test("inches stay inches in the file", () => {
+  const values = { ...first("in"), width: "5 1/2", contents: ["3 1/4", "3.5 in", "8 mm"] };
+  assert.deepEqual(changedOf(FORM, values, "in"), { width: "5 1/2 in", contents: ["3 1/4 in", "3.5 in", "8 mm"] });
+});
+
+test("what cannot be is told, at its limits exactly", () => {
+  for (const good of ["60", "220", "6 cm"]) assert.ok(!wrongOf(width, good, "mm"), good);
+  for (const bad of ["59.9", "220.1", "wide", "", "-70", "NaN", "1e9"]) assert.ok(wrongOf(width, bad, "mm"), bad);
+  assert.ok(!wrongOf(capitals, "", "mm"));
+  assert.ok(wrongOf(capitals, "0", "mm"));
+  assert.ok(wrongOf(count, "2.5", "mm"));
+  assert.ok(!wrongOf(contents, ["", "", ""], "mm"));
+  assert.ok(wrongOf(contents, ["82", "", "8"], "mm"));
+});
+
+test("sizes are asked first, the rest is folded away, nothing is lost", () => {
+  const groups = grouped(FORM);
+  assert.deepEqual(groups.map((g) => g.rows.map((r) => r.name)), [["width", "contents", "count", "lines"], ["opening", "capitals"]]);
+  assert.deepEqual(groups.map((g) => g.folded), [false, true]);
+});
