@@ -105,6 +105,8 @@ test("how much is sewn never falls along the slider of one hooping", () => {
 test("on a sheet made anew the same block is found", () => {
   const anew = [hand(0), sew(0, 30), hand(30, 2), sew(30, 4, 2), hand(34, 3), sew(34, 6, 3)];
   assert.deepEqual(again(SHEET, anew, { at: 5, part: 2 }), { at: 5, part: 0 });
+  const halt = [{ ...hand(0), work: "trim", piece: "A" }, { ...hand(0), work: "flip", piece: "A" }, { ...hand(0), work: "press", piece: "A" }];
+  assert.deepEqual(again([...halt, ...SHEET], [...halt, ...anew], { at: 1, part: 1 }), { at: 1, part: 0 });
   assert.deepEqual(again(SHEET, anew.slice(0, 2), { at: 5, part: 2 }), { at: 1, part: 0 });
   assert.deepEqual(again([], anew, { at: 0, part: 0 }), { at: 0, part: 0 });
   assert.deepEqual(again(SHEET, [], { at: 5, part: 2 }), { at: 0, part: 0 });

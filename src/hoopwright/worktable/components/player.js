@@ -19,9 +19,6 @@ async function bytes(path) {
   throw new Trouble(said.message ?? answer.statusText, said.cure ?? "", answer.status);
 }
 
-/** Handwork that lays cloth over what is sewn. */
-const COVERS = ["hoop", "lay", "flip", "fold", "turn"];
-
 /** One hooping with everything that drawing it needs. @param {object} row @param {ArrayBuffer} bulk */
 export function madeReady(row, bulk) {
   const needles = decode(bulk);
@@ -31,12 +28,12 @@ export function madeReady(row, bulk) {
   let sewn = 0;
   const hooped = new Set();
   const since = new Map(); // the moment from which each view is seen
-  const covered = new Map(); // how much was sewn when cloth last came to lie elsewhere
-  let still = 0;
+  const born = []; // how much was sewn when each surface came to be seen
   row.moments.forEach((m, at) => {
-    if (COVERS.includes(m.work)) still = sewn;
     for (const seen of [m.lies, m.fold?.rest]) {
-      if (!covered.has(seen)) covered.set(seen, still);
+      for (const side of seen === undefined ? [] : ["top", "under"]) {
+        for (const { surface } of row.views[seen][side]) if (surface !== undefined) born[surface] ??= sewn;
+      }
       if (m.hooped) hooped.add(seen);
       if (!since.has(seen)) since.set(seen, at);
     }
@@ -51,7 +48,7 @@ export function madeReady(row, bulk) {
     ends,
     begins,
     hooped,
-    covered,
+    born,
     since,
     colours: blocks.map((b) => b.colour),
     top: stretches(needles, needles.top, ends, row.surfaces.length),
@@ -171,10 +168,10 @@ export class Player {
     return true;
   }
 
-  /** Where the needle is, in mm, and where its thread comes from; null while hands work. */
+  /** Where the needle is, in mm, and where its thread comes from; null while hands work, and when a block is done. */
   needle() {
     const m = this.moment;
-    if (m.kind !== "sew" || !m.count) return null;
+    if (m.kind !== "sew" || (this.place.part >= m.count && !this.playing)) return null;
     const { needles } = this.sheet;
     const done = m.first + Math.min(m.count, Math.floor(this.place.part));
     const share = this.place.part - Math.floor(this.place.part);

@@ -1,7 +1,7 @@
 // The hoop on two canvases: below the cloth with the finished thread, above it the needle and whatever is pointed at.
 //
-// While the view of the cloth stays the same, only new stitches are drawn. When it changes, each row of cloth is filled and the
-// stitches that lie on its surface are drawn on it, from the farthest to the nearest, so that cloth hides what lies below it.
+// While the view of the cloth stays the same, only new stitches are drawn. When it changes, the cloth is filled and all stitches that
+// lie on what shows of it are drawn again in the order of sewing, beside the cloth that came to lie later.
 // Finished pictures are kept (as many as a bound of pixels allows), so that going back draws from the nearest of them.
 
 import { after, placed, scaleOf, squeezed, undone, view, WHOLE } from "/parts/player_camera.js";
@@ -141,23 +141,44 @@ export class Painter {
     return drawn;
   }
 
-  /** Draw a whole view with its stitches: those over which cloth came later row by row, the others in the order of sewing. */
+  /**
+   * Draw a whole view with its stitches: first the cloth, then the stitches in the order of sewing, but none over cloth that
+   * came to lie after it was sewn.
+   */
   draw(ctx, seen, done) {
     if (seen < 0) return 0;
-    const { hooped, since, covered, needles, names, surfaces } = this.sheet;
+    const { hooped, since, born, needles, names, surfaces } = this.sheet;
     const by = since.get(seen) ?? 0;
-    const old = Math.min(done, covered.get(seen) ?? done);
     const open = new Uint8Array(surfaces.length);
-    let drawn = 0;
-    for (const row of this.rows(seen)) {
+    const rows = this.rows(seen);
+    for (const row of rows) {
       if (hooped.has(seen) && names[row.piece]?.foundation) this.within(ctx, () => this.cloth(ctx, row));
       else this.cloth(ctx, row);
-      if (row.surface === undefined) continue;
-      open[row.surface] = 1;
-      drawn += this.stitchesOn(ctx, row, old, by);
+      if (row.surface !== undefined) open[row.surface] = 1;
     }
+    let drawn = rows.reduce((sum, row) => sum + this.carried(ctx, row, done, by), 0);
     const [owners, gone] = this.side === "under" ? [needles.under, needles.underGone] : [needles.top, needles.topGone];
-    return drawn + this.inTime(ctx, old, done, { owners, seen: open, gone, by });
+    const times = [...new Set([0, ...rows.map((row) => born[row.surface] ?? 0).filter((time) => time < done), done])].sort((a, b) => a - b);
+    for (let k = 0; k + 1 < times.length; k++) {
+      const later = rows.filter((row) => row.surface !== undefined && born[row.surface] >= times[k + 1]);
+      ctx.save();
+      if (later.length) this.beside(ctx, later);
+      drawn += this.inTime(ctx, times[k], times[k + 1], { owners, seen: open, gone, by });
+      ctx.restore();
+    }
+    return drawn;
+  }
+
+  /** Draw only beside some rows. */
+  beside(ctx, rows) {
+    const { width, height } = this.size;
+    for (const row of rows) {
+      const path = new Path2D();
+      path.rect(0, 0, width, height);
+      path.addPath(pathOf(row), new DOMMatrix(this.map));
+      this.plain(ctx);
+      ctx.clip(path, "evenodd");
+    }
   }
 
   /** Draw only inside the hoop. */
@@ -227,27 +248,25 @@ export class Painter {
     return this.pattern;
   }
 
-  /** Stitches that were sewn on the side of the sheet that a row shows, wherever the sheet lay then, but those cut off by the moment `by`. */
-  stitchesOn(ctx, row, done, by) {
+  /** Stitches that were sewn on the side of the sheet that a row shows while the sheet lay elsewhere, but those cut off by the moment `by`. */
+  carried(ctx, row, done, by) {
     const { families, needles, colours } = this.sheet;
     let drawn = 0;
-    for (const { surface, carried } of families[row.surface]) {
-      const map = carried ? after(this.map, carried) : this.map;
-      const lists = [[this.sheet.under[surface], true], [this.sheet.top[surface], false]];
-      if (!lists.some(([list]) => list.length)) continue;
+    for (const { surface, carried } of row.surface === undefined ? [] : families[row.surface]) {
+      const lists = [
+        [this.sheet.under[surface], BOBBIN, needles.underGone],
+        [this.sheet.top[surface], null, needles.topGone],
+      ].filter(([list]) => list.length && list[0] < done);
+      if (!lists.length) continue;
       ctx.save();
+      ctx.setTransform(...this.map);
+      ctx.clip(pathOf(row), "evenodd");
       this.plain(ctx);
-      if (carried) {
-        ctx.setTransform(...this.map);
-        ctx.clip(pathOf(row), "evenodd");
-        ctx.setTransform(1, 0, 0, 1, 0, 0);
-      }
       ctx.lineCap = "butt";
-      for (const [list, bobbin] of lists) {
-        const left = { gone: bobbin ? needles.underGone : needles.topGone, by };
+      for (const [list, bobbin, gone] of lists) {
         for (let k = 0; k < list.length && list[k] < done; k += 3) {
-          const ink = inks(bobbin ? BOBBIN : colours[list[k + 2]], this.scale, this.ratio * 0.8);
-          drawn += strands(ctx, needles, list[k], Math.min(list[k + 1], done), map, ink, this.size, left);
+          const ink = inks(bobbin ?? colours[list[k + 2]], this.scale, this.ratio * 0.8);
+          drawn += strands(ctx, needles, list[k], Math.min(list[k + 1], done), after(this.map, carried), ink, this.size, { gone, by });
         }
       }
       ctx.restore();
@@ -317,12 +336,12 @@ function pathOf(row) {
   return row.path;
 }
 
-/** For each surface those of the same side of the same sheet, with the map that brings their stitches to it; null where the sheet lies as it did. */
+/** For each surface the others of the same side of the same sheet, with the map that brings their stitches to it. */
 export function familiesOf(surfaces) {
   return surfaces.map((mine) =>
     surfaces.flatMap((other, surface) => {
-      if (other.piece !== mine.piece || other.right !== mine.right) return [];
-      return [{ surface, carried: other === mine ? null : after(placed(mine.placing), undone(placed(other.placing))) }];
+      if (other === mine || other.piece !== mine.piece || other.right !== mine.right) return [];
+      return [{ surface, carried: after(placed(mine.placing), undone(placed(other.placing))) }];
     }),
   );
 }

@@ -25,9 +25,9 @@ export function roundField(ctx, [wide, high]) {
 
 /**
  * @param {CanvasRenderingContext2D} ctx @param {import("/parts/player_canvas.js").Painter} painter
- * @param {{ hooped: boolean, outlines?: number[], cuts?: number[], chart?: Function | null, needle?: object | null }} what Shapes by their number.
+ * @param {{ hooped: boolean, outlines?: number[], cuts?: number[], ring?: number[] | null, chart?: Function | null, needle?: object | null }} what Shapes by their number.
  */
-export function overlay(ctx, painter, { hooped, outlines = [], cuts = [], chart = null, needle = null }) {
+export function overlay(ctx, painter, { hooped, outlines = [], cuts = [], ring = null, chart = null, needle = null }) {
   const px = painter.ratio / painter.scale;
   const shape = (number) => {
     const found = painter.sheet.shapes[number];
@@ -39,6 +39,7 @@ export function overlay(ctx, painter, { hooped, outlines = [], cuts = [], chart 
   if (hooped) hoop(ctx, painter, px);
   for (const number of outlines) outlined(ctx, shape(number), px);
   for (const number of cuts) cutting(ctx, shape(number), px);
+  if (ring) ringed(ctx, ring, px);
   if (needle) needleAt(ctx, painter, needle);
 }
 
@@ -65,6 +66,17 @@ function outlined(ctx, path, px) {
   ctx.strokeStyle = "#fff4d6";
   ctx.lineWidth = 1.5 * px;
   ctx.stroke(path);
+}
+
+/** The place of a finding. */
+function ringed(ctx, [x, y], px) {
+  for (const [colour, wide] of [["#fffdf8", 7], ["#9c1f3c", 3.5]]) {
+    ctx.strokeStyle = colour;
+    ctx.lineWidth = wide * px;
+    ctx.beginPath();
+    ctx.arc(x, y, 16 * px, 0, 2 * Math.PI);
+    ctx.stroke();
+  }
 }
 
 function cutting(ctx, path, px) {

@@ -5,7 +5,7 @@
 import { UNIT } from "/parts/player_decode.js";
 
 /** @typedef {{ at: number, part: number }} Place */
-/** @typedef {{ kind: "hand" | "sew", count?: number, halt?: boolean, hooping: number, first: number, number: number, work?: string }} Moment */
+/** @typedef {{ kind: "hand" | "sew", count?: number, halt?: boolean, hooping: number, first: number, number: number, work?: string, piece?: string }} Moment */
 /** @typedef {{ speed: number, full: number, trim: number }} Pace */
 /** @typedef {{ name: string, times: number, hand: number }} Tempo `times` 0: one block a second. `hand`: seconds for each handwork. */
 
@@ -170,10 +170,12 @@ export function sewnAt(moments, { at, part }) {
   return m.first + (m.kind === "sew" ? Math.floor(part) : 0);
 }
 
-/** The same place on a sheet that was made anew: the same block of the same hooping, or the nearest before. @param {Moment[]} old @param {Moment[]} now @param {Place} place @returns {Place} */
+/** The same place on a sheet that was made anew: the same block or handwork, or the nearest before. @param {Moment[]} old @param {Moment[]} now @param {Place} place @returns {Place} */
 export function again(old, now, { at }) {
   const was = old[at];
   if (!was || !now.length) return { at: 0, part: 0 };
+  const same = now.findIndex((m) => ["hooping", "number", "kind", "work", "piece"].every((k) => m[k] === was[k]));
+  if (same >= 0) return { at: same, part: 0 };
   let best = 0;
   now.forEach((m, i) => {
     const earlier = m.hooping < was.hooping || (m.hooping === was.hooping && m.number <= was.number);

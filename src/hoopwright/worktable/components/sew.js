@@ -1,10 +1,10 @@
 // See it sewn: the hoop with the work in it, the sentence of the present moment, and the run sheet beside it.
 import { markRaw } from "vue";
-import { moved, WHOLE, zoomed } from "/parts/player_camera.js";
 import { Painter } from "/parts/player_canvas.js";
 import { holesChart, thicknessChart } from "/parts/sew_charts.js";
 import { Player } from "/parts/player.js";
 import { halts, otherHalt, placeOf, sizeOf, stepped, TEMPOS, valueOf } from "/parts/player_timing.js";
+import { nearer } from "/parts/sew_nearer.js";
 import { SewList, workOf } from "/parts/sew_list.js";
 import { Trouble } from "/parts/ask.js";
 import { t, tn } from "/parts/texts.js";
@@ -16,6 +16,7 @@ const still = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
 
 export const Sew = {
   components: { SewList },
+  mixins: [nearer],
   props: { store: Object },
   data: () => ({
     state: "loading", // loading, empty, trouble, ready
@@ -28,7 +29,6 @@ export const Sew = {
     side: "top",
     chart: "none",
     marks: true,
-    close: false, // whether the hoop is looked at from nearer
     legend: [],
     round: 0, // counts the times the sheets were loaded
     keys: KEYS,
@@ -38,7 +38,6 @@ export const Sew = {
     this.player = new Player(this.store.name, (what) => this.heard(what));
     this.player.tempo = TEMPOS[1];
     this.charts = new Map();
-    this.pointers = new Map();
   },
   mounted() {
     this.painter = new Painter(this.$refs.work, this.$refs.over);
@@ -104,6 +103,9 @@ export const Sew = {
     "store.version"(now) {
       if (this.player.version !== now) this.load();
     },
+    "store.chosen"() {
+      this.showFinding();
+    },
     tempo(name) {
       this.player.tempo = TEMPOS.find((row) => row.name === name);
     },
@@ -135,6 +137,7 @@ export const Sew = {
         this.state = this.player.moments.length ? "ready" : "empty";
         this.trouble = null;
         if (this.state === "ready") this.heard("moment");
+        if (this.round === 1) this.showFinding();
       } catch (error) {
         if (!(error instanceof Trouble)) throw error;
         if (error.status === 409) this.again = true;
@@ -150,6 +153,19 @@ export const Sew = {
         this.again = false;
         await this.load();
       }
+    },
+    /** A finding was pressed: go to its block, with all of it sewn, and show its place. */
+    showFinding() {
+      this.dirty = true;
+      const row = this.store.chosen;
+      if (this.state !== "ready" || !row?.step) return;
+      const { moments, sheets } = this.player;
+      const there = moments.flatMap((m, at) => (m.number === row.step && (!row.hooping || sheets[m.hooping].key === row.hooping) ? [at] : []));
+      const at = there.find((k) => moments[k].kind === "sew") ?? there[0];
+      if (at === undefined) return;
+      this.player.play(false);
+      this.player.go({ at, part: sizeOf(moments[at]) });
+      this.heard("state");
     },
     /** The player has come to another moment, or began or stopped. */
     heard(what) {
@@ -198,14 +214,16 @@ export const Sew = {
       const chart = this.chart === "none" ? null : this.charts.get(this.chartKey())?.paint ?? null;
       painter.overlay({ hooped: m.hooped, ...this.pointed(m), chart, needle: player.needle() });
     },
-    /** What is outlined: pieces that a seam catches, a piece laid on the other side, what is cut off. */
+    /** What is pointed at: pieces that a seam catches, a piece laid on the other side, what is cut off, the place of a finding. */
     pointed(m) {
       const outlines = [];
       if (m.kind === "sew" && this.marks) {
-        for (const [piece, shape] of m.catches) if (!this.sheet.names[piece].foundation) outlines.push(shape);
+        for (const [piece, shape] of m.catches) if (!this.player.sheet.names[piece].foundation) outlines.push(shape);
       }
       if (m.laid && m.laid.side !== this.side) outlines.push(m.laid.shape);
-      return { outlines, cuts: m.cut ?? [] };
+      const row = this.store.chosen;
+      const here = row?.step && row.point && (!row.hooping || row.hooping === this.player.sheet.key);
+      return { outlines, cuts: m.cut ?? [], ring: here ? row.point : null };
     },
 
     chartKey() {
@@ -225,6 +243,7 @@ export const Sew = {
         } catch (error) {
           this.charts.delete(key);
           if (!(error instanceof Trouble)) throw error;
+          if (error.status === 409) return this.load();
         }
       }
       if (this.chart === "none" || key !== this.chartKey()) return;
@@ -238,7 +257,7 @@ export const Sew = {
     jump(at) {
       this.player.jump(at);
       const box = this.$refs.hoop.getBoundingClientRect();
-      if (box.bottom < 80 || box.top > window.innerHeight - 80) this.$el.scrollIntoView({ block: "start", behavior: still() ? "auto" : "smooth" });
+      if (box.top < 0 || box.bottom > window.innerHeight) this.$el.scrollIntoView({ block: "start", behavior: still() ? "auto" : "smooth" });
     },
     halt(way) {
       this.player.jump(otherHalt(this.player.moments, this.player.place.at, way));
@@ -259,19 +278,6 @@ export const Sew = {
       this.player.gliding = false;
       this.player.go(placeOf(this.player.bar, this.player.moments, Number(event.target.value)));
       this.heard("state");
-    },
-    zoom(by, about = null) {
-      const { painter } = this;
-      const middle = about ?? [painter.size.width / 2, painter.size.height / 2];
-      this.look(zoomed(this.player.sheet.field, painter.size, painter.camera, painter.side, by, middle));
-    },
-    look(camera) {
-      this.painter.fresh({ camera });
-      this.close = camera !== WHOLE && camera.zoom > 1;
-      this.dirty = true;
-    },
-    whole() {
-      this.look(WHOLE);
     },
     key(event) {
       if (this.state !== "ready" || event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
@@ -295,38 +301,6 @@ export const Sew = {
       if (!act) return;
       event.preventDefault();
       act();
-    },
-
-    spot(event) {
-      const box = this.$refs.over.getBoundingClientRect();
-      return [(event.clientX - box.left) * this.painter.ratio, (event.clientY - box.top) * this.painter.ratio];
-    },
-    down(event) {
-      if (event.button || this.state !== "ready") return;
-      this.pointers.set(event.pointerId, this.spot(event));
-      if (this.close || this.pointers.size > 1) this.$refs.over.setPointerCapture(event.pointerId);
-    },
-    move(event) {
-      const was = this.pointers.get(event.pointerId);
-      if (!was) return;
-      const now = this.spot(event);
-      const other = [...this.pointers].find(([id]) => id !== event.pointerId)?.[1];
-      const { painter, player } = this;
-      this.pointers.set(event.pointerId, now);
-      if (other) {
-        const far = (p) => Math.hypot(p[0] - other[0], p[1] - other[1]) || 1;
-        this.zoom(far(now) / far(was), [(now[0] + other[0]) / 2, (now[1] + other[1]) / 2]);
-      } else if (this.close) {
-        this.look(moved(player.sheet.field, painter.size, painter.camera, painter.side, now[0] - was[0], now[1] - was[1]));
-      }
-    },
-    up(event) {
-      this.pointers.delete(event.pointerId);
-    },
-    wheel(event) {
-      if (!event.ctrlKey || this.state !== "ready") return;
-      event.preventDefault();
-      this.zoom(Math.exp(-event.deltaY / 200), this.spot(event));
     },
   },
   template: `
@@ -358,7 +332,7 @@ export const Sew = {
         <span class="ticks" aria-hidden="true"><i v-for="(x, i) in haltMarks" :key="i" :style="{ left: x + '%' }"></i><b v-for="(x, i) in hoopStarts" :key="'h' + i" :style="{ left: x + '%' }"></b></span>
         <input type="range" ref="bar" min="0" :max="total" step="1" value="0" :aria-label="t('sew.bar')" :aria-valuetext="heading + ', ' + counted" @input="slide" @pointerdown="holding = true" @pointerup="holding = false" @change="holding = false">
       </div>
-      <div class="sew-keys" role="toolbar" :aria-label="t('sew.drive')">
+      <div class="sew-keys" role="group" :aria-label="t('sew.drive')">
         <button class="plain" @click="halt(-1)" :aria-label="t('sew.halt.back')" :title="t('sew.halt.back')">‹ {{ t("sew.halt") }}</button>
         <button class="plain" @click="step(-1)" :aria-label="t('sew.stitch.back')" :title="t('sew.stitch.back')">‹ {{ t("sew.stitch") }}</button>
         <button class="main" @click="play()">{{ t(playing ? "sew.wait" : "sew.on") }}</button>
