@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, Final, TypeVar, get_args
 
 from hoopwright.build import Build
-from hoopwright.catalog.hoops import fields
+from hoopwright.catalog.hoops import Field, fields
 from hoopwright.catalog.kinds import FileKind, kinds
 from hoopwright.checks.cloth import comes_out
 from hoopwright.checks.holes import MOST
@@ -266,6 +266,11 @@ def expected_stitch_files(made: Build) -> tuple[tuple[str, tuple[str, ...]], ...
     """Return the stitch files that a build would have: (title of the hooping, names), in the order of sewing."""
     wanted = tuple(dict.fromkeys(made.plan.project.machine.kinds))
     return tuple((hooping_title(made.plan, h), tuple(f"{h.key}.{k}" for k in wanted)) for h in made.plan.hoopings)
+
+
+def sold_fields() -> tuple[Field, ...]:
+    """Return the hoop fields that are commonly sold, from the smallest to the largest."""
+    return fields()
 
 
 def stitch_file_kinds() -> tuple[FileKind, ...]:

@@ -131,6 +131,7 @@ def test_what_will_be_written_is_what_is_written(client: TestClient) -> None:
     row = made(client)
     assert promised == {f["name"] for f in row["files"] if f["name"].startswith("machine/")}
     assert {k["ending"] for k in said["kinds"]} >= {".dst", ".exp", ".pes", ".jef", ".vp3", ".xxx"}
+    assert {"name": "130x180", "width": 130, "height": 180} in said["fields"]
     assert said["folder"] is None
 
 

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { addressOf, screenOf } from "/parts/take_places.js";
+import { addressOf, inFileOnly, screenOf } from "/parts/take_places.js";
 import { again, besides, grouped, hours, sentence, size, threadLength } from "/parts/take_rows.js";
 
 const finding = (more = {}) => ({ code: "HW601", severity: "blocks", message: "It reaches 3 mm too far", cure: "Make it smaller", path: null, patch: null, point: null, step: null, hooping: null, ...more });
@@ -13,7 +13,11 @@ test("a finding leads to the screen on which its place is", () => {
     [{ path: "panel.seams.4.width" }, "cloth"],
     [{ path: "threads.red" }, "cloth"],
     [{ path: "machine.kinds" }, "take"],
-    [{ path: "machine.halt_at" }, "cloth"],
+    [{ path: "machine.halt_at" }, "take"],
+    [{ path: "hoop.field" }, "take"],
+    [{ path: "machine.speed" }, null],
+    [{ path: "panel.lettering[1].width" }, null],
+    [{ path: "piecing.allowance", patch: "B" }, "draw"],
     [{ path: "paper" }, "take"],
     [{ patch: "B", hooping: "panel", step: 4 }, "draw"],
     [{ hooping: "panel", step: 4, point: [1, 2] }, "sew"],
@@ -23,6 +27,12 @@ test("a finding leads to the screen on which its place is", () => {
     [{ path: "something.else" }, null],
   ];
   for (const [where, screen] of cases) assert.equal(screenOf(finding(where)), screen, JSON.stringify(where));
+});
+
+test("a setting that no screen has is told by its place in the file", () => {
+  assert.equal(inFileOnly(finding({ path: "piecing.allowance" })), true);
+  assert.equal(inFileOnly(finding({ path: "panel.seams.4" })), false);
+  assert.equal(inFileOnly(finding({ patch: "A" })), false);
 });
 
 test("names of projects are safe in addresses", () => {

@@ -22,6 +22,7 @@ from hoopwright.pipeline import (
     finding_row,
     lying,
     put_results,
+    sold_fields,
     stitch_file_kinds,
 )
 from hoopwright.worktable.desk import OUT, Place
@@ -72,6 +73,7 @@ def take_router(room: Room) -> APIRouter:
         stitch = () if page.build is None else expected_stitch_files(page.build)
         return {
             "kinds": [{"key": k.key, "ending": k.ending, "colours": k.colours} for k in stitch_file_kinds()],
+            "fields": [{"name": f.name, "width": f.width, "height": f.height} for f in sold_fields()],
             "stitch": [{"title": title, "files": names} for title, names in stitch],
             "stages": RESULT_STAGES,
             "folder": _lying_row(room, place, page),

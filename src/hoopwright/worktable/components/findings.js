@@ -1,6 +1,6 @@
 // What was found about the project, what must be mended first; pressing one shows its place, on whichever screen that is.
 // On narrow screens it is a strip with the numbers that opens.
-import { addressOf, goTo, screenOf } from "/parts/take_places.js";
+import { addressOf, goTo, inFileOnly, screenOf } from "/parts/take_places.js";
 import { again, grouped, sentence, SEVERITIES } from "/parts/take_rows.js";
 import { t, tn } from "/parts/texts.js";
 
@@ -31,6 +31,7 @@ export const Findings = {
   },
   methods: {
     t,
+    inFileOnly,
     screenOf,
     sentence,
     count: (severity, n) => tn(`findings.count.${severity}`, n),
@@ -78,6 +79,7 @@ export const Findings = {
                 <a v-if="elsewhere(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
                 <button v-else-if="screenOf(row)" class="said" :aria-pressed="isChosen(row)" @click="choose(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t(isChosen(row) ? "findings.shown" : "findings.show") }}</span></button>
                 <p v-else class="said" lang="en">{{ sentence(row.message) }}</p>
+                <p v-if="inFileOnly(row)" class="in-file">{{ t("findings.file") }} <span class="names">{{ row.path }}</span></p>
               </li>
             </ul>
             <p v-if="card.cure" class="cure" lang="en">{{ sentence(card.cure) }}</p>

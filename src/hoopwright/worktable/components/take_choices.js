@@ -1,6 +1,9 @@
-// What the machine reads, the paper in the printer, the units: settings of the project, saved like every other change.
+// The hoop, what the machine reads, the paper in the printer, the units: settings of the project, saved like every other change.
+import { length } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
 
+/** The settings here, as findings write them. */
+const PLACES = ["hoop.field", "machine.halt_at", "machine.kinds", "paper", "units"];
 const PAPERS = ["A4", "Letter"];
 const UNITS = ["mm", "in"];
 
@@ -14,13 +17,50 @@ export const TakeChoices = {
     /** All choices in a line. */
     line() {
       const endings = this.offer.kinds.filter((k) => this.kinds.includes(k.key)).map((k) => k.ending);
-      return [endings.join(" "), this.store.project.paper, this.store.project.units].join(" · ");
+      return [this.sides(...this.field), endings.join(" "), this.store.project.paper, this.store.project.units].join(" · ");
+    },
+    /** The hoop's field in mm, whichever way it is written in the project file. */
+    field() {
+      const own = this.store.project.hoop.field;
+      return this.store.view?.field ?? (typeof own === "string" ? own.split("x").map(Number) : own);
+    },
+    fieldName() {
+      const [width, height] = this.field;
+      return this.offer.fields.find((f) => f.width === width && f.height === height)?.name ?? "own";
+    },
+    haltAt() {
+      const at = this.store.project.machine.halt_at;
+      return typeof at === "string" ? at : "place";
     },
     papers: () => PAPERS,
     unitNames: () => UNITS,
   },
+  watch: {
+    "store.chosen"(found) {
+      this.show(found);
+    },
+  },
+  mounted() {
+    this.show(this.store.chosen);
+  },
   methods: {
     t,
+    sides(width, height) {
+      return `${length(width, this.store.project.units).replace(/ (mm|in)$/, "")} × ${length(height, this.store.project.units)}`;
+    },
+    /** A finding about one of the settings here opens them and leads to it. */
+    show(found) {
+      const place = PLACES.find((p) => (found?.path ?? "").startsWith(p));
+      if (!place) return;
+      this.$refs.all.open = true;
+      requestAnimationFrame(() => this.$refs.all?.querySelector(`[data-place="${place}"] :is(input, select)`)?.focus());
+    },
+    setField(name) {
+      if (name !== "own") this.store.edit(t("take.did.field"), [{ path: "hoop.field", value: name }]);
+    },
+    setHalt(at) {
+      if (at !== "place") this.store.edit(t("take.did.halt"), [{ path: "machine.halt_at", value: at }]);
+    },
     /** The last kind stays: without a stitch file there is nothing to sew from. */
     last(key) {
       return this.kinds.length === 1 && this.kinds[0] === key;
@@ -44,10 +84,19 @@ export const TakeChoices = {
   },
   template: `
   <form class="sheet take-choices" @submit.prevent :aria-label="t('take.choices')">
-  <details :open="wide">
+  <details ref="all" :open="wide">
     <summary><h2>{{ t("take.choices") }}</h2><p class="quiet">{{ line }}</p></summary>
     <div class="stack">
-    <fieldset>
+    <label class="take-line" data-place="hoop.field">{{ t("take.field") }}<select :value="fieldName" @change="setField($event.target.value)">
+      <option v-for="f in offer.fields" :key="f.name" :value="f.name">{{ sides(f.width, f.height) }}</option>
+      <option v-if="fieldName === 'own'" value="own">{{ t("take.field.own", { size: sides(...field) }) }}</option>
+    </select></label>
+    <label class="take-line" data-place="machine.halt_at">{{ t("take.halt") }}<select :value="haltAt" @change="setHalt($event.target.value)">
+      <option value="stay">{{ t("take.halt.stay") }}</option>
+      <option value="front">{{ t("take.halt.front") }}</option>
+      <option v-if="haltAt === 'place'" value="place">{{ t("take.halt.place") }}</option>
+    </select></label>
+    <fieldset data-place="machine.kinds">
       <legend>{{ t("take.kinds") }}</legend>
       <p id="take-kinds-hint" class="quiet">{{ t("take.kinds.hint") }}</p>
       <div class="take-kinds">
@@ -58,13 +107,13 @@ export const TakeChoices = {
       </div>
       <p v-if="kinds.length === 1" class="quiet">{{ t("take.kinds.last") }}</p>
     </fieldset>
-    <fieldset>
+    <fieldset data-place="paper">
       <legend>{{ t("take.paper") }}</legend>
       <div class="row">
         <label v-for="p in papers" :key="p" class="beside"><input type="radio" name="paper" :value="p" :checked="store.project.paper === p" @change="setPaper(p)">{{ t("take.paper." + p) }}</label>
       </div>
     </fieldset>
-    <fieldset>
+    <fieldset data-place="units">
       <legend>{{ t("take.units") }}</legend>
       <div class="row">
         <label v-for="u in unitNames" :key="u" class="beside"><input type="radio" name="units" :value="u" :checked="store.project.units === u" @change="setUnits(u)">{{ t("take.units." + u) }}</label>

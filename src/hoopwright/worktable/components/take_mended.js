@@ -1,5 +1,5 @@
 // What must be mended before anything is made; pressing one goes to its place. Making it all the same is a choice of its own.
-import { addressOf, goTo, screenOf } from "/parts/take_places.js";
+import { addressOf, goTo, inFileOnly, screenOf } from "/parts/take_places.js";
 import { sentence } from "/parts/take_rows.js";
 import { t, tn } from "/parts/texts.js";
 
@@ -9,6 +9,7 @@ export const TakeMended = {
   methods: {
     t,
     tn,
+    inFileOnly,
     screenOf,
     sentence,
     href(row) {
@@ -25,8 +26,10 @@ export const TakeMended = {
     <p>{{ tn("take.mend.first", rows.length) }}</p>
     <ul>
       <li v-for="(row, i) in rows" :key="i" class="found blocks">
-        <a v-if="screenOf(row) && screenOf(row) !== 'take'" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
+        <button v-if="screenOf(row) === 'take'" class="said" @click="store.chosen = row"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show") }}</span></button>
+        <a v-else-if="screenOf(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
         <p v-else class="said" lang="en">{{ sentence(row.message) }}</p>
+        <p v-if="inFileOnly(row)" class="in-file">{{ t("findings.file") }} <span class="names">{{ row.path }}</span></p>
         <p v-if="row.cure" class="cure" lang="en">{{ sentence(row.cure) }}</p>
       </li>
     </ul>

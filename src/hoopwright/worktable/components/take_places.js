@@ -3,33 +3,32 @@
 /** Settings of the project file by the screen on which they are changed; the longest that fits counts. */
 const SETTINGS = {
   title: "draw",
+  "hoop.field": "take",
   "machine.kinds": "take",
+  "machine.halt_at": "take",
   paper: "take",
   units: "take",
-  make: "cloth",
-  hoop: "cloth",
-  machine: "cloth",
-  foundation: "cloth",
   cloths: "cloth",
   threads: "cloth",
   guides: "cloth",
-  piecing: "cloth",
-  stitching: "cloth",
-  panel: "draw",
+  "panel.outline": "draw",
+  "panel.patchwork": "draw",
+  "panel.order": "draw",
+  "panel.first": "draw",
   "panel.cloths": "cloth",
   "panel.seam_stitch": "cloth",
   "panel.seams": "cloth",
-  "panel.edge_stitch": "cloth",
   "panel.ground": "cloth",
   "panel.grounds": "cloth",
-  "panel.lettering": "cloth",
-  "panel.placed": "cloth",
-  "panel.accents": "cloth",
 };
 
 /**
+ * @typedef {{ path?: string | null, patch?: string | null, point?: number[] | null, step?: number | null, hooping?: string | null }} Place
+ */
+
+/**
  * The screen that shows a finding's place, null for one without a place.
- * @param {{ path?: string | null, patch?: string | null, point?: number[] | null, step?: number | null, hooping?: string | null }} row
+ * @param {Place} row
  * @returns {"draw" | "cloth" | "sew" | "take" | null}
  */
 export function screenOf(row) {
@@ -39,6 +38,9 @@ export function screenOf(row) {
   if (row.hooping || (row.step !== null && row.step !== undefined)) return "sew";
   return row.point ? "draw" : null;
 }
+
+/** Whether a finding tells of a setting that no screen changes: then its place in the project file helps. @param {Place} row */
+export const inFileOnly = (row) => !!row.path && settingOf(row.path) === null;
 
 /** @param {string} path */
 function settingOf(path) {
