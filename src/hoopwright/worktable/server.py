@@ -5,6 +5,8 @@ from __future__ import annotations
 import contextlib
 import mimetypes
 import socket
+import threading
+import time
 import webbrowser
 from collections.abc import Callable
 from pathlib import Path
@@ -38,6 +40,9 @@ HOST: Final = "127.0.0.1"
 FIRST_PORT: Final = 8765
 PORTS: Final = 20
 """So many ports from the first are tried."""
+WAITS: Final = 200
+WAIT: Final = 0.05
+"""So often, and so many seconds apart, it is tried whether the worktable answers before its address is told."""
 COMPONENTS: Final = Path(__file__).parent / "components"
 
 
@@ -84,7 +89,12 @@ def free_port(wanted: int | None) -> int:
     )
 
 
-def _opened(address: str, ready: Callable[[str], None], *, show: bool) -> None:
+def _tell(port: int, address: str, ready: Callable[[str], None], *, show: bool) -> None:
+    """Wait until the worktable answers at its port, then tell its address and open it in the browser if it is to be shown."""
+    for _ in range(WAITS):
+        with contextlib.suppress(OSError), socket.create_connection((HOST, port), timeout=1.0):
+            break
+        time.sleep(WAIT)
     ready(address)
     if show:
         webbrowser.open(address)
@@ -110,7 +120,8 @@ def serve(
     app.on_shutdown(fit_out(app, room, port, key).end)
     add_pages()
     address = f"http://{HOST}:{port}/" + ("" if key is None else f"?{KEY}={key}")
-    app.on_startup(lambda: _opened(address, ready, show=show))
+    telling = threading.Thread(target=_tell, args=(port, address, ready), kwargs={"show": show}, daemon=True)
+    app.on_startup(telling.start)
     ui.run(
         host=HOST,
         port=port,
