@@ -35,7 +35,7 @@ def client(home: Path) -> TestClient:
 
 
 def cloth_of(client: TestClient) -> str:
-    return next(iter(client.get(f"/api/projects/{DEMO}").json()["project"]["cloths"]))
+    return str(next(iter(client.get(f"/api/projects/{DEMO}").json()["project"]["cloths"])))
 
 
 def picture(size: tuple[int, int] = (1600, 800), kind: str = "JPEG", **more: object) -> bytes:
@@ -147,7 +147,7 @@ def test_a_spoilt_file_of_looks_is_no_look(tmp_path: Path, text: str) -> None:
     (tmp_path / ".hoopwright" / "cloths.json").write_bytes(text.encode("utf-8", "surrogateescape"))
     kept = Looks(tmp_path / "project.toml")
     assert kept.all() == {}
-    kept.put("a", PrintLook(**DOTS))  # type: ignore[arg-type]
+    kept.put("a", PrintLook(**DOTS))
     assert list(kept.all()) == ["a"]
 
 
@@ -159,7 +159,7 @@ def test_links_are_not_followed(tmp_path: Path) -> None:
     (home / ".hoopwright").symlink_to(elsewhere)
     kept = Looks(home / "project.toml")
     with pytest.raises(HoopwrightError, match="link"):
-        kept.put("a", PrintLook(**DOTS))  # type: ignore[arg-type]
+        kept.put("a", PrintLook(**DOTS))
     with pytest.raises(HoopwrightError, match="link"):
         kept.keep_photo(picture())
     assert not any(elsewhere.iterdir())
@@ -214,6 +214,21 @@ def test_what_shows_through_is_white() -> None:
 def test_what_is_no_photograph_is_refused_in_words(client: TestClient, data: bytes) -> None:
     status, said = sent(client, data)
     assert status == 400 and said["message"] and said["cure"]
+
+
+def test_a_copy_of_a_project_keeps_prints_and_photographs(client: TestClient, home: Path) -> None:
+    first, second, third, *_ = client.get(f"/api/projects/{DEMO}").json()["project"]["cloths"]
+    said = sent(client, picture(), second)[1]
+    photo = {"way": "photo", "photo": said["photo"], "pixels": said["pixels"], "width": 80.0}
+    for key, look in ((first, DOTS), (second, photo)):
+        client.post(f"{BASE}/look/{key}", json={"look": look})
+    lost = json.loads((home / ".hoopwright" / "cloths.json").read_text())
+    lost["looks"][third] = {**photo, "photo": "0" * 32}
+    (home / ".hoopwright" / "cloths.json").write_text(json.dumps(lost))
+    copy = client.post(f"/api/shelf/{DEMO}/duplicate", json={"title": "Second flap"}).json()["name"]
+    assert client.get(f"/api/projects/{copy}/cloth").json()["looks"] == {first: DOTS, second: photo}
+    shown = client.get(f"/api/projects/{copy}/cloth/photo/{said['photo']}.jpg")
+    assert shown.content == client.get(f"{BASE}/photo/{said['photo']}.jpg").content
 
 
 @pytest.mark.parametrize("name", ["0" * 32, "..%2f..%2fproject", "cloths"])

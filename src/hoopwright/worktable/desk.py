@@ -19,6 +19,7 @@ from hoopwright.core.errors import OutputError, reason_of
 from hoopwright.project.load import load
 from hoopwright.project.save import save, set_value
 from hoopwright.worktable.history import FOLDER
+from hoopwright.worktable.looks import copy_looks
 from hoopwright.worktable.workbook import GoneError
 
 PROJECT: Final = "project.toml"
@@ -92,6 +93,7 @@ class Desk:
             copy = home / "copy"
             shutil.copytree(place.file.parent, copy, ignore=shutil.ignore_patterns(FOLDER, OUT, ".*"), symlinks=True)
             save(copy / PROJECT, text)
+            copy_looks(place.file, copy / PROJECT)
             copy.rename(self.folder / name)
         except OSError as error:
             raise _failed("The project could not be copied", error) from error

@@ -58,6 +58,10 @@ _LOOK: Final[TypeAdapter[PrintLook | PhotoLook]] = TypeAdapter(Look)
 _lock = threading.Lock()
 
 
+class NotKeptError(HoopwrightError):
+    """A photograph that is not there."""
+
+
 class Looks:
     """The looks of one project's cloths."""
 
@@ -81,7 +85,7 @@ class Looks:
     def put(self, key: str, look: PrintLook | PhotoLook | None) -> None:
         """Give a cloth a look, None a plain one. Raises HoopwrightError for an unknown photograph, OutputError for a full disk."""
         if isinstance(look, PhotoLook) and look.photo not in self._names():
-            raise HoopwrightError("This photograph is no longer kept", "Choose it again")
+            raise NotKeptError("This photograph is no longer kept", "Choose it again")
         with _lock:
             rows = {**self.all(), key: look}
             kept = {k: row_of(v) for k, v in rows.items() if v is not None}
@@ -110,7 +114,7 @@ class Looks:
                 return (self.photos / f"{print_}{ENDING}").read_bytes()
         except OSError:
             pass
-        raise HoopwrightError("This photograph is no longer kept", "Choose it again")
+        raise NotKeptError("This photograph is no longer kept", "Choose it again")
 
     def _names(self) -> frozenset[str]:
         """Return the names of the photographs that lie there as files of their own."""
@@ -146,6 +150,16 @@ class Looks:
             raise OutputError(
                 f"This could not be kept ({reason_of(error)})", "Make room on the disk or see that you may write there"
             ) from error
+
+
+def copy_looks(project: Path, to: Path) -> None:
+    """Give the copy ``to`` of a project its looks and their photographs. Raises OutputError for a full disk."""
+    here, there = Looks(project), Looks(to)
+    for key, look in here.all().items():
+        with contextlib.suppress(NotKeptError):
+            if isinstance(look, PhotoLook):
+                there.keep_photo(here.photo(look.photo))
+            there.put(key, look)
 
 
 def row_of(look: PrintLook | PhotoLook) -> dict[str, Any]:

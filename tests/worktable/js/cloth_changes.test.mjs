@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { allFollow, freeKey, groundChanges, groundFollows, lean, overChanges, seamChanges, seamFollows, seamModel, seamThread, usesOfCloth, usesOfThread } from "/parts/cloth_changes.js";
+import { allFollow, EDGE, freeKey, groundChanges, groundFollows, lean, overChanges, seamChanges, seamFollows, seamModel, seamThread, usesOfCloth, usesOfThread } from "/parts/cloth_changes.js";
 
 const row = (more = {}) => ({ stitch: "feather", thread: null, width: null, repeat: null, mirror: false, turn: false, sides: null, spacing: 0, weight: "bold", ease: 0, taper: 0, over: null, ...more });
 const ground = (more = {}) => ({ kind: "none", spacing: null, margin: 2, angle: null, seed: 1, thread: null, times: 1, file: null, ...more });
@@ -43,6 +43,17 @@ test("a row over a row is written whole, without what need not be said", () => {
   const has = panel({ seam_stitch: row({ over: { ...row({ stitch: "lacing" }), ease: undefined, taper: undefined, over: undefined } }) });
   assert.deepEqual(overChanges(has, null, { thread: "slate" }), [{ path: "panel.seam_stitch.over", value: { stitch: "lacing", thread: "slate" } }]);
   assert.deepEqual(overChanges(has, 2, null), [{ path: "panel.seams.2", value: { stitch: "feather" } }]);
+});
+
+test("a row along the outline comes and goes whole", () => {
+  assert.equal(seamModel(panel(), EDGE).stitch, "none");
+  assert.deepEqual(seamChanges(panel(), EDGE, { stitch: "fly" }), [{ path: "panel.edge_stitch", value: { stitch: "fly" } }]);
+  assert.deepEqual(seamChanges(panel(), EDGE, { stitch: "none" }), []);
+  const has = panel({ edge_stitch: { ...row({ stitch: "chain" }), distance: 4 } });
+  assert.equal(seamModel(has, EDGE).distance, 4);
+  assert.deepEqual(seamChanges(has, EDGE, { distance: 5 }), [{ path: "panel.edge_stitch.distance", value: 5 }]);
+  assert.deepEqual(seamChanges(has, EDGE, { stitch: "none" }), [{ path: "panel.edge_stitch", value: null }]);
+  assert.equal(seamThread(project(), EDGE), "gold");
 });
 
 test("grounds of a panel and of a piece", () => {

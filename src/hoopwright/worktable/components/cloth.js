@@ -2,6 +2,7 @@
 import { ask, of } from "/parts/ask.js";
 import { ClothApart } from "/parts/cloth_apart.js";
 import { ClothBoard } from "/parts/cloth_board.js";
+import { EDGE } from "/parts/cloth_changes.js";
 import { ClothGround } from "/parts/cloth_ground.js";
 import { ClothList } from "/parts/cloth_list.js";
 import { ClothSeam } from "/parts/cloth_seam.js";
@@ -15,6 +16,7 @@ export const Cloth = {
   props: { store: Object },
   data: () => ({ mode: "cloth", letter: null, seam: null, grey: false, row: null, at: 0, looks: {}, offer: null, trouble: null }),
   async mounted() {
+    window.addEventListener("focus", this.lookAgain);
     try {
       [this.offer, { looks: this.looks }] = await Promise.all([ask("/api/swatches"), ask(`${of(this.store.name)}/cloth`)]);
     } catch (error) {
@@ -22,6 +24,7 @@ export const Cloth = {
     }
   },
   unmounted() {
+    window.removeEventListener("focus", this.lookAgain);
     this.store.settle();
   },
   computed: {
@@ -47,12 +50,17 @@ export const Cloth = {
     "store.view"() {
       const { patches = [], seams = [] } = this.panel ?? {};
       if (!patches.some((p) => p.letter === this.letter)) this.letter = null;
-      if (!seams.some((s) => s.number === this.seam)) this.seam = null;
+      if (this.seam !== EDGE && !seams.some((s) => s.number === this.seam)) this.seam = null;
       this.row = null;
     },
   },
   methods: {
     t,
+    /** Prints and photographs may have changed in another window. */
+    async lookAgain() {
+      const said = await ask(`${of(this.store.name)}/cloth`).catch(() => null);
+      if (said) this.looks = said.looks;
+    },
     turnTo(mode) {
       this.store.settle();
       this.mode = mode;

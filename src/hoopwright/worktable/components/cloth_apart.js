@@ -1,5 +1,5 @@
 // What is hard to tell apart, in sentences; pressing one shows its place on the drawing.
-import { t } from "/parts/texts.js";
+import { t, texts } from "/parts/texts.js";
 
 export const ClothApart = {
   props: { store: Object, panel: Object, row: Object },
@@ -10,7 +10,7 @@ export const ClothApart = {
       return this.store.project.cloths[key]?.name ?? t("cloth.none");
     },
     said(row) {
-      const apart = String(row.apart);
+      const apart = row.apart.toLocaleString(texts.language);
       const letters = row.patches.join(", ");
       if (row.way === "thread") return t("cloth.apart.thread", { thread: this.store.project.threads[row.thread]?.name ?? row.thread, n: row.seam, letters, cloth: this.cloth(row.cloths[0]), apart, plain: row.plain });
       const [one, other] = row.patches;

@@ -84,6 +84,7 @@ export const ClothBoard = {
         <g pointer-events="none"><path v-for="(s, i) in threads" :key="i" :d="s.d" :stroke="s.colour" class="cloth-thread" /></g>
       </g>
       <path :d="d(panel.outline)" class="cloth-outline" pointer-events="none" />
+      <g v-if="mode === 'seam' && seam === 0" pointer-events="none" class="cloth-held"><path :d="d(panel.outline)" class="under" /><path :d="d(panel.outline)" class="over" /></g>
       <g v-for="s in panel.seams" :key="s.number" tabindex="0" role="button" :aria-label="t('cloth.seam.name', { n: s.number })" :aria-pressed="mode === 'seam' && seam === s.number" class="cloth-seam" :class="{ chosen: mode === 'seam' && seam === s.number }" @keydown="key($event, 'seam', s.number)">
         <line :x1="s.from[0]" :y1="-s.from[1]" :x2="s.to[0]" :y2="-s.to[1]" class="under" /><line :x1="s.from[0]" :y1="-s.from[1]" :x2="s.to[0]" :y2="-s.to[1]" class="over" />
       </g>

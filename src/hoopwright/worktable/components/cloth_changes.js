@@ -6,6 +6,11 @@ const SEAM = { stitch: "feather", thread: null, width: null, repeat: null, mirro
 const ROW = { stitch: "zigzag-coral", thread: null, width: null, repeat: null, mirror: false, turn: false, sides: null, spacing: 0, weight: "bold" };
 const GROUND = { kind: "none", spacing: null, margin: 2, angle: null, seed: 1, thread: null, times: 1, file: null };
 
+const EDGE_ROW = { ...SEAM, distance: 3 };
+
+/** Stands for the row along the outline, as in the engine: seams count from 1. */
+export const EDGE = 0;
+
 /** A model without what the file need not say. `always` stays. @param {Record<string, any>} model @param {Record<string, any>} usual @param {string} always */
 export function lean(model, usual, always) {
   const kept = Object.entries(model).filter(([k, v]) => v !== null && v !== undefined && (k === always || v !== usual[k]));
@@ -13,17 +18,28 @@ export function lean(model, usual, always) {
 }
 
 /** What holds for a seam; null: for all that have nothing of their own. @param {any} panel @param {number | null} seam */
-export const seamModel = (panel, seam) => (seam === null ? null : panel.seams[String(seam)]) ?? panel.seam_stitch;
+export function seamModel(panel, seam) {
+  if (seam === EDGE) return panel.edge_stitch ?? { ...EDGE_ROW, stitch: "none" };
+  return (seam === null ? null : panel.seams[String(seam)]) ?? panel.seam_stitch;
+}
 
 /** The thread of a seam, also when the file names none. @param {any} project @param {number | null} seam */
 export const seamThread = (project, seam) => seamModel(project.panel, seam).thread ?? project.panel.seam_stitch.thread ?? Object.keys(project.threads)[0];
 
 /** Give a seam, or all, new values; null takes one out. A seam that followed the others gets all of theirs first. @param {any} panel @param {number | null} seam @param {Record<string, any>} values @returns {Change[]} */
 export function seamChanges(panel, seam, values) {
+  if (seam === EDGE) return edgeChanges(panel, values);
   const own = seam === null || String(seam) in panel.seams;
   const path = seam === null ? "panel.seam_stitch" : `panel.seams.${seam}`;
   if (own) return parts(path, values);
   return [{ path, value: lean({ ...panel.seam_stitch, ...values }, SEAM, "stitch") }];
+}
+
+/** @returns {Change[]} */
+function edgeChanges(panel, values) {
+  const path = "panel.edge_stitch";
+  if (values.stitch === "none") return panel.edge_stitch ? [{ path, value: null }] : [];
+  return panel.edge_stitch ? parts(path, values) : [{ path, value: lean({ ...EDGE_ROW, ...values }, EDGE_ROW, "stitch") }];
 }
 
 /** Give the row over a seam's new values; null: no such row. @param {any} panel @param {number | null} seam @param {Record<string, any> | null} values @returns {Change[]} */

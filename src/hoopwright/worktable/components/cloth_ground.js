@@ -73,8 +73,12 @@ export const ClothGround = {
       this.store.edit(t(`cloth.did.${what}`, { where: this.where() }), this.changes(values));
     },
     look(values) {
-      if (values === null) this.store.settle();
+      if (values === null) this.still();
       else this.store.attempt(this.changes(values));
+    },
+    /** Leave a trial; what is just being saved stays in sight until it is. */
+    still() {
+      if (!this.store.saving) this.store.settle();
     },
     showKind(name) {
       this.look(name === null ? null : this.values(name));
@@ -84,12 +88,12 @@ export const ClothGround = {
       return { kind: name, spacing: null, angle: null };
     },
     takeKind(name) {
-      this.close();
       if (name !== this.model.kind) this.put("ground", this.values(name));
+      this.close();
     },
     close() {
       this.picking = false;
-      this.store.settle();
+      this.still();
       this.$nextTick(() => this.$refs.ground?.focus());
     },
     putLength(key, event) {

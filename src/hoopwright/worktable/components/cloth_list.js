@@ -2,7 +2,7 @@
 import { freeKey, usesOfCloth } from "/parts/cloth_changes.js";
 import { ClothPiece } from "/parts/cloth_defs.js";
 import { ClothLook } from "/parts/cloth_look.js";
-import { length, readLength } from "/parts/measures.js";
+import { readLength } from "/parts/measures.js";
 import { t, tn } from "/parts/texts.js";
 
 const KINDS = ["cloth", "lining", "stiffener", "ribbon", "zip"];
@@ -57,6 +57,7 @@ export const ClothList = {
     },
     give(key) {
       clearTimeout(this.resting);
+      this.shown = false; // what is given stays in sight
       if (!this.piece) return;
       this.store.edit(t("cloth.did.given", { letter: this.letter, name: this.cloths[key].name }), this.change(key));
     },
@@ -89,7 +90,7 @@ export const ClothList = {
       this.store.attempt([{ path: `cloths.${key}.colour`, value: event.target.value }]);
     },
     thickness(mm) {
-      return this.project.units === "in" ? `${Math.round(mm * 100) / 100} mm` : length(Math.round(mm * 100) / 100, "mm").replace(/^[\d.]+/, String(Math.round(mm * 100) / 100));
+      return `${Math.round(mm * 100) / 100} mm`;
     },
     thick(key, event) {
       const mm = readLength(event.target.value, "mm");

@@ -50,8 +50,9 @@ export const ClothPicker = {
     },
     key(event) {
       const words = event.target === this.$refs.words;
+      if (!words && event.target !== this.$refs.grid && event.key !== "Escape") return;
       if (words && ["ArrowLeft", "ArrowRight", "Home", "End"].includes(event.key)) return;
-      if (event.key === "Enter") {
+      if (event.key === "Enter" || (event.key === " " && !words)) {
         event.preventDefault();
         if (this.chosen) this.take(this.chosen.name);
       } else if (event.key === "Escape") {

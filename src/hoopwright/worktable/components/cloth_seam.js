@@ -1,5 +1,5 @@
 // What runs along a seam, or along all of them: stitch, thread, width, sides, weight, a row over the row.
-import { allFollow, overChanges, seamChanges, seamFollows, seamModel, seamThread } from "/parts/cloth_changes.js";
+import { allFollow, EDGE, overChanges, seamChanges, seamFollows, seamModel, seamThread } from "/parts/cloth_changes.js";
 import { ClothPicker } from "/parts/cloth_picker.js";
 import { ClothSpools } from "/parts/cloth_spools.js";
 import { length, readLength } from "/parts/measures.js";
@@ -20,7 +20,7 @@ export const ClothSeam = {
       return seamModel(this.project.panel, this.seam);
     },
     isOwn() {
-      return this.seam !== null && String(this.seam) in this.project.panel.seams;
+      return this.seam !== null && this.seam !== EDGE && String(this.seam) in this.project.panel.seams;
     },
     owns() {
       return Object.keys(this.project.panel.seams).length;
@@ -55,6 +55,12 @@ export const ClothSeam = {
       return t("cloth.seam.widths", { least, usual });
     },
     weights: () => WEIGHTS,
+    isEdge() {
+      return this.seam === EDGE;
+    },
+    distance() {
+      return length(this.model.distance, this.project.units);
+    },
   },
   watch: {
     seam() {
@@ -72,6 +78,7 @@ export const ClothSeam = {
       return `/api/swatches/stitch/${name}.svg?thread=${ink.slice(1)}&cloth=${this.cloth.slice(1)}&weight=${this.model.weight}&mirror=${this.model.mirror}`;
     },
     where() {
+      if (this.isEdge) return t("cloth.seam.edge");
       return this.seam === null ? t("cloth.seam.all") : t("cloth.seam.name", { n: this.seam });
     },
     changes(values) {
@@ -81,26 +88,30 @@ export const ClothSeam = {
       this.store.edit(t(`cloth.did.${what}`, { where: this.where() }), this.changes(values));
     },
     look(values) {
-      if (values === null) this.store.settle();
-      else this.store.attempt(this.changes(values));
+      if (values === null) this.still();
+      else if (this.changes(values).length) this.store.attempt(this.changes(values));
+    },
+    /** Leave a trial; what is just being saved stays in sight until it is. */
+    still() {
+      if (!this.store.saving) this.store.settle();
     },
     showStitch(name) {
       this.look(name === null ? null : { stitch: name });
     },
     takeStitch(name) {
-      this.close();
       if (name !== this.model.stitch) this.put("stitch", { stitch: name });
+      this.close();
     },
     overRow(values) {
       return overChanges(this.project.panel, this.seam, values);
     },
     showOver(name) {
-      if (name === null) this.store.settle();
+      if (name === null) this.still();
       else this.store.attempt(this.overRow(name === "none" ? null : { stitch: name }));
     },
     takeOver(name) {
+      if (name !== (this.model.over?.stitch ?? "none")) this.putOver(name === "none" ? null : { stitch: name });
       this.close();
-      this.putOver(name === "none" ? null : { stitch: name });
     },
     putOver(values) {
       this.store.edit(t("cloth.did.over", { where: this.where() }), this.overRow(values));
@@ -109,7 +120,7 @@ export const ClothSeam = {
     close() {
       const from = this.picking;
       this.picking = null;
-      this.store.settle();
+      this.still();
       this.$nextTick(() => this.$refs[from]?.focus());
     },
     putWidth(event) {
@@ -117,6 +128,11 @@ export const ClothSeam = {
       const mm = text ? readLength(text, this.project.units) : null;
       this.wrong = text && (mm === null || mm < 1 || mm > 20) ? "width" : null;
       if (!this.wrong) this.put("width", { width: mm === null ? null : Math.round(mm * 100) / 100 });
+    },
+    putDistance(event) {
+      const mm = readLength(event.target.value, this.project.units);
+      this.wrong = mm === null || mm < 1 || mm > 60 ? "distance" : null;
+      if (!this.wrong) this.put("distance", { distance: Math.round(mm * 100) / 100 });
     },
     follow() {
       this.store.edit(t("cloth.did.follow", { where: this.where() }), seamFollows(this.seam));
@@ -129,7 +145,7 @@ export const ClothSeam = {
   <section class="stack" :aria-label="t('cloth.mode.seam')">
     <div class="row cloth-which">
       <label>{{ t("cloth.seam.which") }}<select :value="seam ?? ''" @change="$emit('update:seam', $event.target.value ? Number($event.target.value) : null)">
-        <option value="">{{ t("cloth.seam.all.long") }}</option><option v-for="s in panel.seams" :key="s.number" :value="s.number">{{ t(String(s.number) in project.panel.seams ? "cloth.seam.own" : "cloth.seam.name", { n: s.number }) }}</option></select></label>
+        <option value="">{{ t("cloth.seam.all.long") }}</option><option v-for="s in panel.seams" :key="s.number" :value="s.number">{{ t(String(s.number) in project.panel.seams ? "cloth.seam.own" : "cloth.seam.name", { n: s.number }) }}</option><option value="0">{{ t("cloth.seam.edge.long") }}</option></select></label>
       <button v-if="isOwn" type="button" class="plain" @click="follow">{{ t("cloth.seam.follow") }}</button>
       <button v-if="seam === null && owns" type="button" class="plain" @click="letFollow">{{ tn("cloth.seam.follow.all", owns) }}</button>
     </div>
@@ -141,11 +157,12 @@ export const ClothSeam = {
       <ClothSpools :threads="project.threads" :now="thread" :label="t('cloth.thread')" @show="look($event === undefined ? null : { thread: $event })" @take="put('thread', { thread: $event })" />
       <div class="row">
         <label>{{ t("cloth.width") }}<input :value="width" :placeholder="t('cloth.chosen')" size="10" :aria-invalid="wrong === 'width' ? 'true' : null" aria-describedby="seam-widths" @change="putWidth"></label>
+        <label v-if="isEdge">{{ t("cloth.distance") }}<input :value="distance" size="8" :aria-invalid="wrong === 'distance' ? 'true' : null" @change="putDistance"></label>
         <label>{{ t("cloth.weight") }}<select :value="model.weight" @change="put('weight', { weight: $event.target.value })"><option v-for="w in weights" :key="w" :value="w">{{ t("cloth.weight." + w) }}</option></select></label>
         <label v-if="table.sides.length">{{ t("cloth.sides") }}<select :value="model.sides ?? ''" @change="put('sides', { sides: $event.target.value || null })"><option value="">{{ t("cloth.sides.own") }}</option><option v-for="s in table.sides" :key="s" :value="s">{{ t("cloth.sides." + s) }}</option></select></label>
       </div>
       <p id="seam-widths" class="quiet small">{{ measures }}</p>
-      <p v-if="wrong" role="alert" class="wrong">{{ t("cloth.wrong.width") }}</p>
+      <p v-if="wrong" role="alert" class="wrong">{{ t("cloth.wrong." + wrong) }}</p>
       <div class="row">
         <label class="beside"><input type="checkbox" :checked="model.mirror" @change="put('mirror', { mirror: $event.target.checked })">{{ t("cloth.mirror") }}</label>
         <label class="beside"><input type="checkbox" :checked="model.turn" @change="put('turn', { turn: $event.target.checked })">{{ t("cloth.turn") }}</label>
