@@ -9,6 +9,7 @@ import shapely
 from shapely.geometry import LineString
 from shapely.geometry import Point as Dot
 
+from hoopwright.core.tolerances import SCRAP
 from hoopwright.core.types import Mm
 from hoopwright.piecing.shapes import PatchMap
 from hoopwright.project.schema import PanelModel
@@ -17,16 +18,24 @@ NEAR: Final[Mm] = 0.5
 """A seam is the same one when its middle lies within this of the old line: the gap that is healed in lines."""
 
 
+LARGER: Final = 1.001
+"""Areas that differ by a smaller part are the same; the earlier letter then goes on."""
+
+
 def heirs(old: PatchMap, new: PatchMap) -> dict[str, str]:
-    """Return for letters of the old map the letter of the patch that takes its place: the largest one that lies in it."""
-    places = shapely.point_on_surface(list(new.plane.faces))
-    found: dict[str, tuple[float, str]] = {}
+    """Return for letters of the old map the letter of the patch that takes its place.
+
+    It is the one that covers most of it; where two old patches become one, the one that gives more goes on.
+    """
+    tree = shapely.STRtree(list(new.plane.faces))
+    claims: dict[str, tuple[float, str]] = {}
     for letter, face in zip(old.letters, old.plane.faces, strict=True):
-        inside = face.contains(places)
-        parts = [(f.area, n) for f, n, i in zip(new.plane.faces, new.letters, inside, strict=True) if i]
-        if parts:
-            found[letter] = max(parts, key=lambda p: (round(p[0], 2), p[1]))
-    return {letter: name for letter, (_, name) in found.items()}
+        near = [int(i) for i in tree.query(face)]
+        shared = [(float(new.plane.faces[i].intersection(face).area), new.letters[i]) for i in near]
+        area, name = max(shared, key=lambda s: (round(s[0], 1), s[1]), default=(0.0, ""))
+        if area > SCRAP and (name not in claims or area > LARGER * claims[name][0]):
+            claims[name] = (area, letter)
+    return {letter: name for name, (_, letter) in claims.items()}
 
 
 def seam_heirs(old: PatchMap, new: PatchMap) -> dict[int, tuple[int, ...]]:

@@ -16,7 +16,7 @@ const LEAST_CUT = 14; // pixels: a shorter stroke of the hand is a press
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
 export const Board = {
-  props: { store: Object, panel: Object, strokes: Array, tool: String, snap: Boolean, chosen: Number, patch: String, kept: Array, sheet: Object, marks: Array },
+  props: { store: Object, panel: Object, strokes: Array, led: Array, tool: String, snap: Boolean, chosen: Number, patch: String, kept: Array, sheet: Object, marks: Array },
   emits: ["drag", "drop", "add", "remove", "mark", "lay", "near", "update:chosen", "update:patch"],
   expose: ["zoom", "showAll"],
   data: () => ({ hold: null, wide: 800, high: 500, camera: null }),
@@ -74,7 +74,7 @@ export const Board = {
       return this.store.project?.cloths ?? {};
     },
     shown() {
-      return this.strokes.map((s, i) => (this.hold?.index === i ? this.hold.stroke : s));
+      return (this.led ?? this.strokes).map((s, i) => (this.hold?.index === i ? this.hold.stroke : s));
     },
     held() {
       return this.hold && this.hold.stroke ? this.hold.stroke : null;
@@ -185,12 +185,12 @@ export const Board = {
       const p = this.at(event);
       if (hold.kind === "sheet") return this.$emit("lay", { ...hold.sheet, x: hold.sheet.x + p[0] - hold.start[0], y: hold.sheet.y + p[1] - hold.start[1] }, false);
       if (hold.kind === "mark") return undefined;
-      this.hold = markRaw({ ...hold, stroke: this.led(hold, p, event) });
+      this.hold = markRaw({ ...hold, stroke: this.guided(hold, p, event) });
       if (hold.kind !== "new") this.$emit("drag", hold.index, this.hold.stroke);
       return undefined;
     },
     /** The stroke as the hand leads it. */
-    led(hold, p, event) {
+    guided(hold, p, event) {
       const reach = CATCH * this.px;
       if (hold.kind === "slide") return slid(hold.was, [p[0] - hold.start[0], p[1] - hold.start[1]], this.rails(hold.index));
       const fixed = hold.kind === "new" ? hold.from : hold.was[1 - hold.end];
@@ -308,7 +308,7 @@ export const Board = {
         <g v-for="p in panel.patches" :key="p.letter" :transform="'translate(' + p.at[0] + ' ' + -p.at[1] + ') scale(' + px + ')'">
           <template v-if="p.number && roomy(p)"><rect x="-23" y="-14" width="46" height="28" rx="14" class="plate" /><text x="-9" y="6" class="number">{{ p.number }}</text><text x="10" y="5" class="letter">{{ p.letter }}</text></template>
           <template v-else><circle r="12" class="plate" /><text y="5.5" class="number" :class="{ small: !p.number }">{{ p.number || p.letter }}</text></template>
-          <path v-if="kept && kept.includes(p.letter)" transform="translate(0 -24)" d="M-5 0v-4a5 5 0 0 1 10 0v4M-7 0h14v9h-14z" class="lock" />
+          <g v-if="kept && kept.includes(p.letter)" transform="translate(0 -27)"><circle r="12" class="plate" /><path d="M-3.5 -1v-3a3.5 3.5 0 0 1 7 0v3M-5 -1h10v7h-10z" class="lock" /></g>
         </g>
       </g>
       <g v-for="(s, i) in shown" :key="'s' + i" class="stroke" :class="{ chosen: chosen === i }">
@@ -323,8 +323,8 @@ export const Board = {
       <g v-if="said" class="said-length" :transform="'translate(' + said.x + ' ' + -said.y + ') scale(' + px + ')'" pointer-events="none"><rect x="-56" y="-38" width="112" height="24" rx="6" class="plate" /><text y="-21">{{ said.text }}</text></g>
       <circle v-for="(m, i) in marks" :key="'m' + i" :cx="m[0]" :cy="-m[1]" :r="7 * px" class="mark-point" pointer-events="none" />
       <circle v-if="ring" :cx="ring[0]" :cy="-ring[1]" :r="20 * px" class="here" pointer-events="none" />
-      <text class="measure" :font-size="15 * px" :x="(bounds[0] + bounds[2]) / 2" :y="-bounds[3] - 14 * px">{{ sizes.wide }}</text>
-      <text class="measure" :font-size="15 * px" :transform="'translate(' + (bounds[0] - 14 * px) + ' ' + -(bounds[1] + bounds[3]) / 2 + ') rotate(-90)'">{{ sizes.high }}</text>
+      <text class="measure" :transform="'translate(' + (bounds[0] + bounds[2]) / 2 + ' ' + (-bounds[3] - 14 * px) + ') scale(' + px + ')'">{{ sizes.wide }}</text>
+      <text class="measure" :transform="'translate(' + (bounds[0] - 14 * px) + ' ' + -(bounds[1] + bounds[3]) / 2 + ') rotate(-90) scale(' + px + ')'">{{ sizes.high }}</text>
     </svg>
   </div>`,
 };

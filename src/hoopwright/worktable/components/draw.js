@@ -11,13 +11,13 @@ import { DrawOrder } from "/parts/draw_order.js";
 import { DrawPiece } from "/parts/draw_piece.js";
 import { DrawTakeIn } from "/parts/draw_take_in.js";
 import { openHand } from "/parts/draw_hand.js";
-import { carried, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
+import { carried, inside, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
 import { t } from "/parts/texts.js";
 
 export const Draw = {
   components: { Board, CutForm, RuleForm, OutlineForm, OrderNote, DrawCures, DrawOrder, DrawPiece, DrawTakeIn },
   props: { store: Object },
-  data: () => ({ chosen: null, patch: null, tool: "move", snap: true, kept: [], sheet: null, marks: [], moving: null, bare: null, refused: null, near: false, room: 600 }),
+  data: () => ({ chosen: null, patch: null, tool: "move", snap: true, keptAt: [], sheet: null, marks: [], moving: null, led: null, bare: null, refused: null, near: false, room: 600 }),
   created() {
     this.hand = openHand(this.store);
   },
@@ -32,7 +32,9 @@ export const Draw = {
   },
   watch: {
     "store.version"() {
+      this.refused = null;
       this.moving = null;
+      this.led = null;
       this.look();
     },
     "store.trouble"(trouble) {
@@ -40,7 +42,6 @@ export const Draw = {
     },
     "panel.patches"(rows) {
       const letters = rows.map((p) => p.letter);
-      this.kept = this.kept.filter((k) => letters.includes(k));
       if (this.patch && !letters.includes(this.patch)) this.patch = null;
     },
     panel() {
@@ -73,6 +74,10 @@ export const Draw = {
     },
     strokes() {
       return this.moving ?? this.saved;
+    },
+    /** Pieces that stay when a rule draws the others: letters change, places do not. */
+    kept() {
+      return this.panel.patches.filter((p) => this.keptAt.some((at) => inside(p.area, at))).map((p) => p.letter);
     },
     tools() {
       return this.byHand ? ["move", "cut"] : [];
@@ -114,11 +119,14 @@ export const Draw = {
     drag(index, stroke) {
       if (index === null) return this.letGo();
       this.refused = null;
-      this.hand.attempt({ patchwork: this.body(this.moved(index, stroke)) }, this.panel.patches.length);
+      const strokes = this.moved(index, stroke);
+      this.led = markRaw(strokes);
+      this.hand.attempt({ patchwork: this.body(strokes) }, this.panel.patches.length);
       return undefined;
     },
     letGo() {
       this.moving = null;
+      this.led = null;
       this.hand.leave();
     },
     /** A stroke has come to rest. */
@@ -130,18 +138,25 @@ export const Draw = {
       this.tool = "move";
       return this.put(t("did.cut"), [...this.saved, stroke], this.field === "lines");
     },
-    remove(index) {
+    /** Take a cut away; what ended on it is drawn on. Where cuts would then cross each other they become lines. */
+    async remove(index) {
+      const what = t("did.removed", { n: index + 1 });
+      const rim = sides(this.panel.outline);
       this.chosen = null;
-      return this.put(t("did.removed", { n: index + 1 }), without(this.saved, index, sides(this.panel.outline), this.field === "cuts"), true);
+      const ordered = this.field === "cuts";
+      if (ordered && (await this.put(what, without(this.saved, index, rim, true), true, true))) return;
+      await this.put(what, without(this.saved, index, rim, false), true, false, "lines");
     },
     /**
      * Save strokes if they make pieces; with `carry` pieces and seams keep what they have where letters change.
-     * @param {string} what @param {any[]} strokes @param {boolean} carry
+     * Returns whether they do; with `quiet` nothing is said when they do not.
+     * @param {string} what @param {any[]} strokes @param {boolean} carry @param {boolean} quiet @param {string | null} way
      */
-    async put(what, strokes, carry) {
+    async put(what, strokes, carry, quiet = false, way = null) {
       this.refused = null;
+      this.led = null;
       this.moving = markRaw(strokes);
-      const patchwork = this.body(strokes);
+      const patchwork = way && way !== this.field ? { way, [way]: this.file(strokes) } : this.body(strokes);
       this.hand.drop();
       const whole = this.store.view?.panels?.length > 0;
       try {
@@ -149,17 +164,17 @@ export const Draw = {
         const fault = said.panels.every((p) => p.order.drawn) ? null : said.findings?.find((f) => f.severity === "blocks");
         if (fault && whole) {
           this.letGo();
-          this.refused = fault;
-          this.chosen = null;
-          return;
+          if (!quiet) this.refused = fault;
+          return false;
         }
         this.store.tried = markRaw({ ...this.store.view, ...said });
         const values = carry && whole ? await ask(`${of(this.store.name)}/draw/carry`, { patchwork }) : { patchwork };
         await this.save(what, values);
       } catch (error) {
-        if (!(error instanceof Trouble) || error.status !== 0) return this.fail(error);
-        await this.save(what, { patchwork });
+        if (!(error instanceof Trouble) || error.status !== 0) this.fail(error);
+        else await this.save(what, { patchwork });
       }
+      return true;
     },
     fail(error) {
       this.letGo();
@@ -182,6 +197,7 @@ export const Draw = {
       }
     },
     previewLines(lines) {
+      this.led = markRaw(lines);
       this.hand.attempt({ patchwork: { way: "lines", lines: this.file(lines) } });
     },
     async takeLines(lines) {
@@ -193,7 +209,9 @@ export const Draw = {
       }
     },
     toggleKept(letter) {
-      this.kept = this.kept.includes(letter) ? this.kept.filter((k) => k !== letter) : [...this.kept, letter];
+      const piece = this.panel.patches.find((p) => p.letter === letter);
+      const others = this.keptAt.filter((at) => !inside(piece.area, at));
+      this.keptAt = others.length < this.keptAt.length ? others : [...this.keptAt, piece.at];
     },
     mark(place) {
       this.marks = this.marks.length > 1 ? [place] : [...this.marks, place];
@@ -222,13 +240,13 @@ export const Draw = {
         </span>
         <p class="quiet hint">{{ t(tool === "mark" ? "draw.mark.hint" : tool === "sketch" ? "draw.sketch.hint" : !byHand ? "draw.rule.hint" : tool === "cut" ? "draw.cut.hint" : "draw.move.hint") }}</p>
       </div>
-      <Board ref="board" :store="store" :panel="panel" :strokes="strokes" :tool="tool" :snap="snap" :kept="kept" :sheet="sheet" :marks="marks" v-model:chosen="chosen" v-model:patch="patch"
+      <Board ref="board" :store="store" :panel="panel" :strokes="strokes" :led="led" :tool="tool" :snap="snap" :kept="kept" :sheet="sheet" :marks="marks" v-model:chosen="chosen" v-model:patch="patch"
         @drag="drag" @drop="drop" @add="add" @remove="remove" @mark="mark" @lay="lay" @near="near = $event" />
       <p v-if="refused" class="order-note blocked" role="alert"><span lang="en">{{ refused.message }}. {{ refused.cure }}</span></p>
       <OrderNote v-else :store="store" :panel="panel" />
-      <DrawCures :store="store" :panel="panel" :strokes="saved" :way="work.way" @look="previewLines" @leave="hand.leave()" @take="takeLines" @mend="put($event.what, $event.strokes, true)" />
     </div>
     <div class="draw-forms">
+      <DrawCures :store="store" :panel="panel" :strokes="saved" :way="work.way" @look="previewLines" @leave="letGo" @take="takeLines" @mend="put($event.what, $event.strokes, true)" />
       <CutForm v-if="byHand && chosen !== null && strokes[chosen]" :store="store" :strokes="strokes" :chosen="chosen" @drop="drop" @remove="remove" />
       <DrawPiece :store="store" :panel="panel" :patch="patch" :kept="kept" :by-hand="byHand" @add="add" @keep="toggleKept" @save="save" />
       <DrawOrder :store="store" :panel="panel" @save="save" @show="patch = $event" />
