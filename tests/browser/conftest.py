@@ -64,13 +64,6 @@ def running(home: Path, **settings: Any) -> Iterator[RunningTable]:
 
 
 @pytest.fixture
-def own_table(tmp_path: Path) -> Iterator[RunningTable]:
-    """A worktable that a test may stop."""
-    with running(tmp_path) as made:
-        yield made
-
-
-@pytest.fixture
 def window(browser: Browser, table: RunningTable, request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Opener]:
     """Open windows; at the end nothing may have gone wrong in any of them. Of a failure a picture and a trace are kept."""
     made: list[Window] = []
@@ -93,6 +86,7 @@ def window(browser: Browser, table: RunningTable, request: pytest.FixtureRequest
 
 
 def _keep(window: Window, place: Path) -> None:
+    print("the worktable's log:", window.table.log()[-4000:])
     with contextlib.suppress(Exception):
         window.page.screenshot(path=place.with_suffix(".png"))
         print(f"picture of the window: {place.with_suffix('.png')}")

@@ -93,6 +93,10 @@ class RunningTable:
         file.write_text(change(file.read_text()))
         return copy
 
+    def take_off(self, name: str) -> None:
+        """Take a project off the shelf again."""
+        shutil.rmtree(self.shelf / name)
+
     def file(self, name: str) -> Path:
         """Return the project file of a project on the shelf."""
         return self.shelf / name / "project.toml"

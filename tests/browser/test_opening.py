@@ -16,7 +16,7 @@ def test_the_printed_address_opens_it_and_the_key_does_not_stay_in_it(window: Op
     table.put()
     maker = window(with_key=False)
     maker.page.goto(table.address)
-    maker.stands()
+    maker.stands("shelf")
     assert maker.page.url == f"{table.origin}/"
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+import time
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any, Final
@@ -31,6 +32,8 @@ class Window:
     language: str
     expected: list[re.Pattern[str]] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
+    sockets: list[str] = field(default_factory=list)
+    """Addresses of the websockets that the page opened."""
     traced: bool = False
 
     def word(self, key: str, **values: object) -> str:
@@ -44,11 +47,12 @@ class Window:
     def go(self, screen: str, name: str = "") -> None:
         """Open a screen and wait until it stands."""
         self.page.goto(self.table.origin + ("/" if screen == "shelf" else f"/project/{name}/{screen}"))
-        self.stands()
+        self.stands(screen)
 
-    def stands(self) -> None:
-        """Wait until the frame and something of the screen are shown."""
-        expect(self.page.get_by_role("main").locator(":scope > *").first).to_be_visible(timeout=BUSY)
+    def stands(self, screen: str) -> None:
+        """Wait until a screen is shown."""
+        name = self.word("shelf.new") if screen == "shelf" else self.word(f"frame.{screen}")
+        expect(self.page.get_by_role("region", name=name).first).to_be_visible(timeout=BUSY)
 
     def quiet(self) -> None:
         """Wait until nothing is on its way and what was drawn is shown."""
@@ -63,11 +67,47 @@ class Window:
         """Wait until every change is saved."""
         expect(self.page.get_by_text(self.word("totals.saved"), exact=True)).to_be_visible(timeout=BUSY)
 
+    def board(self) -> Locator:
+        """Return the drafting surface."""
+        return self.page.get_by_role("group", name=self.word("draw.board"))
+
+    def cuts(self) -> Locator:
+        """Return all cuts on the drafting surface."""
+        return self._named("draw.stroke.name", "n", r"\d+")
+
+    def cut(self, number: int) -> Locator:
+        """Return a cut on the drafting surface."""
+        return self._named("draw.stroke.name", "n", str(number))
+
+    def pieces(self) -> Locator:
+        """Return all pieces on the drafting surface."""
+        return self._named("draw.patch.name", "letter", "[A-Z]+")
+
+    def middle_of_cut(self, number: int) -> tuple[float, float]:
+        """Return where the middle of a cut lies in the window."""
+        self.cut(number).scroll_into_view_if_needed()
+        box = self.cut(number).bounding_box()
+        assert box is not None
+        return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+    def _named(self, key: str, name: str, pattern: str) -> Locator:
+        """Return what is called by a sentence of the page up to its second gap, the first gap filled by a pattern."""
+        before, after = words(self.language)[key].split("{" + name + "}")
+        sentence = re.escape(before) + pattern + re.escape(after.split("{")[0])
+        return self.board().get_by_role("button", name=re.compile("^" + sentence))
+
+    def until(self, done: Callable[[], bool]) -> None:
+        """Wait until something holds outside the page."""
+        end = time.monotonic() + BUSY / 1000
+        while not done():
+            assert time.monotonic() < end, "it did not come about"
+            self.page.wait_for_timeout(50)
+
     def step(self, screen: str) -> None:
         """Go to another screen of the project by its link."""
         steps = self.page.get_by_role("navigation", name=self.word("frame.steps"))
         steps.get_by_role("link", name=self.word(f"frame.{screen}"), exact=True).click()
-        self.stands()
+        self.stands(screen)
 
     def unexpected(self) -> list[str]:
         """Return the faults that no one expected."""
@@ -78,6 +118,7 @@ class Window:
         self.page.on("console", self._said)
         self.page.on("pageerror", lambda error: self.faults.append(f"page error: {error}"))
         self.page.on("request", self._asked)
+        self.page.on("websocket", lambda socket: self.sockets.append(socket.url))
 
     def _said(self, message: ConsoleMessage) -> None:
         if message.type in ("error", "warning"):

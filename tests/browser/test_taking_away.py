@@ -1,0 +1,117 @@
+"""Taking everything away: what is downloaded, what must be mended first, what happens when the worktable does not answer."""
+
+from __future__ import annotations
+
+import zipfile
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+from typer.testing import CliRunner
+
+from hoopwright.cli.main import app
+from tests.browser.conftest import Opener
+from tests.browser.running import RunningTable
+from tests.browser.window import BUSY, Window
+
+
+def made(maker: Window) -> None:
+    """Make everything and wait for it."""
+    maker.button("take.make").click()
+    expect(maker.page.get_by_role("heading", name=maker.word("take.slip.made"))).to_be_visible(timeout=BUSY)
+
+
+def by_command(project: Path, out: Path) -> dict[str, bytes]:
+    said = CliRunner().invoke(app, ["build", str(project), "--out", str(out)])
+    assert said.exit_code == 0, said.output
+    return {p.relative_to(out).as_posix(): p.read_bytes() for p in out.rglob("*") if p.is_file()}
+
+
+def test_the_downloaded_file_holds_what_the_command_writes(window: Opener, table: RunningTable, tmp_path: Path) -> None:
+    name = table.put()
+    maker = window()
+    maker.go("take", name)
+    maker.page.get_by_label(maker.word("take.paper.Letter")).check()
+    maker.page.locator(".take-kind", has_text=".u01").get_by_role("checkbox").check()
+    maker.saved()
+    made(maker)
+    with maker.page.expect_download() as coming:
+        maker.page.keyboard.press("Enter")
+    with zipfile.ZipFile(coming.value.path()) as archive:
+        taken = {n.partition("/")[2]: archive.read(n) for n in archive.namelist()}
+    assert coming.value.suggested_filename == f"{name}.zip"
+    assert "machine/panel.u01" in taken
+    assert taken == by_command(table.file(name), tmp_path / "out")
+
+
+def test_undone_changes_bring_the_results_back(window: Opener, table: RunningTable) -> None:
+    name = table.put()
+    maker = window()
+    maker.go("take", name)
+    made(maker)
+    maker.page.get_by_label(maker.word("take.paper.Letter")).check()
+    expect(maker.button("take.make.again")).to_be_enabled(timeout=BUSY)
+    maker.page.keyboard.press("Control+z")
+    expect(maker.page.get_by_role("heading", name=maker.word("take.slip.made"))).to_be_visible(timeout=BUSY)
+
+
+def test_what_must_be_mended_is_told_first(window: Opener, table: RunningTable) -> None:
+    name = table.put(change=lambda text: text.replace('field = "130x180"', 'field = "100x100"'))
+    maker = window()
+    maker.go("take", name)
+    expect(maker.page.get_by_role("heading", name=maker.word("take.mend"))).to_be_visible(timeout=BUSY)
+    expect(maker.button("take.make")).to_be_disabled()
+    maker.page.get_by_label(maker.word("take.field")).select_option("130x180")
+    expect(maker.button("take.make")).to_be_enabled(timeout=BUSY)
+    expect(maker.page.get_by_role("heading", name=maker.word("take.mend"))).to_have_count(0)
+
+
+def test_made_all_the_same_it_says_that_it_must_not_be_sewn(window: Opener, table: RunningTable) -> None:
+    name = table.put(change=lambda text: text.replace('field = "130x180"', 'field = "100x100"'))
+    maker = window()
+    maker.go("take", name)
+    maker.page.get_by_label(maker.word("take.despite")).check()
+    made(maker)
+    expect(maker.page.get_by_text(maker.word("take.stamped"))).to_be_visible()
+    maker.button("take.put").click()
+    expect(maker.page.get_by_text(maker.word("take.done.put"))).to_be_visible(timeout=BUSY)
+    assert (table.file(name).parent / "out" / "DO-NOT-SEW.txt").is_file()
+
+
+def test_files_of_the_maker_in_the_folder_are_named(window: Opener, table: RunningTable) -> None:
+    name = table.put()
+    notes = table.file(name).parent / "out" / "notes.txt"
+    notes.parent.mkdir()
+    notes.write_text("mine")
+    maker = window(expect_faults=["507"])
+    maker.go("take", name)
+    made(maker)
+    maker.button("take.put").click()
+    alert = maker.page.get_by_role("alert").filter(has_text=maker.word("take.trouble.put"))
+    expect(alert).to_contain_text("notes.txt", timeout=BUSY)
+    assert notes.read_text() == "mine"
+
+
+def test_no_answer_while_everything_is_made(window: Opener, table: RunningTable) -> None:
+    name = table.put()
+    maker = window(expect_faults=["ERR_INTERNET_DISCONNECTED", "Failed to load resource"])
+    maker.go("take", name)
+    maker.button("take.make").click()
+    expect(maker.page.get_by_role("progressbar")).to_be_visible()
+    maker.context.set_offline(True)
+    expect(maker.page.get_by_text(maker.word("take.lost"))).to_be_visible(timeout=BUSY)
+    maker.context.set_offline(False)
+    expect(maker.page.get_by_role("heading", name=maker.word("take.slip.made"))).to_be_visible(timeout=BUSY)
+
+
+@pytest.mark.parametrize("size", ["laptop", "phone"])
+def test_a_finding_leads_to_its_place(window: Opener, table: RunningTable, size: str) -> None:
+    name = table.put(change=lambda text: text + '\n[panel.ground]\nkind = "meander"\nspacing = 1.5\n')
+    maker = window(size=size)
+    maker.go("draw", name)
+    found = maker.page.get_by_role("complementary", name=maker.word("findings.title"))
+    if size == "phone":
+        found.get_by_role("button", expanded=False).click()
+    found.get_by_role("link", name=maker.word("findings.show.cloth")).click()
+    maker.stands("cloth")
+    assert maker.page.url.endswith(f"/project/{name}/cloth")

@@ -1,0 +1,129 @@
+"""Trouble while working: the worktable is gone for a while, another window was faster, the disk is full."""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import Opener, running
+from tests.browser.running import RunningTable
+from tests.browser.window import BUSY, Window
+
+NET = r"net::ERR_|WebSocket connection|Failed to load resource"
+
+
+@pytest.fixture(scope="module")
+def own_table(tmp_path_factory: pytest.TempPathFactory) -> Iterator[RunningTable]:
+    """A worktable that the tests of this file may stop; they leave it running."""
+    with running(tmp_path_factory.mktemp("mortal")) as made:
+        yield made
+
+
+def nudged(maker: Window, number: int = 1) -> None:
+    """Slide a cut by a millimetre with an arrow key."""
+    maker.cut(number).focus()
+    maker.page.keyboard.press("ArrowRight")
+
+
+def alert(maker: Window, key: str) -> None:
+    """Wait until something is told in the words of this key."""
+    told = maker.page.get_by_role("alert").filter(has_text=maker.word(key))
+    expect(told).to_be_visible(timeout=BUSY)
+
+
+def test_a_worktable_that_was_gone_for_a_while(window: Opener, own_table: RunningTable) -> None:
+    name = own_table.put()
+    before = own_table.file(name).read_text()
+    maker = window(own_table, expect_faults=[NET])
+    maker.go("draw", name)
+    own_table.stop(kill=True)
+    nudged(maker)
+    alert(maker, "trouble.offline")
+    expect(maker.page.get_by_text(maker.word("totals.waiting"), exact=True)).to_be_visible()
+    assert own_table.file(name).read_text() == before
+    own_table.start()
+    maker.until(lambda: own_table.file(name).read_text() != before)
+    maker.saved()
+    expect(maker.page.get_by_role("alert").filter(has_text=maker.word("trouble.offline"))).to_be_hidden()
+
+
+def test_work_outlives_the_window_while_the_worktable_is_gone(window: Opener, own_table: RunningTable) -> None:
+    """The window is closed with a change in it that could not be saved; a new one in the same browser saves it."""
+    name = own_table.put()
+    before = own_table.file(name).read_text()
+    maker = window(own_table, expect_faults=[NET])
+    maker.go("draw", name)
+    own_table.stop(kill=True)
+    nudged(maker)
+    alert(maker, "trouble.offline")
+    maker.page.close()
+    own_table.start()
+    maker.page = maker.context.new_page()
+    maker.go("draw", name)
+    maker.until(lambda: own_table.file(name).read_text() != before)
+    maker.saved()
+
+
+def test_another_window_is_told_of_a_change(window: Opener, table: RunningTable) -> None:
+    name = table.put()
+    one, two = window(), window()
+    one.go("draw", name)
+    two.go("draw", name)
+    nudged(one)
+    expect(two.page.get_by_text(two.word("trouble.elsewhere"))).to_be_visible(timeout=BUSY)
+    assert two.cut(1).get_attribute("aria-label") == one.cut(1).get_attribute("aria-label")
+
+
+def test_of_two_windows_that_change_the_same_thing_one_is_told(window: Opener, table: RunningTable) -> None:
+    name = table.put()
+    one, two = window(), window(expect_faults=["409"])
+    one.go("draw", name)
+    two.go("draw", name)
+    # The second window does not look in the meantime.
+    seen = two.page.request.get(f"{table.origin}/api/projects/{name}/version").json()
+    two.page.route(re.compile("/version$"), lambda route: route.fulfill(json=seen))
+    before = table.file(name).read_text()
+    nudged(one)
+    one.until(lambda: table.file(name).read_text() != before)
+    after = table.file(name).read_text()
+    nudged(two)
+    alert(two, "trouble.409")
+    assert table.file(name).read_text() == after
+    nudged(two)
+    two.until(lambda: table.file(name).read_text() != after)
+    two.saved()
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="limits of another process are set on Linux only")
+def test_a_full_disk(window: Opener, own_table: RunningTable) -> None:
+    import resource
+
+    name = own_table.put()
+    before = own_table.file(name).read_text()
+    maker = window(own_table, expect_faults=["507"])
+    maker.go("draw", name)
+    assert own_table.process is not None
+    full, roomy = (64, resource.RLIM_INFINITY), (resource.RLIM_INFINITY, resource.RLIM_INFINITY)
+    resource.prlimit(own_table.process.pid, resource.RLIMIT_FSIZE, full)
+    nudged(maker)
+    alert(maker, "trouble.507")
+    assert own_table.file(name).read_text() == before
+    resource.prlimit(own_table.process.pid, resource.RLIMIT_FSIZE, roomy)
+    maker.until(lambda: own_table.file(name).read_text() != before)
+    maker.saved()
+
+
+def test_a_project_that_was_spoilt_outside(window: Opener, table: RunningTable) -> None:
+    name = table.put()
+    maker = window()
+    maker.go("draw", name)
+    good = table.file(name).read_text()
+    table.file(name).write_text(good.replace("[panel.outline]", "[panel.outline"))
+    expect(maker.page.get_by_role("heading", name=maker.word("unreadable.title"))).to_be_visible(timeout=BUSY)
+    maker.button("unreadable.sound").click()
+    expect(maker.board()).to_be_visible(timeout=BUSY)
+    assert table.file(name).read_text() == good
