@@ -1,7 +1,7 @@
 """The halts of the projects on the shelf, with where the maker is in them: what the page at the machine asks and tells.
 
-Words: the *print* of a hooping is a fingerprint of its halts and of every needle position, so that a change of the project
-is seen, also one that only moves a stitch.
+Words: the *print* of a hooping is a fingerprint of everything that is shown of it; its *work* is one of what the machine and the
+hands do, so that a change after the first stitch is seen, also one that only moves a needle position, but not another title or colour.
 """
 
 from __future__ import annotations
@@ -37,16 +37,19 @@ KEPT: Final = 3
 """Projects whose halts are kept at hand."""
 PRINT: Final = 16
 """Letters of a print."""
+LAID: Final = ("under", "way", "edge")
+"""What of a laid piece cannot change while it is sewn."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Course:
-    """One hooping to follow: its key, its data, its pictures by name, its print, the estimated minutes by card."""
+    """One hooping to follow: its key, its data, its pictures by name, its print and work, the estimated minutes by card."""
 
     key: str
     row: dict[str, Any]
     pictures: Mapping[str, bytes]
     print: str
+    work: str
     minutes: Mapping[str, float]
 
 
@@ -95,7 +98,7 @@ class Halts:
 
         def going(stand: Stand) -> Stand:
             stale = come_from != _at(course, stand)
-            return stand if stale else gone(stand, to, now, course.print, done=done)
+            return stand if stale else gone(stand, to, now, course.work, done=done)
 
         self._notebook(name).change(key, going)
         return self.stand(name)
@@ -130,7 +133,7 @@ class Halts:
     def accept(self, name: str, key: str) -> dict[str, Any]:
         """Go on with the plan as it is now, though the hooping was begun with another. Raises like ``go``."""
         course = self._course(name, key)
-        self._notebook(name).change(key, lambda s: replace(s, print=course.print, at=_at(course, s)))
+        self._notebook(name).change(key, lambda s: replace(s, work=course.work, at=_at(course, s)))
         return self.stand(name)
 
     def picture(self, name: str, key: str, print_: str, file: str) -> bytes:
@@ -170,11 +173,24 @@ class Halts:
 
 
 def _course(build: Build, key: str, row: dict[str, Any], pictures: Mapping[str, bytes]) -> Course:
-    found = hashlib.sha256(json.dumps(row, sort_keys=True).encode() + needles(build, key))
-    for file in sorted(pictures):
-        found.update(pictures[file])
+    shown = json.dumps(row, sort_keys=True).encode()
+    print_ = _fingerprint(shown, *(pictures[file] for file in sorted(pictures)))
+    work = _fingerprint(json.dumps([_done_at(c) for c in row["cards"]]).encode(), needles(build, key))
     minutes = {c["place"]: c["minutes"]["hands"] + c["minutes"]["machine"] for c in row["cards"]}
-    return Course(key, row, pictures, found.hexdigest()[:PRINT], minutes)
+    return Course(key, row, pictures, print_, work, minutes)
+
+
+def _done_at(card: dict[str, Any]) -> list[Any]:
+    """Return what machine and hands do at a card, without what it is called and looks like."""
+    hands = [(h["work"], h.get("piece"), *(h.get("lay", {}).get(k) for k in LAID)) for h in card["hands"]]
+    return [card["place"], hands, [(s["number"], s["change"]) for s in card["sews"]]]
+
+
+def _fingerprint(*parts: bytes) -> str:
+    found = hashlib.sha256()
+    for part in parts:
+        found.update(len(part).to_bytes(8, "big") + part)
+    return found.hexdigest()[:PRINT]
 
 
 def _at(course: Course, stand: Stand) -> str:
@@ -189,8 +205,8 @@ def _at(course: Course, stand: Stand) -> str:
 def _stand_row(course: Course, stand: Stand, left: float, now: float) -> dict[str, Any]:
     return {
         "at": _at(course, stand),
-        "begun": stand.print is not None,
-        "changed": stand.print is not None and stand.print != course.print and stand.at != DONE,
+        "begun": stand.work is not None,
+        "changed": stand.work not in (None, course.work) and stand.at != DONE,
         "resting": stand.resting,
         "visit": round(visit(stand, now), 1),
         "seconds": dict(stand.seconds),

@@ -43,14 +43,14 @@ LONGEST_NOTE: Final = 2000
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """How far a hooping is. ``print`` is that of the plan with which it was begun, None before.
+    """How far a hooping is. ``work`` is that of the plan with which it was begun, None before.
 
     ``since`` is when the visit began, None during a break and before the first card; ``seconds`` are spent at each card;
     ``done`` are the cards left with "next"; ``notes`` stand by halt; ``earlier`` are seconds measured and minutes estimated of earlier times
     that this hooping was sewn.
     """
 
-    print: str | None = None
+    work: str | None = None
     at: str = BEFORE
     since: float | None = None
     resting: bool = False
@@ -66,13 +66,13 @@ def visit(stand: Stand, now: float) -> float:
     return spent if 0.0 < spent <= LONGEST else 0.0
 
 
-def gone(stand: Stand, to: str, now: float, print_: str, *, done: bool) -> Stand:
+def gone(stand: Stand, to: str, now: float, work: str, *, done: bool) -> Stand:
     """Return the stand after going to another card; ``done``: what was to do at this one is done."""
     kept = _left(stand, now)
     timed = (*kept.done, stand.at) if done and stand.at not in (BEFORE, DONE, *kept.done) else kept.done
     since = None if to in (BEFORE, DONE) else now
-    begun = stand.print or (None if to == BEFORE else print_)
-    return replace(kept, at=to, since=since, resting=False, done=timed, print=begun)
+    begun = stand.work or (None if to == BEFORE else work)
+    return replace(kept, at=to, since=since, resting=False, done=timed, work=begun)
 
 
 def rested(stand: Stand, now: float, *, on: bool) -> Stand:
@@ -195,12 +195,12 @@ def _stand(row: Any) -> Stand:
     """Return a stand as it was kept; what is not as it should be is as before the first card."""
     if not isinstance(row, dict):
         return Stand()
-    at, print_, since = row.get("at"), row.get("print"), _number(row.get("since"))
+    at, work, since = row.get("at"), row.get("work"), _number(row.get("since"))
     done, earlier = row.get("done"), row.get("earlier")
     seconds = {k: _number(v) for k, v in _rows(row.get("seconds")).items()}
     pair = [_number(x) for x in earlier] if isinstance(earlier, list) and len(earlier) == 2 else [None]
     return Stand(
-        print_ if isinstance(print_, str) else None,
+        work if isinstance(work, str) else None,
         at if isinstance(at, str) else BEFORE,
         since,
         row.get("resting") is True,
