@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 from hoopwright.cli.main import app
 from tests.browser.conftest import Opener
 from tests.browser.running import RunningTable
-from tests.browser.window import BUSY, Window
+from tests.browser.window import BUSY, SIZES, Window
 
 
 def made(maker: Window) -> None:
@@ -107,7 +107,7 @@ def test_no_answer_while_everything_is_made(window: Opener, table: RunningTable)
 @pytest.mark.parametrize("size", ["laptop", "phone"])
 def test_a_finding_leads_to_its_place(window: Opener, table: RunningTable, size: str) -> None:
     name = table.put(change=lambda text: text + '\n[panel.ground]\nkind = "meander"\nspacing = 1.5\n')
-    maker = window(size=size)
+    maker = window(size=SIZES[size])
     maker.go("draw", name)
     found = maker.page.get_by_role("complementary", name=maker.word("findings.title"))
     if size == "phone":

@@ -32,8 +32,6 @@ class Window:
     language: str
     expected: list[re.Pattern[str]] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
-    sockets: list[str] = field(default_factory=list)
-    """Addresses of the websockets that the page opened."""
     traced: bool = False
 
     def word(self, key: str, **values: object) -> str:
@@ -118,7 +116,6 @@ class Window:
         self.page.on("console", self._said)
         self.page.on("pageerror", lambda error: self.faults.append(f"page error: {error}"))
         self.page.on("request", self._asked)
-        self.page.on("websocket", lambda socket: self.sockets.append(socket.url))
 
     def _said(self, message: ConsoleMessage) -> None:
         if message.type in ("error", "warning"):
