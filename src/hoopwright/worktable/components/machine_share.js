@@ -48,10 +48,10 @@ export const SharingMark = {
   unmounted: leave,
   computed: {
     to: () => `/machine/${encodeURIComponent(sharing.name)}`,
-    devices: () => tn("machine.share.devices", sharing.devices.length),
+    devices: () => tn("machine.share.count", sharing.devices.length),
   },
   methods: { t },
-  template: `<a v-if="sharing.on" class="sharing-mark" :href="to" role="status">{{ t("machine.share.mark") }} <span>({{ devices }})</span></a>`,
+  template: `<a v-if="sharing.on" class="sharing-mark" :href="to" role="status">{{ t("machine.share.mark") }}<span> · {{ devices }}</span></a>`,
 };
 
 /** Turning sharing on and off. */

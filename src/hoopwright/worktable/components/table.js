@@ -5,6 +5,7 @@ import { loadTexts, t, texts } from "/parts/texts.js";
 import { Findings } from "/parts/findings.js";
 import { FrameTitle } from "/parts/frame_title.js";
 import { Help } from "/parts/help.js";
+import { SharingMark } from "/parts/machine_share.js";
 import { Notices } from "/parts/notices.js";
 import { Totals } from "/parts/totals.js";
 import { Unreadable } from "/parts/unreadable.js";
@@ -20,6 +21,8 @@ const PARTS = {
   sew: screen("sew", "Sew"),
   take: screen("take", "Take"),
 };
+/** Where text is written, or something lies over the page: there the keys mean what they mean to the browser. */
+const WRITTEN = 'input:not([type="radio"], [type="checkbox"], [type="range"]), textarea, dialog[open]';
 const LIGHT = "hoopwright.light";
 const LIGHTS = ["auto", "day", "evening"];
 
@@ -36,7 +39,7 @@ function remembered(key, allowed) {
 }
 
 export const Table = {
-  components: { Findings, FrameTitle, Help, Notices, Totals, Unreadable, Versions },
+  components: { Findings, FrameTitle, Help, Notices, SharingMark, Totals, Unreadable, Versions },
   data() {
     return {
       ...place(),
@@ -131,10 +134,10 @@ export const Table = {
       else if (to.at !== this.at) this.show(to.at);
     },
     key(event) {
-      const typing = event.target instanceof HTMLElement && event.target.closest("input, textarea, select, dialog[open]");
+      const held = event.ctrlKey || event.metaKey;
+      const typing = event.target instanceof HTMLElement && event.target.closest(held ? WRITTEN : `${WRITTEN}, select`);
       if (event.key === "Escape") this.more = false;
       if (typing || event.defaultPrevented) return;
-      const held = event.ctrlKey || event.metaKey;
       const letter = event.key.toLowerCase();
       if (event.key === "?" && !held) this.act(event, () => (this.help = true));
       if (!this.store) return;
@@ -169,7 +172,9 @@ export const Table = {
       <span v-else class="head-room"></span>
       <nav v-if="store" class="steps" :aria-label="t('frame.steps')">
         <a v-for="(s, i) in screens" :key="s" :href="link(s)" :aria-current="at === s ? 'page' : null" :aria-keyshortcuts="'Alt+' + (i + 1)" @click="go(s, $event)">{{ t("frame." + s) }}</a>
+        <a :href="'/machine/' + encodeURIComponent(store.name)">{{ t("frame.machine") }}</a>
       </nav>
+      <SharingMark />
       <div v-if="store" class="back-and-on">
         <button class="plain" @click="store.undoOne()" :disabled="!store.undo" aria-keyshortcuts="Control+Z" :aria-label="undoing" :title="undoing"><svg aria-hidden="true" viewBox="0 0 20 20"><path d="M3 8h9a5 5 0 0 1 0 10H8M7 4 3 8l4 4"/></svg><span class="word">{{ t("frame.undo") }}</span></button>
         <button class="plain" @click="store.redoOne()" :disabled="!store.redo" aria-keyshortcuts="Control+Y" :aria-label="redoing" :title="redoing"><svg aria-hidden="true" viewBox="0 0 20 20"><path d="M17 8H8a5 5 0 0 0 0 10h4M13 4l4 4-4 4"/></svg><span class="word">{{ t("frame.redo") }}</span></button>
