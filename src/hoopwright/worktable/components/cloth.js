@@ -5,6 +5,7 @@ import { ClothBoard } from "/parts/cloth_board.js";
 import { EDGE } from "/parts/cloth_changes.js";
 import { ClothGround } from "/parts/cloth_ground.js";
 import { ClothList } from "/parts/cloth_list.js";
+import { spotOf } from "/parts/cloth_places.js";
 import { ClothSeam } from "/parts/cloth_seam.js";
 import { ClothThreads } from "/parts/cloth_threads.js";
 import { t } from "/parts/texts.js";
@@ -14,7 +15,7 @@ const MODES = ["cloth", "seam", "ground", "thread"];
 export const Cloth = {
   components: { ClothApart, ClothBoard, ClothGround, ClothList, ClothSeam, ClothThreads },
   props: { store: Object },
-  data: () => ({ mode: "cloth", letter: null, seam: null, grey: false, row: null, at: 0, looks: {}, offer: null, trouble: null }),
+  data: () => ({ mode: "cloth", letter: null, seam: null, grey: false, apart: null, at: 0, looks: {}, offer: null, trouble: null }),
   async mounted() {
     window.addEventListener("focus", this.lookAgain);
     try {
@@ -43,19 +44,31 @@ export const Cloth = {
     },
   },
   watch: {
-    /** A finding that was pressed leads to its piece. */
-    "store.chosen"(found) {
-      if (found?.patch && this.panel?.patches.some((p) => p.letter === found.patch)) this.letter = found.patch;
+    /** A finding that was pressed, here or on another screen, leads to what mends it. */
+    "store.chosen": {
+      immediate: true,
+      handler(found) {
+        const spot = found ? spotOf(found) : null;
+        if (spot) this.goTo(spot);
+        else if (found?.patch && this.has(found.patch)) this.letter = found.patch;
+      },
     },
     "store.view"() {
-      const { patches = [], seams = [] } = this.panel ?? {};
-      if (!patches.some((p) => p.letter === this.letter)) this.letter = null;
+      const { seams = [] } = this.panel ?? {};
+      if (!this.has(this.letter)) this.letter = null;
       if (this.seam !== EDGE && !seams.some((s) => s.number === this.seam)) this.seam = null;
-      this.row = null;
     },
   },
   methods: {
     t,
+    has(letter) {
+      return this.panel?.patches.some((p) => p.letter === letter) ?? false;
+    },
+    goTo(spot) {
+      if (this.mode !== spot.mode) this.turnTo(spot.mode);
+      if (spot.letter !== undefined) this.letter = this.has(spot.letter) ? spot.letter : null;
+      if (spot.seam !== undefined) this.seam = spot.seam;
+    },
     /** Prints and photographs may have changed in another window. */
     async lookAgain() {
       const said = await ask(`${of(this.store.name)}/cloth`).catch(() => null);
@@ -68,12 +81,12 @@ export const Cloth = {
     onPiece(letter) {
       if (this.mode !== "ground") this.turnTo("cloth");
       this.letter = this.letter === letter && this.mode === "ground" ? null : letter;
-      this.row = null;
+      this.apart = null;
     },
     onSeam(number) {
       this.turnTo("seam");
       this.seam = number;
-      this.row = null;
+      this.apart = null;
     },
   },
   template: `
@@ -84,8 +97,8 @@ export const Cloth = {
         <p class="quiet hint">{{ hint }}</p>
         <button type="button" class="plain" :aria-pressed="grey" @click="grey = !grey">{{ t("cloth.grey") }}</button>
       </div>
-      <ClothBoard :store="store" :panel="panel" :looks="looks" :mode="mode" :letter="letter" :seam="seam" :grey="grey" :row="row" @piece="onPiece" @seam="onSeam" />
-      <ClothApart class="wide-only" :store="store" :panel="panel" v-model:row="row" />
+      <ClothBoard :store="store" :panel="panel" :looks="looks" :mode="mode" :letter="letter" :seam="seam" :grey="grey" :apart="apart" @piece="onPiece" @seam="onSeam" />
+      <ClothApart class="wide-only" :store="store" :panel="panel" v-model:apart="apart" />
     </div>
     <div class="cloth-right sheet">
       <div class="modes" role="group" :aria-label="t('cloth.modes')"><button v-for="m in modes" :key="m" type="button" class="plain" :aria-pressed="mode === m" @click="turnTo(m)">{{ t("cloth.mode." + m) }}</button></div>
@@ -95,7 +108,7 @@ export const Cloth = {
       <ClothGround v-if="mode === 'ground' && offer" :store="store" :panel="panel" v-model:letter="letter" :offer="offer" />
       <ClothThreads v-if="mode === 'thread'" :store="store" />
     </div>
-    <ClothApart class="narrow-only" :store="store" :panel="panel" v-model:row="row" />
+    <ClothApart class="narrow-only" :store="store" :panel="panel" v-model:apart="apart" />
   </section>
   <p v-else class="sheet">{{ t("cloth.nothing") }}</p>`,
 };

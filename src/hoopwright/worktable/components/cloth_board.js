@@ -1,6 +1,7 @@
 // The panel drawn large in its cloths and threads: a piece, a seam or its ground is chosen by pressing it.
 import { nearestOn } from "/parts/geometry.js";
 import { ClothDefs, paintOf } from "/parts/cloth_defs.js";
+import { gathered } from "/parts/cloth_contrast.js";
 import { t } from "/parts/texts.js";
 
 const AROUND = 4; // mm of linen round the panel
@@ -8,7 +9,7 @@ const REACH = { mouse: 6, pen: 8, touch: 16 }; // pixels within which a seam is 
 
 export const ClothBoard = {
   components: { ClothDefs },
-  props: { store: Object, panel: Object, looks: Object, mode: String, letter: String, seam: Number, grey: Boolean, row: Object },
+  props: { store: Object, panel: Object, looks: Object, mode: String, letter: String, seam: Number, grey: Boolean, apart: String },
   emits: ["piece", "seam"],
   computed: {
     bounds() {
@@ -31,11 +32,13 @@ export const ClothBoard = {
     threads() {
       return this.panel.stitches.map((s) => ({ colour: s.colour, d: s.runs.map(this.thread).join("") }));
     },
-    ring() {
-      if (this.row) return this.row.at;
+    /** What is pressed beside the drawing is ringed: places hard to tell apart, or that of a finding. */
+    rings() {
+      const group = gathered(this.panel.contrast).find((g) => g.key === this.apart);
+      if (group) return group.rows.map((r) => r.at);
       const found = this.store.chosen;
-      if (!found) return null;
-      return found.point ?? this.panel.patches.find((p) => p.letter === found.patch)?.at ?? null;
+      const at = found?.point ?? this.panel.patches.find((p) => p.letter === found?.patch)?.at;
+      return at ? [at] : [];
     },
   },
   methods: {
@@ -93,7 +96,7 @@ export const ClothBoard = {
       <g class="cloth-marks" pointer-events="none">
         <g v-for="(c, i) in panel.contrast" :key="i" :class="c.way" :transform="'translate(' + c.at[0] + ' ' + -c.at[1] + ')'"><circle v-if="c.way === 'cloths'" r="2.9" /><rect v-else x="-2.5" y="-2.5" width="5" height="5" transform="rotate(45)" /><path d="M-1.5 -.5q.75 -.9 1.5 0t1.5 0M-1.5 .9q.75 -.9 1.5 0t1.5 0" /></g>
       </g>
-      <circle v-if="ring" :cx="ring[0]" :cy="-ring[1]" r="5.5" class="cloth-ring" pointer-events="none" />
+      <circle v-for="(ring, i) in rings" :key="'r' + i" :cx="ring[0]" :cy="-ring[1]" r="5.5" class="cloth-ring" pointer-events="none" />
     </svg>
   </div>`,
 };
