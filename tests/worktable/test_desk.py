@@ -7,7 +7,7 @@ import pytest
 from hoopwright.core.errors import HoopwrightError, OutputError, ProjectError
 from hoopwright.pipeline import new_project
 from hoopwright.project.load import load
-from hoopwright.worktable.desk import ARCHIVE, Desk
+from hoopwright.worktable.desk import ARCHIVE, RESTING, Desk
 from tests.worktable.tables import DEMO, shelf
 
 
@@ -85,3 +85,38 @@ def test_a_file_is_no_shelf(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     with pytest.raises(OutputError, match="no folder to work in"):
         Desk(tmp_path / "file")
+
+
+def test_the_archive_keeps_a_folder_s_own_name(desk: Desk) -> None:
+    (desk.folder / DEMO).rename(desk.folder / "Mill Flap (2026)")
+    resting = desk.archive(desk.find("Mill Flap (2026)"))
+    assert resting.name == "Mill Flap (2026)"
+    assert desk.archive(resting, rest=False).file.parent == desk.folder / "Mill Flap (2026)"
+
+
+def test_one_name_on_the_shelf_and_in_the_archive(desk: Desk) -> None:
+    text = desk.find(DEMO).file.read_text(encoding="utf-8")
+    twin = desk.folder / ARCHIVE / DEMO
+    twin.mkdir(parents=True)
+    (twin / "project.toml").write_text(text.replace("Tide mill flap", "Twin"), encoding="utf-8")
+    names = [(p.name, p.archived) for p in desk.places()]
+    assert names == [(DEMO, False), (DEMO + RESTING, True)]
+    assert load(desk.find(DEMO + RESTING).file).project.title == "Twin"
+    assert desk.find(DEMO).file.parent == desk.folder / DEMO
+    second = desk.archive(desk.find(DEMO))
+    assert second.file.parent.name == f"{DEMO}-2" and (twin / "project.toml").is_file()
+    assert desk.archive(desk.find(DEMO), rest=False).file.parent == desk.folder / DEMO
+
+
+def test_a_project_that_cannot_be_read_is_not_copied(desk: Desk) -> None:
+    desk.find(DEMO).file.write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(ProjectError):
+        desk.duplicate(desk.find(DEMO), "Copy")
+    assert [p.name for p in desk.folder.iterdir()] == [DEMO]
+
+
+def test_a_circle_of_links_is_no_project(desk: Desk) -> None:
+    (desk.folder / "round").symlink_to(desk.folder / "round")
+    (desk.folder / "half").mkdir()
+    (desk.folder / "half" / "project.toml").symlink_to("project.toml")
+    assert [p.name for p in desk.places()] == [DEMO]

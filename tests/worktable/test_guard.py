@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,10 +12,11 @@ from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
 from hoopwright.worktable.guard import Guard
+from hoopwright.worktable.key import LETTERS, kept_key
 from tests.worktable.tables import HOME, PORT, shelf, table
 
 
-def door(most: int = 1000) -> TestClient:
+def door(most: int = 1000, key: str | None = None) -> TestClient:
     app = FastAPI()
 
     @app.get("/")
@@ -31,8 +33,8 @@ def door(most: int = 1000) -> TestClient:
         await socket.send_text("hello")
         await socket.close()
 
-    app.add_middleware(Guard, hosts=(f"127.0.0.1:{PORT}", f"localhost:{PORT}"), most=most)
-    return TestClient(app, base_url=HOME)
+    app.add_middleware(Guard, hosts=(f"127.0.0.1:{PORT}", f"localhost:{PORT}"), most=most, key=key)
+    return TestClient(app, base_url=HOME, follow_redirects=False)
 
 
 def test_its_own_page_is_let_in() -> None:
@@ -108,3 +110,80 @@ def test_every_answer_forbids_foreign_scripts_and_frames(tmp_path: Path) -> None
         policy = headers["content-security-policy"]
         assert "default-src 'self'" in policy and "frame-ancestors 'none'" in policy and "http" not in policy
         assert headers["x-content-type-options"] == "nosniff"
+
+
+KEY = "k" * 43
+
+
+def test_who_brings_the_key_may_come_again_without_it() -> None:
+    client = door(key=KEY)
+    assert client.get("/").status_code == 403
+    answer = client.get(f"/?key={KEY}")
+    assert answer.status_code == 303 and answer.headers["location"] == "/"
+    assert answer.headers["cache-control"] == "no-store"
+    assert client.get("/").status_code == 200
+    assert client.post("/", headers={"origin": HOME}).status_code == 200
+    with client.websocket_connect(f"ws://127.0.0.1:{PORT}/talk", headers={"origin": HOME}) as socket:
+        assert socket.receive_text() == "hello"
+
+
+@pytest.mark.parametrize(
+    "query",
+    ["", "?key=", f"?key={KEY}x", f"?key={KEY[:-1]}", "?key=%ff%fe", f"?KEY={KEY}", "?" + "key=x&" * 11, f"?x={KEY}"],
+)
+def test_a_wrong_key_is_none(query: str) -> None:
+    client = door(key=KEY)
+    assert client.get(f"/{query}").status_code == 403
+    assert client.get("/").status_code == 403
+
+
+def test_the_key_is_taken_at_the_door_only() -> None:
+    client = door(key=KEY)
+    assert client.get(f"/talk?key={KEY}").status_code == 403
+    assert client.post(f"/?key={KEY}", headers={"origin": HOME}).status_code == 403
+    assert client.get(f"/?key={KEY}", headers={"host": "evil.example"}).status_code == 421
+
+
+@pytest.mark.parametrize(
+    "cookie",
+    [f"hoopwright-{PORT}=wrong", f"hoopwright-1={KEY}", f"key={KEY}", "=;=;", f"hoopwright-{PORT}", "a" * 5000],
+)
+def test_another_cookie_is_no_key(cookie: str) -> None:
+    assert door(key=KEY).get("/", headers={"cookie": cookie}).status_code == 403
+
+
+def test_a_websocket_without_the_key_is_not_opened() -> None:
+    client = door(key=KEY)
+    with (
+        pytest.raises(WebSocketDisconnect),
+        client.websocket_connect(f"ws://127.0.0.1:{PORT}/talk", headers={"origin": HOME}),
+    ):
+        pass
+
+
+def test_what_is_closed_is_closed_to_all() -> None:
+    assert door().get("/_nicegui_ws/socket.io/").status_code == 404
+    assert door().post("/_nicegui/client/1/upload/2", headers={"origin": HOME}).status_code == 404
+
+
+def test_a_key_is_kept_for_its_owner_alone(tmp_path: Path) -> None:
+    key = kept_key(tmp_path / "state")
+    place = tmp_path / "state" / "worktable-key"
+    assert len(key) >= 43 and kept_key(tmp_path / "state") == key
+    if os.name != "nt":
+        assert place.stat().st_mode & 0o777 == 0o600
+        place.chmod(0o644)
+        assert kept_key(tmp_path / "state") != key, "others could have read it"
+
+
+@pytest.mark.parametrize("text", ["", "short", "x" * 200, "a b" * 20, "\n" * 50])
+def test_a_spoilt_key_is_made_anew(tmp_path: Path, text: str) -> None:
+    (tmp_path / "worktable-key").write_text(text)
+    (tmp_path / "worktable-key").chmod(0o600)
+    assert LETTERS.fullmatch(kept_key(tmp_path))
+
+
+def test_a_key_that_cannot_be_kept_is_for_this_time(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    first, second = kept_key(tmp_path / "file"), kept_key(tmp_path / "file")
+    assert LETTERS.fullmatch(first) and first != second

@@ -8,7 +8,7 @@ import pytest
 from hoopwright.core.errors import HoopwrightError, OutputError, ProjectError
 from hoopwright.project.load import load
 from hoopwright.worktable.history import FOLDER
-from hoopwright.worktable.workbook import OUTSIDE, Change, OtherWindowError, Workbook
+from hoopwright.worktable.workbook import OUTSIDE, Change, GoneError, OtherWindowError, Workbook
 from tests.worktable.tables import DEMO, Hours, shelf
 
 
@@ -132,3 +132,81 @@ def test_windows_at_once_make_one_row_of_versions(book: Workbook) -> None:
 def test_history_stands_beside_the_project_file_not_in_it(book: Workbook) -> None:
     book.edit(book.page().version, [Change("title", "New")], "renamed")
     assert sorted(p.name for p in book.file.parent.iterdir() if p.name.startswith(".")) == [FOLDER]
+
+
+def test_what_was_changed_elsewhere_on_another_place_stands_beside_it(book: Workbook) -> None:
+    base = book.page().version
+    book.edit(base, [Change("title", "Mine")], "renamed")
+    page = book.edit(base, [Change("machine.speed", 700)], "slower")
+    assert page.loaded is not None
+    assert (page.loaded.project.title, page.loaded.project.machine.speed) == ("Mine", 700)
+    with pytest.raises(OtherWindowError):
+        book.edit(base, [Change("machine.speed", 800), Change("title", "Yours")], "both")
+    with pytest.raises(OtherWindowError):
+        book.edit(99, [Change("machine.speed", 800)], "of no version")
+    assert load(book.file).project.machine.speed == 700
+
+
+def test_the_way_back_from_a_file_that_cannot_be_read(book: Workbook) -> None:
+    book.edit(book.page().version, [Change("title", "Good")], "renamed")
+    good = book.file.read_text(encoding="utf-8")
+    book.file.write_text(good.replace("[hoop]", "[hoop"), encoding="utf-8")
+    page = book.page()
+    assert page.loaded is None and page.sound == 1 and page.problems[0].where.line
+    with pytest.raises(HoopwrightError):
+        book.edit(page.version, [Change("title", "New")], "renamed")
+    assert book.go(page.sound).loaded is not None
+    assert book.file.read_text(encoding="utf-8") == good
+    assert [v.what for v in book.versions()][-1] == OUTSIDE, "what the editor wrote is kept too"
+
+
+@pytest.mark.parametrize("spoilt", [b"\xff\xfe\x00", b"title = \xe4", b"x" * 1_000_001, b"a\0b"])
+def test_a_file_that_is_no_text_is_put_by(book: Workbook, spoilt: bytes) -> None:
+    before = book.page()
+    book.file.write_bytes(spoilt)
+    page = book.page()
+    assert (page.version, page.whole, page.loaded, page.sound) == (before.version, False, None, before.version)
+    assert book.version() == (before.version, False) and page.problems
+    with pytest.raises(HoopwrightError, match="cannot be read"):
+        book.edit(page.version, [Change("title", "New")], "renamed")
+    with pytest.raises(HoopwrightError, match="cannot be read"):
+        book.tried([Change("title", "New")])
+    assert book.go(before.version).whole
+    kept = book.file.parent / FOLDER / "unreadable-1.toml"
+    assert kept.read_bytes() == spoilt
+
+
+def test_a_project_that_is_away_is_told_and_goes_on_when_it_is_back(book: Workbook, tmp_path: Path) -> None:
+    base = book.page().version
+    home, away = book.file.parent, tmp_path / "away"
+    home.rename(away)
+    for ask in (book.page, book.version, book.undo, lambda: book.edit(base, [Change("title", "New")], "x")):
+        with pytest.raises(GoneError, match="cannot be found"):
+            ask()
+    assert not home.exists()
+    away.rename(home)
+    assert book.edit(base, [Change("title", "New")], "x").undo == "x"
+
+
+def test_versions_that_cannot_be_kept_leave_the_file_as_it_was(book: Workbook) -> None:
+    base, before = book.page().version, book.file.read_bytes()
+    versions = book.file.parent / FOLDER / "versions.jsonl"
+    versions.rename(versions.with_name("aside"))
+    versions.mkdir()
+    with pytest.raises(OutputError, match="could not be kept"):
+        book.edit(base, [Change("title", "New")], "renamed")
+    assert book.file.read_bytes() == before
+
+
+def test_a_look_is_cheap(book: Workbook) -> None:
+    """Windows look every 1.5 s: no plan is made for it."""
+    book.page()
+    calls: list[int] = []
+    book._made = lambda _text: calls.append(1)  # type: ignore[assignment, method-assign, return-value]
+    assert book.version() == (0, True) and calls == []
+
+
+def test_a_version_with_a_name(book: Workbook) -> None:
+    book.page()
+    book.name(0, "first")
+    assert [v.name for v in book.versions()] == ["first"]

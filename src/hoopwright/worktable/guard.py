@@ -105,7 +105,10 @@ class Guard:
         """Whether this is the address with the key, as it was printed."""
         if self.key is None or scope["type"] != "http" or scope["method"] != "GET" or scope["path"] != "/":
             return False
-        given = parse_qs(scope.get("query_string", b"").decode("latin-1"), max_num_fields=10).get(KEY, [])
+        try:
+            given = parse_qs(scope.get("query_string", b"").decode("latin-1"), max_num_fields=10).get(KEY, [])
+        except ValueError:
+            return False
         return any(_same(one, self.key) for one in given)
 
     def _has_key(self, scope: Message) -> bool:
