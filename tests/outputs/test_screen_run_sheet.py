@@ -14,7 +14,7 @@ from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.build import Build
-from hoopwright.cloth.placing import mirror
+from hoopwright.cloth.placing import Placing, mirror
 from hoopwright.cloth.replay import bench_of, replay
 from hoopwright.cloth.shapes import Layer, Stack
 from hoopwright.needle.maps import hole_map
@@ -304,3 +304,16 @@ def test_a_laid_panel_shows_the_cloths_it_was_pieced_from() -> None:
     right = [r for r in rows if r["right"]]
     assert not right or {r["paint"] for r in right} >= {plan.project.cloths[c].colour.lower() for c in cloths}
     assert sum("surface" in r for r in rows) >= 1
+
+
+def test_a_laid_panel_brings_its_stitches_along() -> None:
+    """Its own outline, led by the placing that is told, is the outline of what was laid, less the allowance."""
+    said, plan = sheet("quay-pouch", "pouch"), made("quay-pouch").plan
+    told = said["pieced"]["flap"]
+    assert told["hooping"] == "flap" and set(said["pieced"]) == {"flap"}
+    assert sheet("tide-mill-flap", "panel")["pieced"] == {}
+    laid = next(m for m in said["moments"] if m.get("laid") and m["piece"] == "flap")
+    outline = next(p.outline for p in plan.panels if p.key == "flap")
+    pose = area(said["shapes"][laid["laid"]["shape"]])
+    there = Placing(*told["placing"]).shape(outline).buffer(plan.project.piecing.allowance, join_style="mitre")
+    assert there.symmetric_difference(pose).area < 0.02 * pose.area

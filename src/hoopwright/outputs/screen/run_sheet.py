@@ -6,6 +6,7 @@ in whole hundredths of a mm: see hoopwright.outputs.screen.needles.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import Any
 
@@ -24,6 +25,7 @@ from hoopwright.needle.maps import AREA, hole_map
 from hoopwright.operations.vocabulary import Flip, Fold, Hoop, Lay, Side, Trim
 from hoopwright.outputs.naming import SheetName, hooping_title, name_of, sheet_names
 from hoopwright.outputs.pictures.inks import thread_paint
+from hoopwright.outputs.pictures.laid_panels import laid_panel
 from hoopwright.outputs.screen.draft import hundredths, rings
 from hoopwright.outputs.screen.moments import Moment, hooping_of, moments
 from hoopwright.outputs.screen.views import Views
@@ -62,6 +64,7 @@ def run_sheet(build: Build, key: str, cuts: int | None = None) -> dict[str, Any]
         "surfaces": views.surfaces,
         "views": views.rows,
         "shapes": shapes.rows,
+        "pieced": dict(_pieced_before(plan, key, views)),
         "laces": {piece: hundredths(np.array(lace.row)) for piece, lace in views.laces.items()},
         "moments": rows,
         "holes": {"corner": holes.origin, "cell": holes.cell, "size": holes.counts.shape, "area": AREA, "cuts": cuts},
@@ -189,3 +192,15 @@ def _names(plan: Plan, key: str, views: Views) -> dict[str, dict[str, Any]]:
 
 def _name(name: SheetName, foundation: bool) -> dict[str, Any]:
     return {"words": name.words, "sign": name.sign, "patch": name.patch, "foundation": foundation}
+
+
+def _pieced_before(plan: Plan, key: str, views: Views) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield the pieced panels that are laid here: the hooping in which each was sewn last, and how its frame lay when it was laid."""
+    hooping = hooping_of(plan, key)
+    earlier = plan.hoopings[: plan.hoopings.index(hooping)]
+    for piece in dict.fromkeys(s["piece"] for s in views.surfaces):
+        laid = laid_panel(plan, hooping, piece)
+        last = [h.key for h in earlier if laid is not None and h.panel == laid[0].key][-1:]
+        if laid is not None and last:
+            at = laid[1]
+            yield piece, {"hooping": last[0], "placing": [at.a, at.b, at.c, at.d, at.x0, at.y0]}

@@ -91,8 +91,8 @@ class Views:
         return len(self.rows) - 1
 
     def _row(self, layer: Layer, shown: Shown) -> list[dict[str, Any]]:
-        """Return the rows of a region: one, or for pieced work that shows its right side one more for each of its cloths. The
-        stitches lie on the last of them.
+        """Return the rows of a region: one with its surface, and for pieced work that shows its right side one more for each of
+        its cloths.
         """
         if shown.region.area < LEAST:
             return []
@@ -101,7 +101,7 @@ class Views:
             {"piece": shown.sheet, "paint": paint, "edge": edge_of(paint), "right": shown.right, "rings": rings(region)}
             for paint, region in parts
         ]
-        rows[-1]["surface"] = self.surface(layer, shown.right)
+        rows[0]["surface"] = self.surface(layer, shown.right)
         return rows
 
     def _parts(self, layer: Layer, shown: Shown) -> list[tuple[str, Region]]:

@@ -30,8 +30,8 @@ export function madeReady(row, bulk) {
   const since = new Map(); // the moment from which each view is seen
   const born = []; // how much was sewn when each surface came to be seen
   row.moments.forEach((m, at) => {
-    for (const seen of [m.lies, m.fold?.rest]) {
-      for (const side of seen === undefined ? [] : ["top", "under"]) {
+    for (const seen of m.fold ? [m.lies, m.fold.rest] : [m.lies]) {
+      for (const side of ["top", "under"]) {
         for (const { surface } of row.views[seen][side]) if (surface !== undefined) born[surface] ??= sewn;
       }
       if (m.hooped) hooped.add(seen);
@@ -55,7 +55,16 @@ export function madeReady(row, bulk) {
     under: stretches(needles, needles.under, ends, row.surfaces.length),
     families: familiesOf(row.surfaces),
     clock: clock(needles, row.pace),
+    finished: finishedTop(row),
+    others: new Map(),
   };
+}
+
+/** What shows of a hooping from above when all is done: its surfaces, and the last moment. */
+function finishedTop({ moments, views, surfaces }) {
+  const open = new Uint8Array(surfaces.length);
+  for (const { surface } of views[moments.at(-1).lies].top) if (surface !== undefined) open[surface] = 1;
+  return { open, by: moments.length - 1 };
 }
 
 /** An accent that is laid, as one run. @param {number[]} flat */
@@ -101,6 +110,7 @@ export class Player {
   take(sheets) {
     const old = this.moments;
     this.sheets = sheets;
+    for (const sheet of sheets) for (const other of sheets) sheet.others.set(other.key, other);
     this.moments = inOneRow(sheets);
     this.bar = slider(this.moments);
     this.clocks = sheets.map((s) => s.clock);

@@ -156,7 +156,7 @@ export class Painter {
       else this.cloth(ctx, row);
       if (row.surface !== undefined) open[row.surface] = 1;
     }
-    let drawn = rows.reduce((sum, row) => sum + this.carried(ctx, row, done, by), 0);
+    let drawn = rows.reduce((sum, row) => sum + this.sewnBefore(ctx, row) + this.carried(ctx, row, done, by), 0);
     const [owners, gone] = this.side === "under" ? [needles.under, needles.underGone] : [needles.top, needles.topGone];
     const times = [...new Set([0, ...rows.map((row) => born[row.surface] ?? 0).filter((time) => time < done), done])].sort((a, b) => a - b);
     for (let k = 0; k + 1 < times.length; k++) {
@@ -246,6 +246,29 @@ export class Painter {
       this.pattern.setTransform(new DOMMatrix([0.1, 0, 0, 0.1, 0, 0]));
     }
     return this.pattern;
+  }
+
+  /** What was sewn on a pieced panel in its own hooping, before it was laid here. */
+  sewnBefore(ctx, row) {
+    const { pieced, surfaces, others } = this.sheet;
+    const before = row.surface === undefined || !row.right ? null : pieced[row.piece];
+    const other = before && others.get(before.hooping);
+    if (!other) return 0;
+    const place = after(this.map, after(placed(surfaces[row.surface].placing), placed(before.placing)));
+    const { needles, finished } = other;
+    ctx.save();
+    ctx.setTransform(...this.map);
+    ctx.clip(pathOf(row), "evenodd");
+    this.plain(ctx);
+    ctx.lineCap = "butt";
+    let drawn = 0;
+    other.ends.forEach((end, block) => {
+      const ink = inks(other.colours[block], this.scale, this.ratio * 0.8);
+      const left = { owners: needles.top, seen: finished.open, gone: needles.topGone, by: finished.by };
+      drawn += strands(ctx, needles, block ? other.ends[block - 1] : 0, end, place, ink, this.size, left);
+    });
+    ctx.restore();
+    return drawn;
   }
 
   /** Stitches that were sewn on the side of the sheet that a row shows while the sheet lay elsewhere, but those cut off by the moment `by`. */

@@ -35,12 +35,23 @@ export function overlay(ctx, painter, { hooped, outlines = [], cuts = [], ring =
     return found.path;
   };
   ctx.setTransform(...painter.map);
-  if (chart) chart(ctx);
+  if (chart) charted(ctx, painter, hooped, chart);
   if (hooped) hoop(ctx, painter, px);
   for (const number of outlines) outlined(ctx, shape(number), px);
   for (const number of cuts) cutting(ctx, shape(number), px);
   if (ring) ringed(ctx, ring, px);
   if (needle) needleAt(ctx, painter, needle);
+}
+
+/** A map; in the hoop it ends at the hoop. */
+function charted(ctx, painter, hooped, chart) {
+  ctx.save();
+  if (hooped) {
+    roundField(ctx, painter.sheet.field);
+    ctx.clip();
+  }
+  chart(ctx);
+  ctx.restore();
 }
 
 function hoop(ctx, painter, px) {

@@ -304,7 +304,7 @@ export const Sew = {
     },
   },
   template: `
-  <section class="sew" :aria-label="t('frame.sew')" :class="state">
+  <section class="sew" :aria-label="t('frame.sew')" :class="[state, { charted: legend.length }]">
     <p v-if="trouble" class="trouble" role="alert"><strong>{{ trouble.message }}</strong> {{ trouble.cure }} <button class="plain" @click="load()">{{ t("sew.again") }}</button></p>
     <p v-if="state === 'loading'" class="quiet">{{ t("sew.loading") }}</p>
     <p v-if="state === 'empty'" class="sheet">{{ t("sew.empty") }}</p>
