@@ -52,7 +52,7 @@ from hoopwright.piecing.colours import choose_cloths, lightness_of
 from hoopwright.piecing.cures import cures
 from hoopwright.piecing.frame import frame_of
 from hoopwright.piecing.layouts.keeping import keeping
-from hoopwright.piecing.order import sewing_order
+from hoopwright.piecing.order import Budget, sewing_order
 from hoopwright.piecing.patch_map import patch_map
 from hoopwright.piecing.patches import patches_of
 from hoopwright.piecing.shapes import PatchMap, PiecedPanel, SewingOrder
@@ -133,6 +133,9 @@ def plan(project: Project, drawings: Mapping[str, bytes] | None = None, clock: _
 UNSEWN: Final = SewingOrder((), 0, True, (), (), False, ())
 """The order of a drawing that must be mended first; what could be said of its order would mislead."""
 
+IN_HAND: Final = Budget(counting=150_000, search=150_000)
+"""What is looked at for the order while a hand moves a line: enough for some 60 patches, and soon done for more."""
+
 UNDRAWN: Final = replace(UNSEWN, bounded=True)
 """The order of a drawing that makes no pieces at all."""
 
@@ -178,7 +181,9 @@ def _for_patches(project: Project) -> dict[str, ClothModel]:
     return {key: cloth for key, cloth in project.cloths.items() if cloth.kind == "cloth" or key in given}
 
 
-def _ordered(project: Project, model: PanelModel, key: str, map_: PatchMap, clock: _Clock) -> PiecedPanel:
+def _ordered(
+    project: Project, model: PanelModel, key: str, map_: PatchMap, clock: _Clock, budget: Budget | None = None
+) -> PiecedPanel:
     """Choose the cloths and find the order; the patches themselves are not made."""
     cloths, found = clock.stage("cloths", lambda: choose_cloths(map_, model.cloths, _for_patches(project)))
     light = {letter: lightness_of(project.cloths[key].colour) for letter, key in cloths}
@@ -191,6 +196,7 @@ def _ordered(project: Project, model: PanelModel, key: str, map_: PatchMap, cloc
             wishes=model.wishes,
             lightness=light,
             allowance=project.piecing.allowance,
+            budget=budget,
         ),
     )
     return PiecedPanel(key, map_.outline, map_, order, (), cloths, (*found, *order.findings))
@@ -444,7 +450,7 @@ def _in_hand(project: Project, drawings: Mapping[str, bytes]) -> Plan:
         if map_ is None:
             panels.extend(_bare(model, wanted.key, drawings))
             continue
-        panel = replace(_ordered(project, model, wanted.key, map_, clock), frame=frame_of(model, drawings))
+        panel = replace(_ordered(project, model, wanted.key, map_, clock, IN_HAND), frame=frame_of(model, drawings))
         panels.append(replace(panel, order=UNSEWN) if blocking(found) else panel)
         findings = (*findings, *(() if blocking(found) else panel.findings))
         if panels[-1].order.sewable:

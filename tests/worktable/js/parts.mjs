@@ -3,7 +3,7 @@ import { register } from "node:module";
 import { pathToFileURL } from "node:url";
 
 const parts = new URL("../../../src/hoopwright/worktable/components/", import.meta.url).href;
-const vue = `data:text/javascript,${encodeURIComponent("export const reactive = (x) => x; export const markRaw = (x) => x;")}`;
+const vue = `data:text/javascript,${encodeURIComponent("export const reactive = (x) => x; export const markRaw = (x) => x; export const toRaw = (x) => x;")}`;
 const hook = `export function resolve(name, context, next) {
   if (name === "vue") return { url: ${JSON.stringify(vue)}, shortCircuit: true, format: "module" };
   return name.startsWith("/parts/") ? { url: ${JSON.stringify(parts)} + name.slice(7), shortCircuit: true, format: "module" } : next(name, context);

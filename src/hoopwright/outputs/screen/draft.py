@@ -6,6 +6,7 @@ project file there (see hoopwright.piecing.frame).
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Any, Final
 
 import numpy as np
@@ -29,6 +30,9 @@ PLACES: Final = 3
 
 MOST_DRAWN: Final = 60_000
 """Needle positions of stitches sent with a draft; a ground beyond it is left to the player."""
+
+MOST_ORDERS: Final = 1_000_000
+"""Orders of sewing are counted for a screen up to here; sixty pieces have more than a page can hold as a number."""
 
 
 def draft_view(build: Build) -> dict[str, Any]:
@@ -110,7 +114,7 @@ def _panel(plan: Plan, panel: PiecedPanel) -> dict[str, Any]:
                 "cloth": cloths.get(letter),
                 "colour": cloth_paint(plan, cloths.get(letter, "")),
                 "area": ring(map_.polygon(letter)),
-                "at": _rounded(pole_of_inaccessibility(map_.polygon(letter))[0]),
+                "at": _middle(map_.polygon(letter).wkb),
                 "stuck": letter in panel.order.stuck,
             }
             for letter in map_.letters
@@ -165,6 +169,13 @@ def rings(shape: BaseGeometry) -> list[list[list[Mm]]]:
     found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and not p.is_empty]
     lines = [r for p in found for r in (p.exterior, *p.interiors)]
     return [np.round(np.asarray(r.coords)[:-1, :2], PLACES).tolist() for r in lines]
+
+
+@lru_cache(maxsize=2000)
+def _middle(area: bytes) -> list[Mm]:
+    """Return the place for the name of an area, given as WKB: most of them stay while one line is moved."""
+    shape = shapely.from_wkb(area)
+    return _rounded(pole_of_inaccessibility(shape)[0])
 
 
 def _frame(frame: Frame) -> dict[str, Any]:

@@ -121,13 +121,17 @@ export const Draw = {
       this.refused = null;
       const strokes = this.moved(index, stroke);
       this.led = markRaw(strokes);
-      this.hand.attempt({ patchwork: this.body(strokes) }, this.panel.patches.length);
+      this.hand.attempt({ patchwork: this.body(strokes), cloths: this.seenCloths() }, this.panel.patches.length);
       return undefined;
     },
     letGo() {
       this.moving = null;
       this.led = null;
       this.hand.leave();
+    },
+    /** Cloths by letter as they are seen, so that no colour changes under the hand. */
+    seenCloths() {
+      return Object.fromEntries((this.store.view?.panels?.[0]?.patches ?? []).filter((p) => p.cloth).map((p) => [p.letter, p.cloth]));
     },
     /** A stroke has come to rest. */
     drop(index, stroke) {
@@ -250,7 +254,7 @@ export const Draw = {
       <CutForm v-if="byHand && chosen !== null && strokes[chosen]" :store="store" :strokes="strokes" :chosen="chosen" @drop="drop" @remove="remove" />
       <DrawPiece :store="store" :panel="panel" :patch="patch" :kept="kept" :by-hand="byHand" @add="add" @keep="toggleKept" @save="save" />
       <DrawOrder :store="store" :panel="panel" @save="save" @show="patch = $event" />
-      <RuleForm :store="store" :panel="panel" :kept="kept" :hand="hand" @save="save" />
+      <RuleForm :store="store" :panel="panel" :kept="kept" :hand="hand" @save="save" @looking="led = $event ? [] : null" />
       <OutlineForm :store="store" :panel="panel" />
       <DrawTakeIn ref="takeIn" :store="store" :panel="panel" :marks="marks" :tool="tool" v-model:sheet="sheet" @save="save" @tool="pick" />
     </div>

@@ -1,5 +1,5 @@
 // What the hand takes hold of on the board, and where it puts it. Pure functions, no page.
-import { angleOf, between, distance, nearestOn, across, sides, snapTo, snapTurn } from "/parts/geometry.js";
+import { angleOf, between, distance, meeting, nearestOn, sides, snapTo, snapTurn } from "/parts/geometry.js";
 
 /** @typedef {import("/parts/geometry.js").Place} Place */
 /** @typedef {import("/parts/geometry.js").Stroke} Stroke */
@@ -29,7 +29,7 @@ export function grasped(strokes, p, reach, chosen) {
 export function aimed(fixed, p, rails, reach) {
   const turned = snapTurn(fixed, p, 0, TURN);
   const even = distance(turned, p) <= reach ? turned : p;
-  const corner = rails.flat().find((c) => distance(c, even) <= reach / 2);
+  const corner = rails.flat().find((c) => distance(c, p) <= reach / 2);
   if (corner) return corner;
   return snapTo(rails, even, reach) ?? even;
 }
@@ -43,9 +43,9 @@ export function turned([a, b], degrees, rails) {
   return /** @type {Stroke} */ (
     [a, b].map((end, k) => {
       const rail = rails.find((r) => nearestOn(r, end).far < 0.3);
-      const met = rail ? across([rail[0], rail[1], rail[1]], [middle, far], middle) : null;
+      const met = rail ? meeting([middle, far], rail) : null;
       const plain = [-half, half][k];
-      return met?.[0] ?? [middle[0] + Math.cos(angle) * plain, middle[1] + Math.sin(angle) * plain];
+      return met !== null && nearestOn(rail, met).far < 1e-6 ? met : [middle[0] + Math.cos(angle) * plain, middle[1] + Math.sin(angle) * plain];
     })
   );
 }

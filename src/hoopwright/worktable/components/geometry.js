@@ -169,15 +169,16 @@ export function drawnOn(stroke, end, rails) {
 export function without(strokes, index, rim, ordered) {
   const gone = strokes[index];
   const kept = strokes.filter((_, i) => i !== index);
-  return kept.map((stroke, i) => {
+  kept.forEach((stroke, i) => {
     const rails = [...rim, ...kept.filter((_, k) => (ordered ? k < i : k !== i))];
-    return /** @type {Stroke} */ (
+    kept[i] = /** @type {Stroke} */ (
       stroke.map((end, side) => {
         const loose = nearestOn(gone, end).far <= 0.3 && !rails.some((r) => nearestOn(r, end).far <= 0.05);
         return (loose && drawnOn(stroke, /** @type {0 | 1} */ (side), rails)) || end;
       })
     );
   });
+  return kept;
 }
 
 /** An end moved by a vector: along the rail it lies on, or freely when it lies on none. @param {Stroke} stroke @param {0 | 1} end @param {Place} by @param {Stroke[]} rails @returns {Stroke} */

@@ -6,7 +6,7 @@ const RULES = ["crazy-centre", "crazy-cuts", "strips", "fan", "rounds"];
 
 export const RuleForm = {
   props: { store: Object, panel: Object, kept: Array, hand: Object },
-  emits: ["save"],
+  emits: ["save", "looking"],
   data: () => ({ seed: 1, patches: 7, rule: "crazy-centre", values: null, said: null, looking: false }),
   created() {
     this.read();
@@ -18,6 +18,9 @@ export const RuleForm = {
     },
   },
   watch: {
+    looking(now) {
+      this.$emit("looking", now);
+    },
     "store.version"() {
       this.looking = false;
       this.values = null;
