@@ -198,7 +198,7 @@ export const Table = {
         <Unreadable v-else-if="!store.readable" :store="store" @earlier="earlier = true" />
         <component v-else-if="store.project" :is="part" :store="store" />
       </main>
-      <Findings v-if="store && store.project && store.readable" :store="store" />
+      <Findings v-if="store && store.project && store.readable" :store="store" :at="at" />
     </div>
     <Totals v-if="store && store.project && store.readable" :store="store" />
     <Versions v-if="earlier" :store="store" @close="earlier = false" />

@@ -18,6 +18,7 @@ const SETTINGS = {
   "panel.cloths": "cloth",
   "panel.seam_stitch": "cloth",
   "panel.seams": "cloth",
+  "panel.edge_stitch": "cloth",
   "panel.ground": "cloth",
   "panel.grounds": "cloth",
 };
