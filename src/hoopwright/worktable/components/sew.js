@@ -309,11 +309,11 @@ export const Sew = {
     <p v-if="state === 'loading'" class="quiet">{{ t("sew.loading") }}</p>
     <p v-if="state === 'empty'" class="sheet">{{ t("sew.empty") }}</p>
     <div class="sew-now" v-if="moment" :aria-live="playing ? 'off' : 'polite'">
-      <p class="sew-head"><strong :lang="moment.kind === 'sew' ? 'en' : null">{{ heading }}</strong> <span class="quiet">{{ counted }}</span></p>
+      <p class="sew-head"><strong>{{ heading }}</strong> <span class="quiet">{{ counted }}</span></p>
       <p class="sew-sentence" lang="en">{{ moment.sentence }}</p>
       <p v-if="moment.done === false" class="sew-undone">{{ t("sew.undone") }}</p>
     </div>
-    <div class="sew-hoop linen" ref="hoop">
+    <div class="sew-hoop linen" ref="hoop" v-show="state === 'ready'">
       <canvas ref="work" aria-hidden="true"></canvas>
       <canvas ref="over" role="img" :aria-label="t(side === 'top' ? 'sew.picture.top' : 'sew.picture.under')" :class="{ close }"
         @pointerdown="down" @pointermove="move" @pointerup="up" @pointercancel="up" @wheel="wheel"></canvas>
