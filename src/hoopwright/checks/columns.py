@@ -31,6 +31,8 @@ MOST_GROWTH: Final[Mm] = 1.0
 """A swing that grows by more is an open zigzag: no satin, and what it crosses shows through."""
 LEAST_SWINGS: Final = 8
 """Fewer swings are no column."""
+LEAST_TRAVEL: Final[Mm] = 1.2
+"""A knot is no column: it is sewn to and fro across a spot 1 to 2 mm wide, and its swings go round in it."""
 SMOOTHED: Final = (0.5, 1.0, 1.0, 1.0, 0.5)
 """The axis at a swing is the way of the swings round it, so weighed that every second or fourth stitch may end short."""
 NARROWEST: Final[Mm] = 1.0
@@ -54,8 +56,17 @@ class Column:
         return float(np.median(self.widths))
 
 
-def columns_of(work: Needlework) -> tuple[Column, ...]:
-    """Return every column of a hooping, in sewing order."""
+def satin(work: Needlework) -> NDArray[np.bool_]:
+    """Return for each needle position of a hooping whether it belongs to a swing of satin."""
+    start, _, _ = _swings(work)
+    of_satin = np.zeros(len(work.at), dtype=bool)
+    for further in (0, 1, 2):
+        of_satin[start + further] = True
+    return of_satin
+
+
+def _swings(work: Needlework) -> tuple[NDArray[np.intp], Points, Points]:
+    """Return where each swing of satin begins, its first stitch, and how it grows."""
     pairs = np.flatnonzero(np.diff(work.first) == 1)
     start = work.first[pairs]
     over, back = work.at[start + 1] - work.at[start], work.at[start + 2] - work.at[start + 1]
@@ -64,15 +75,26 @@ def columns_of(work: Needlework) -> tuple[Column, ...]:
     product = work.lengths[pairs] * work.lengths[pairs + 1]
     swings = (over * back).sum(axis=1) <= BACK * product
     swings &= (growth >= LEAST_GROWTH) & (growth <= MOST_GROWTH) & (product > SAME_PLACE)
-    found = np.flatnonzero(swings)
-    if not len(found):
+    return start[swings], over[swings], grown[swings]
+
+
+def columns_of(work: Needlework) -> tuple[Column, ...]:
+    """Return every column of a hooping, in sewing order."""
+    start, over, grown = _swings(work)
+    if not len(start):
         return ()
-    parts = np.split(found, np.flatnonzero(np.diff(start[found]) != 1) + 1)
+    parts = np.split(np.arange(len(start)), np.flatnonzero(np.diff(start) != 1) + 1)
     return tuple(
         Column(np.arange(start[part[0]], start[part[-1]] + 3), _widths(over[part], grown[part]))
         for part in parts
         if len(part) >= LEAST_SWINGS
+        and _travels(work.at[start[part]] + work.at[start[part] + 1] * 2.0 + work.at[start[part] + 2])
     )
+
+
+def _travels(middles: Points) -> bool:
+    """Whether swings, given by four times the places of their middles, go anywhere: those of a knot stay on one spot."""
+    return float(np.hypot(*np.ptp(middles / 4.0, axis=0))) > LEAST_TRAVEL
 
 
 def _widths(over: Points, grown: Points) -> NDArray[np.float64]:

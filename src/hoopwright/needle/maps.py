@@ -42,18 +42,22 @@ class HoleMap:
         """Holes a square millimetre at each place, shape of ``counts``."""
         return np.asarray(self.counts / AREA, dtype=np.float64)
 
+    def place(self, i: int, j: int) -> Point:
+        """Return the place of an entry, mm."""
+        return self.origin[0] + self.cell * i, self.origin[1] + self.cell * j
+
     def worst(self) -> tuple[int, Point]:
         """Return the largest count and its place, the lowest and leftmost of several; 0 at the origin of an empty map."""
         if not self.counts.size:
             return 0, self.origin
         i, j = np.unravel_index(int(np.argmax(self.counts)), self.counts.shape)
-        return int(self.counts[i, j]), (self.origin[0] + self.cell * int(i), self.origin[1] + self.cell * int(j))
+        return int(self.counts[i, j]), self.place(int(i), int(j))
 
 
 def hole_map(hooping: Hooping) -> HoleMap:
-    """Return the map of the needle holes of a hooping."""
+    """Return the map of the needle holes that a hooping makes in cloth."""
     work = needlework(hooping)
-    return map_of_holes(work.at[work.holes])
+    return map_of_holes(work.at[work.in_cloth])
 
 
 def map_of_holes(holes: Points) -> HoleMap:

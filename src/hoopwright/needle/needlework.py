@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from hoopwright.core.tolerances import MACHINE_STEP
 from hoopwright.core.types import Point, Points
 from hoopwright.needle.shapes import Hooping, Step
+from hoopwright.operations.vocabulary import Role
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,6 +33,15 @@ class Needlework:
     holes: NDArray[np.intp]
     first: NDArray[np.intp]
     lengths: NDArray[np.float64]
+
+    @property
+    def in_cloth(self) -> NDArray[np.intp]:
+        """The holes that go through cloth: all but those of the layout, which is sewn on the bare foundation."""
+        bare = np.array([step.stitch.role is Role.LAYOUT for step in self.hooping.steps], dtype=bool)
+        if not bare.any():
+            return self.holes
+        cloth = np.flatnonzero(~bare[self.step])
+        return np.asarray(cloth[different(self.at[cloth])], dtype=np.intp)
 
     def step_of(self, position: int) -> Step:
         """Return the step of a needle position."""

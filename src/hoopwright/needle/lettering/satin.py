@@ -38,6 +38,9 @@ CLOSE: Final[Mm] = 0.5
 WIDEST: Final[Mm] = 7.0
 """Wider stitches are divided."""
 
+ALONG: Final = 0.5
+"""Sine of the angle to its stroke below which a spoke at an end lies along it (30 degrees)."""
+
 PAST: Final = 3
 """A closed column is sewn on past its start over so many of its spokes."""
 
@@ -116,7 +119,7 @@ def _satin(stroke: Stroke, leg: Satin, style: LetteringStyle, shortest: Mm) -> P
     if width < THIN:
         line = even_stitches(LineString(spokes.mean(axis=1)), RUN, shortest)
         return np.vstack([line, line[-2::-1], line[1:]])
-    spokes = evenly(_fattened(spokes, style.pull), style.spacing)
+    spokes = _across(evenly(_fattened(spokes, style.pull), style.spacing))
     kind = fitting_underlay(width) if style.underlay != "none" else "none"
     below = underlay(spokes, kind, shortest) if kind in ("edges", "zigzag") else np.empty((0, 2))
     return joined([below, zigzag(spokes, style.spacing, shortest, WIDEST)], shortest)
@@ -127,3 +130,14 @@ def _fattened(spokes: Spokes, pull: Mm) -> Spokes:
     size = np.hypot(*(spokes[:, 1] - spokes[:, 0]).T)
     sewn = np.flatnonzero(size >= min(TIP, TIP_PART * float(np.median(size))))
     return widened(spokes[sewn[0] : sewn[-1] + 1], pull, LEAST)
+
+
+def _across(spokes: Spokes) -> Spokes:
+    """Return spokes without those at either end that lie along the stroke: there a rail bends round its end, and they would only
+    pile up thread beside each other.
+    """
+    middle = spokes.mean(axis=1)
+    way, size = np.gradient(middle, axis=0), spokes[:, 1] - spokes[:, 0]
+    sines = np.abs(way[:, 0] * size[:, 1] - way[:, 1] * size[:, 0])
+    across = np.flatnonzero(sines >= ALONG * np.hypot(*way.T) * np.hypot(*size.T))
+    return spokes[across[0] : across[-1] + 1] if len(across) > 1 else spokes

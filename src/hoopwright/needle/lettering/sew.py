@@ -13,10 +13,11 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
 from hoopwright.core.types import Mm, Points, frozen_points
+from hoopwright.needle.lettering.crowding import eased
 from hoopwright.needle.lettering.faces import face_of, lacking
 from hoopwright.needle.lettering.fit import Placed, largest, measured, placed
 from hoopwright.needle.lettering.pen_thread import pen_rows
-from hoopwright.needle.lettering.satin import letter, thread_of
+from hoopwright.needle.lettering.satin import CLOSE, WIDEST, letter, thread_of
 from hoopwright.needle.lettering.single_line import sign
 from hoopwright.operations.vocabulary import LetteringStyle
 
@@ -68,6 +69,7 @@ def _letter_rows(place: Placed, size: Mm, style: LetteringStyle, shortest: Mm) -
         assert found is not None
         yield from pen_rows(found, place.x, place.y, size, style.times)
         return
-    for part in letter(style.font, place.sign):
-        strokes = [replace(s, spokes=s.spokes * size + (place.x, place.y)) for s in part]
-        yield from (row for row in thread_of(strokes, style, shortest) if len(row) > 1)
+    parts = letter(style.font, place.sign)
+    strokes = ([replace(s, spokes=s.spokes * size + (place.x, place.y)) for s in part] for part in parts)
+    rows = (row for part in strokes for row in thread_of(part, style, shortest) if len(row) > 1)
+    yield from eased(rows, min(shortest, CLOSE), WIDEST)
