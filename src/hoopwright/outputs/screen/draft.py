@@ -175,6 +175,7 @@ def rings(shape: BaseGeometry) -> list[list[list[Mm]]]:
 def _middle(area: bytes) -> list[Mm]:
     """Return the place for the name of an area, given as WKB: most of them stay while one line is moved."""
     shape = shapely.from_wkb(area)
+    assert isinstance(shape, Polygon)  # it was written as one
     return _rounded(pole_of_inaccessibility(shape)[0])
 
 
