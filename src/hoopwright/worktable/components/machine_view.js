@@ -12,7 +12,7 @@ const TICK_MS = 1000;
 export class MachineView {
   /**
    * @param {HTMLElement} root where the cards stand
-   * @param {{ ask: (path: string, body?: object | null) => Promise<any>, t: (key: string, values?: object) => string, pictures: string, head?: Node | null }} how
+   * @param {{ ask: (path: string, body?: object | null) => Promise<any>, t: (key: string, values?: object) => string, pictures: string }} how
    */
   constructor(root, how) {
     this.root = root;
@@ -97,6 +97,8 @@ export class MachineView {
   }
 
   take(stand) {
+    const note = this.note;
+    if (note && stand.hoopings[note.hooping]) stand.hoopings[note.hooping].notes[note.group] = note.text; // the server does not have it yet
     this.stand = stand;
     this.heard = performance.now();
   }
@@ -217,8 +219,11 @@ export class MachineView {
         this.noteSaid("saved");
       }
     } catch (error) {
+      const status = /** @type {any} */ (error).status ?? 0;
       this.noteSaid("waits");
-      if (/** @type {any} */ (error).status >= 400 && /** @type {any} */ (error).status !== 507) this.note = null;
+      if (!status || status === 507) return;
+      this.note = null; // it will never be taken: said, and left in its field
+      this.trouble = { message: error.message, cure: /** @type {any} */ (error).cure ?? "", status };
     }
   }
 
@@ -261,7 +266,7 @@ export class MachineView {
   inside() {
     const t = this.how.t;
     const said = this.trouble && el("p.m-trouble", { role: "alert" }, el("strong", null, this.trouble.message), " ", this.trouble.cure);
-    if (!this.plan || !this.stand) return [this.how.head ?? null, said || el("p.m-wait", null, t("machine.loading"))].filter(Boolean);
+    if (!this.plan || !this.stand) return [said || el("p.m-wait", null, t("machine.loading"))];
     return [this.head(), said, this.changed(), this.list ? this.all() : this.middle(), this.list ? null : this.foot()].filter(Boolean);
   }
 
@@ -274,7 +279,6 @@ export class MachineView {
     return el(
       "header.m-head",
       null,
-      this.how.head ?? null,
       el("p.m-where", null, many ? el("span", { lang: "en" }, this.hooping.title) : null, many ? " · " : null, where),
       el("p.m-left", { "aria-live": "off" }),
       el("div.m-tools", null,
@@ -351,10 +355,10 @@ export class MachineView {
     const sewn = card.sews;
     const block = sewn[Math.min(this.block, sewn.length - 1)];
     const file = sewn.length > 1 && block?.picture ? block.picture : card.picture;
-    const told = [...card.hands.map((h) => h.sentence), ...sewn.map((s) => s.sentence)].join(" ");
+    const told = t("machine.picture", { what: lineOf(card, t) });
     const files = [file, ...(card.more ?? [])].filter(Boolean);
     return el("main.m-page.m-card", null,
-      files.length ? el("figure.m-picture", null, ...files.map((f) => el("img", { src: this.picture(f), alt: told, lang: "en" }))) : null,
+      files.length ? el("figure.m-picture", null, ...files.map((f) => el("img", { src: this.picture(f), alt: told }))) : null,
       el("div.m-words", null,
         el("h1.unseen", { tabindex: "-1" }, haltWords(card, this.hooping, t)),
         card.cautions.length ? el("ul.m-mind", null, ...card.cautions.map((c) => el("li", null, t(`machine.here.${c}`)))) : null,
