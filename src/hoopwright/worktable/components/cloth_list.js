@@ -123,10 +123,10 @@ export const ClothList = {
     <p v-else class="quiet">{{ t("cloth.press") }}</p>
     <template v-for="(group, g) in groups" :key="g">
       <h3 v-if="group.title">{{ group.title }}</h3>
-      <ul class="cloth-rows" @pointerleave="leave">
+      <ul class="cloth-rows" :aria-label="piece ? t('cloth.give', { letter }) : null" @pointerleave="leave">
         <li v-for="[key, cloth] in group.rows" :key="key">
           <div class="cloth-row">
-            <button v-if="cloth.kind === 'cloth' && piece" type="button" class="plain give" :aria-pressed="now === key" @click="give(key)" @pointerenter="look(key)" @focus="look(key)" @blur="leave" :aria-label="t('cloth.give', { name: cloth.name, letter })"><ClothPiece :name="store.name" :looks="looks" :cloths="cloths" :of="key" :prefix="'list-' + key" /><span class="cloth-row-words"><strong>{{ cloth.name }}</strong><span class="small">{{ uses(key) }}{{ cloth.has_up ? " · " + t("cloth.up") : "" }}</span></span></button>
+            <button v-if="cloth.kind === 'cloth' && piece" type="button" class="plain give" :aria-pressed="now === key" @click="give(key)" @pointerenter="look(key)" @focus="look(key)" @blur="leave"><ClothPiece :name="store.name" :looks="looks" :cloths="cloths" :of="key" :prefix="'list-' + key" /><span class="cloth-row-words"><strong>{{ cloth.name }}</strong><span class="small">{{ uses(key) }}{{ cloth.has_up ? " · " + t("cloth.up") : "" }}</span></span></button>
             <span v-else class="give"><ClothPiece :name="store.name" :looks="looks" :cloths="cloths" :of="key" :prefix="'list-' + key" /><span class="cloth-row-words"><strong>{{ cloth.name }}</strong><span class="small quiet">{{ cloth.kind === "cloth" ? uses(key) : t("cloth.kind." + cloth.kind) }}{{ cloth.has_up ? " · " + t("cloth.up") : "" }}</span></span></span>
             <button type="button" class="plain" :aria-expanded="open === key" @click="turn(key)">{{ t("cloth.change") }}<span class="unseen"> {{ cloth.name }}</span></button>
           </div>
