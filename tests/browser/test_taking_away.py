@@ -11,8 +11,10 @@ from typer.testing import CliRunner
 
 from hoopwright.cli.main import app
 from tests.browser.conftest import Opener
+from tests.browser.finding import rules
+from tests.browser.looking import amiss, violations
 from tests.browser.running import RunningTable
-from tests.browser.window import BUSY, SIZES, Window
+from tests.browser.window import BUSY, LOCALES, SIZES, Window
 
 
 def made(maker: Window) -> None:
@@ -115,3 +117,43 @@ def test_a_finding_leads_to_its_place(window: Opener, table: RunningTable, size:
     found.get_by_role("link", name=maker.word("findings.show.cloth")).click()
     maker.stands("cloth")
     assert maker.page.url.endswith(f"/project/{name}/cloth")
+
+
+def with_much_to_say(text: str) -> str:
+    """A work with all that can be found: what must be mended, what to mind, what is good to know."""
+    text = text.replace('field = "130x180"', 'field = "100x100"').replace("kinds = [", 'kinds = ["u01", ')
+    return text + '\n[panel.ground]\nkind = "meander"\nspacing = 1.5\n'
+
+
+@pytest.mark.parametrize("language", LOCALES)
+@pytest.mark.parametrize("size", SIZES)
+def test_made_opened_and_found_it_is_still_readable(
+    window: Opener, table: RunningTable, size: str, language: str
+) -> None:
+    name = table.put(change=with_much_to_say)
+    maker = window(size=SIZES[size], language=language)
+    maker.go("take", name)
+    maker.page.get_by_label(maker.word("take.despite")).check()
+    made(maker)
+    maker.button("take.put").click()
+    expect(maker.page.get_by_role("heading", name=maker.word("take.folder"))).to_be_visible(timeout=BUSY)
+    for closed in maker.page.locator("details:not([open]) > summary").all():
+        if closed.is_visible():
+            closed.click()
+    looked_at(maker)
+    maker.button("totals.more").click()
+    looked_at(maker)
+    maker.button("totals.more").click()
+    if size != "laptop":
+        maker.page.locator(".findings-strip").click()
+        looked_at(maker)
+
+
+def looked_at(maker: Window) -> None:
+    """Nothing is cut or lies on other words, and no rule of accessibility is broken seriously in what is shown here."""
+    for light in ("light", "dark"):
+        maker.page.emulate_media(color_scheme=light)  # type: ignore[arg-type]
+        maker.quiet()
+        assert amiss(maker) == []
+        found = violations(maker) if rules() is not None else []
+        assert [v for v in found if "Control+Y" not in v] == []

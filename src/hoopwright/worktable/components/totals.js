@@ -76,7 +76,7 @@ export const Totals = {
   },
   template: `
   <footer class="totals" :aria-label="t('totals.title')" @keydown.esc="open = false">
-    <div v-if="open && totals" id="totals-full" class="totals-full">
+    <div v-if="open && totals" id="totals-full" class="totals-full" tabindex="0" role="group" :aria-label="t('totals.more')">
       <dl class="totals-lesser"><div v-for="row in rows.filter((r) => r.lesser)" :key="row.key" :class="[row.key, { least: row.least }]"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
       <section>
         <h3>{{ t("totals.threads") }}</h3>
