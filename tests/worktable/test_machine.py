@@ -292,6 +292,18 @@ def test_another_stitch_length_moves_the_needle_and_is_told(client: TestClient) 
     assert stand(client)["hoopings"]["panel"]["changed"]
 
 
+def test_a_full_disk_is_told_and_nothing_moves(client: TestClient, monkeypatch: pytest.MonkeyPatch) -> None:
+    go(client, "1-1", come_from=BEFORE)
+
+    def full(_fd: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("hoopwright.worktable.machine.notes.os.fsync", full)
+    body = {"hooping": "panel", "from": "1-1", "to": "2-1", "done": True}
+    assert client.post(f"{of()}/go", json=body).status_code == 507
+    assert stand(client)["hoopings"]["panel"]["at"] == "1-1"
+
+
 MINUTES = {"1-1": 5.0, "2-1": 2.0, "3-1": 3.0, "end-1": 2.0}
 
 

@@ -89,11 +89,17 @@ export class MachineView {
       await work();
       this.trouble = null;
     } catch (error) {
-      const status = /** @type {any} */ (error).status ?? 0;
-      const t = this.how.t;
-      this.trouble = status ? { message: error.message, cure: /** @type {any} */ (error).cure ?? "", status } : { message: t("machine.offline"), cure: t("machine.offline.cure"), status };
+      this.trouble = this.said(error);
     }
     this.draw();
+  }
+
+  /** What went wrong, in the page's own words where it has some. @param {any} error */
+  said(error) {
+    const t = this.how.t;
+    const own = { 0: "offline", 404: "gone", 507: "full", 400: this.plan ? null : "unsewable" }[error.status ?? 0];
+    if (own) return { message: t(`machine.${own}`), cure: t(`machine.${own}.cure`), english: false };
+    return { message: `${error.message}.`, cure: error.cure ?? "", english: true };
   }
 
   take(stand) {
@@ -223,7 +229,7 @@ export class MachineView {
       this.noteSaid("waits");
       if (!status || status === 507) return;
       this.note = null; // it will never be taken: said, and left in its field
-      this.trouble = { message: error.message, cure: /** @type {any} */ (error).cure ?? "", status };
+      this.trouble = this.said(error);
     }
   }
 
@@ -265,7 +271,7 @@ export class MachineView {
 
   inside() {
     const t = this.how.t;
-    const said = this.trouble && el("p.m-trouble", { role: "alert" }, el("strong", null, this.trouble.message), " ", this.trouble.cure);
+    const said = this.trouble && el("p.m-trouble", { role: "alert", lang: this.trouble.english ? "en" : null }, el("strong", null, this.trouble.message), " ", this.trouble.cure);
     if (!this.plan || !this.stand) return [said || el("p.m-wait", null, t("machine.loading"))];
     return [this.head(), said, this.changed(), this.list ? this.all() : this.middle(), this.list ? null : this.foot()].filter(Boolean);
   }

@@ -30,6 +30,7 @@ from hoopwright.worktable.machine.asked import MOST_BYTES, GoBody, HoopingBody, 
 from hoopwright.worktable.machine.door import Door
 from hoopwright.worktable.machine.halts import Halts
 from hoopwright.worktable.texts import FIRST, NAMES, words
+from hoopwright.worktable.workbook import GoneError
 
 COMPONENTS: Final = Path(__file__).parents[1] / "components"
 PARTS: Final = (
@@ -271,7 +272,7 @@ def _address(scope: Message) -> str:
 
 async def _told(_request: Request, error: Exception) -> Response:
     assert isinstance(error, HoopwrightError)
-    status = 507 if isinstance(error, OutputError) else 400
+    status = 507 if isinstance(error, OutputError) else 404 if isinstance(error, GoneError) else 400
     return JSONResponse({"message": error.message, "cure": error.cure}, status)
 
 
