@@ -252,7 +252,7 @@ class GroundModel(Model):
 
     ``spacing`` and ``angle`` missing take the ground's own. ``margin`` is how far the lines stay off the edge, ``seed`` chooses
     among the equally good drawings of a meander or vine, ``times`` says how often each line is sewn. ``file`` is the SVG file of
-    the maker's own motif, for the kind "drawing".
+    the maker's own motif, for the kinds "drawing" and "drawing-rows".
     """
 
     kind: Key = "none"
