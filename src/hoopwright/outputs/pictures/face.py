@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 from hoopwright.items.plan import Plan
-from hoopwright.outputs.drawing.shapes import Drawing
+from hoopwright.outputs.drawing.shapes import Area, Drawing, Label
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.finished import finished_png
 from hoopwright.outputs.pictures.finished_lace import finished_lace_png, lace_strands
@@ -42,4 +43,11 @@ def face_drawing(plan: Plan) -> Drawing | None:
     if not plan.hoopings:
         return None
     last = plan.hoopings[-1]
-    return step_drawing(plan, last, len(last.steps) + 1)
+    return _unsigned(step_drawing(plan, last, len(last.steps) + 1))
+
+
+def _unsigned(drawing: Drawing) -> Drawing:
+    """Return a drawing without the names of its pieces and the plates they stand on."""
+    rows = drawing.shapes
+    plates = {i - 1 for i, shape in enumerate(rows) if isinstance(shape, Label) and i and isinstance(rows[i - 1], Area)}
+    return replace(drawing, shapes=tuple(s for i, s in enumerate(rows) if i not in plates and not isinstance(s, Label)))

@@ -15,6 +15,7 @@ const MODES = ["cloth", "seam", "ground", "thread"];
 export const Cloth = {
   components: { ClothApart, ClothBoard, ClothGround, ClothList, ClothSeam, ClothThreads },
   props: { store: Object },
+  keeps: ["mode", "letter", "seam", "grey", "at"],
   data: () => ({ mode: "cloth", letter: null, seam: null, grey: false, apart: null, at: 0, looks: {}, offer: null, trouble: null }),
   async mounted() {
     window.addEventListener("focus", this.lookAgain);

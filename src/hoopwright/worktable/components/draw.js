@@ -17,6 +17,7 @@ import { t } from "/parts/texts.js";
 export const Draw = {
   components: { Board, CutForm, RuleForm, OutlineForm, OrderNote, DrawCures, DrawOrder, DrawPiece, DrawTakeIn },
   props: { store: Object },
+  keeps: ["chosen", "patch", "tool", "snap", "sheet"],
   data: () => ({ chosen: null, patch: null, tool: "move", snap: true, keptAt: [], sheet: null, marks: [], moving: null, led: null, bare: null, refused: null, near: false, room: 600 }),
   created() {
     this.hand = openHand(this.store);

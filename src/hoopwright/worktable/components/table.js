@@ -53,6 +53,7 @@ export const Table = {
       earlier: false,
       help: false,
       scrolled: {},
+      kept: {},
     };
   },
   async mounted() {
@@ -121,12 +122,23 @@ export const Table = {
       this.show(to);
       this.$nextTick(() => document.getElementById("screen")?.focus({ preventScroll: true }));
     },
+    /** What a screen keeps while another is looked at: the data it names in 'keeps'. */
+    leave() {
+      const part = this.$refs.part;
+      const names = part?.$options?.keeps ?? [];
+      if (names.length) this.kept[this.at] = Object.fromEntries(names.map((name) => [name, part[name]]));
+    },
+    again() {
+      const part = this.$refs.part;
+      for (const [name, value] of Object.entries(this.kept[this.at] ?? {})) part[name] = value;
+      requestAnimationFrame(() => window.scrollTo(0, this.scrolled[this.at] ?? 0));
+    },
     /** Show a screen where it was left. */
     show(to) {
+      this.leave();
       this.scrolled[this.at] = window.scrollY;
       this.at = to;
       this.more = false;
-      this.$nextTick(() => window.scrollTo(0, this.scrolled[to] ?? 0));
     },
     back() {
       const to = place();
@@ -196,7 +208,7 @@ export const Table = {
         <component v-if="!store" :is="part" />
         <template v-else-if="store.gone && !store.project"></template>
         <Unreadable v-else-if="!store.readable" :store="store" @earlier="earlier = true" />
-        <component v-else-if="store.project" :is="part" :store="store" />
+        <component v-else-if="store.project" :is="part" ref="part" :store="store" @vue:mounted="again" />
       </main>
       <Findings v-if="store && store.project && store.readable" :store="store" :at="at" />
     </div>
