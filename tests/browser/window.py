@@ -20,6 +20,10 @@ SIZES: Final = {"laptop": (1280, 800), "tablet": (820, 1180), "phone": (390, 844
 LOCALES: Final = {"en": "en-GB", "de": "de-DE"}
 BUSY: Final = 20_000
 """Milliseconds that anything may take on a busy machine."""
+STILL_MS: Final = 240
+"""Milliseconds without a request after which a page counts as quiet ..."""
+STILL: Final = 4
+"""... looked at so often."""
 
 
 @dataclass
@@ -32,6 +36,7 @@ class Window:
     language: str
     expected: list[re.Pattern[str]] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
+    under_way: set[Request] = field(default_factory=set)
     traced: bool = False
 
     def word(self, key: str, **values: object) -> str:
@@ -49,12 +54,16 @@ class Window:
 
     def stands(self, screen: str) -> None:
         """Wait until a screen is shown."""
-        name = self.word("shelf.new") if screen == "shelf" else self.word(f"frame.{screen}")
+        keys = ("shelf.new", "shelf.more") if screen == "shelf" else (f"frame.{screen}",)
+        name = re.compile("^(" + "|".join(re.escape(self.word(key)) for key in keys) + ")$")
         expect(self.page.get_by_role("region", name=name).first).to_be_visible(timeout=BUSY)
 
     def quiet(self) -> None:
-        """Wait until nothing is on its way and what was drawn is shown."""
-        self.page.wait_for_load_state("networkidle")
+        """Wait until nothing was on its way for a moment, and what came of it is drawn."""
+        end, still = time.monotonic() + BUSY / 1000, 0
+        while still < STILL and time.monotonic() < end:
+            self.page.wait_for_timeout(STILL_MS / STILL)
+            still = 0 if self.under_way else still + 1
         self.page.evaluate("() => new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(() => r())))")
 
     def button(self, key: str, **values: object) -> Locator:
@@ -81,6 +90,10 @@ class Window:
         """Return all pieces on the drafting surface."""
         return self._named("draw.patch.name", "letter", "[A-Z]+")
 
+    def piece(self, letter: str) -> Locator:
+        """Return a piece on the drafting surface."""
+        return self._named("draw.patch.name", "letter", letter)
+
     def middle_of_cut(self, number: int) -> tuple[float, float]:
         """Return where the middle of a cut lies in the window."""
         self.cut(number).scroll_into_view_if_needed()
@@ -101,11 +114,17 @@ class Window:
             assert time.monotonic() < end, "it did not come about"
             self.page.wait_for_timeout(50)
 
-    def step(self, screen: str) -> None:
-        """Go to another screen of the project by its link."""
+    def step_link(self, screen: str) -> Locator:
+        """Return the link to another screen of the project."""
         steps = self.page.get_by_role("navigation", name=self.word("frame.steps"))
-        steps.get_by_role("link", name=self.word(f"frame.{screen}"), exact=True).click()
-        self.stands(screen)
+        return steps.get_by_role("link", name=self.word(f"frame.{screen}"), exact=True)
+
+    def tool(self, key: str) -> Locator:
+        """Return a tool of the frame; in a narrow window the tools are opened first."""
+        tool = self.page.get_by_role("button").filter(has_text=re.compile("^" + re.escape(self.word(key))))
+        if not tool.is_visible():
+            self.button("frame.more").click()
+        return tool
 
     def unexpected(self) -> list[str]:
         """Return the faults that no one expected."""
@@ -116,12 +135,18 @@ class Window:
         self.page.on("console", self._said)
         self.page.on("pageerror", lambda error: self.faults.append(f"page error: {error}"))
         self.page.on("request", self._asked)
+        self.page.on("requestfinished", self._done)
+        self.page.on("requestfailed", self._done)
 
     def _said(self, message: ConsoleMessage) -> None:
         if message.type in ("error", "warning"):
             self.faults.append(f"console {message.type}: {message.text} {message.location['url']}")
 
+    def _done(self, request: Request) -> None:
+        self.under_way.discard(request)
+
     def _asked(self, request: Request) -> None:
+        self.under_way.add(request)
         own = (self.table.origin + "/", f"blob:{self.table.origin}", "data:")
         if not request.url.startswith(own):
             self.faults.append(f"asked elsewhere: {request.url}")
@@ -139,9 +164,14 @@ def opened(
     scale: float = 1,
     expect_faults: Iterable[str] = (),
     with_key: bool = True,
+    motion: bool = False,
 ) -> Iterator[Window]:
     """Open a fresh window on a worktable; at the end close it."""
-    more: dict[str, Any] = {"color_scheme": light, "reduced_motion": "reduce", "accept_downloads": True}
+    more: dict[str, Any] = {
+        "color_scheme": light,
+        "reduced_motion": "no-preference" if motion else "reduce",
+        "accept_downloads": True,
+    }
     context = browser.new_context(
         viewport={"width": size[0], "height": size[1]},
         locale=LOCALES[language],

@@ -1,0 +1,151 @@
+"""A new maker's first quarter of an hour, from the empty thought to the files for her machine."""
+
+from __future__ import annotations
+
+import io
+import re
+import subprocess
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import Opener
+from tests.browser.hands import Finger, Hand, Keys, Pointer
+from tests.browser.running import COMMAND, RunningTable
+from tests.browser.window import BUSY, SIZES, Window
+
+HANDS: Final[dict[str, tuple[Callable[[Window], Hand], str]]] = {
+    "mouse on a laptop": (Pointer, "laptop"),
+    "finger on a tablet": (Finger, "tablet"),
+    "finger on a phone": (Finger, "phone"),
+    "keys alone": (Keys, "laptop"),
+}
+SEWN_MS: Final = 1500
+"""How long she watches."""
+
+
+@pytest.mark.parametrize("way", HANDS)
+def test_the_first_quarter_of_an_hour(window: Opener, table: RunningTable, tmp_path: Path, way: str) -> None:
+    made, size = HANDS[way]
+    maker = window(size=SIZES[size], touch=made is Finger, motion=True)
+    hand = made(maker)
+    name = begins(maker, hand, f"Evening flap, {way}")
+    draws(maker, hand)
+    gives_cloth(maker, hand, table.file(name))
+    before = table.file(name).read_text()
+    chooses_a_stitch(maker, hand)
+    maker.until(lambda: table.file(name).read_text() != before)
+    after = table.file(name).read_text()
+    watches(maker, hand)
+    assert taken_away(maker, hand) == built(table.file(name), tmp_path / "built")
+    comes_back(maker, hand, f"Evening flap, {way}")
+    hand.press(maker.tool("frame.undo"))
+    maker.until(lambda: table.file(name).read_text() == before)
+    hand.press(maker.tool("frame.redo"))
+    maker.until(lambda: table.file(name).read_text() == after)
+
+
+def begins(maker: Window, hand: Hand, title: str) -> str:
+    """Begin something new from a recipe; return the project's name."""
+    maker.go("shelf")
+    recipe = maker.page.get_by_role("button", name=re.compile("^" + re.escape(maker.word("recipe.panel")) + r"\b"))
+    hand.press(recipe)
+    dialog = maker.page.get_by_role("dialog")
+    hand.write(dialog.get_by_label(maker.word("shelf.title"), exact=True), title)
+    hand.press(dialog.get_by_role("button", name=maker.word("shelf.make"), exact=True))
+    maker.stands("draw")
+    expect(maker.page.get_by_role("heading", level=1)).to_contain_text(title)
+    return maker.page.url.split("/")[-2]
+
+
+def draws(maker: Window, hand: Hand) -> None:
+    """Draw three cuts through the middle piece, and slide the last one."""
+    expect(maker.pieces().first).to_be_visible(timeout=BUSY)
+    if maker.cuts().count() == 0:
+        hand.press(maker.button("draw.unbind"))
+        expect(maker.cuts().first).to_be_visible(timeout=BUSY)
+    pieces = maker.pieces().count()
+    first = maker.board().get_by_role("button", name=re.compile(re.escape(first_sewn(maker)))).first
+    letter = re.findall(r"\b[A-Z]\b", first.get_attribute("aria-label") or "")[0]
+    hand.cut(letter)
+    expect(maker.pieces()).to_have_count(pieces + 3)
+    last = maker.cuts().last
+    label = last.get_attribute("aria-label")
+    hand.slide(maker.cuts().count())
+    expect(last).not_to_have_attribute("aria-label", label or "", timeout=BUSY)
+    maker.saved()
+
+
+def first_sewn(maker: Window) -> str:
+    """Return the words that say that a piece is sewn first."""
+    sentence = maker.word("draw.patch.name", letter="\0", number=1, cloth="\1")
+    return sentence.split("\0")[1].split("\1")[0]
+
+
+def gives_cloth(maker: Window, hand: Hand, file: Path) -> None:
+    """Give a piece the last of the cloths."""
+    before = file.read_text()
+    hand.press(maker.step_link("cloth"))
+    maker.stands("cloth")
+    piece = maker.page.get_by_role("button", name=re.compile(maker.word("cloth.piece.name", letter="A", cloth="")))
+    hand.press(piece)
+    given = maker.word("cloth.give", name="\0", letter="A").split("\0")[1]
+    hand.press(maker.page.get_by_role("button", name=re.compile(re.escape(given) + "$")).last)
+    maker.until(lambda: file.read_text() != before)
+    maker.saved()
+
+
+def chooses_a_stitch(maker: Window, hand: Hand) -> None:
+    """Choose herringbone for all seams."""
+    hand.press(maker.button("cloth.mode.seam"))
+    hand.press(maker.page.get_by_role("button", name=re.compile(re.escape(maker.word("cloth.seam.choose")))))
+    hand.choose(maker.word("stitch.herringbone"))
+    maker.saved()
+
+
+def watches(maker: Window, hand: Hand) -> None:
+    """Watch it sewn for a moment, wait, and go on to the next halt."""
+    hand.press(maker.step_link("sew"))
+    maker.stands("sew")
+    told = maker.page.get_by_role("slider", name=maker.word("sew.bar"))
+    at = told.get_attribute("aria-valuetext")
+    hand.press(maker.button("sew.on"))
+    maker.page.wait_for_timeout(SEWN_MS)
+    hand.press(maker.button("sew.wait"))
+    assert told.get_attribute("aria-valuetext") != at
+    at = told.get_attribute("aria-valuetext")
+    hand.press(maker.button("sew.halt.on"))
+    expect(told).not_to_have_attribute("aria-valuetext", at or "")
+
+
+def taken_away(maker: Window, hand: Hand) -> dict[str, bytes]:
+    """Have everything made and download it; return the files."""
+    hand.press(maker.step_link("take"))
+    maker.stands("take")
+    hand.press(maker.button("take.make"))
+    start = maker.word("take.download", size="\0").split("\0")[0]
+    download = maker.page.get_by_role("button", name=re.compile("^" + re.escape(start)))
+    expect(download).to_be_visible(timeout=3 * BUSY)
+    with maker.page.expect_download() as got:
+        hand.press(download)
+    with zipfile.ZipFile(io.BytesIO(Path(got.value.path()).read_bytes())) as archive:
+        return {"/".join(n.split("/")[1:]): archive.read(n) for n in archive.namelist() if not n.endswith("/")}
+
+
+def built(file: Path, folder: Path) -> dict[str, bytes]:
+    """Return the files that the command makes of a project."""
+    subprocess.run([*COMMAND, "build", str(file), "--out", str(folder)], check=True, capture_output=True, timeout=120)
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+
+
+def comes_back(maker: Window, hand: Hand, title: str) -> None:
+    """Load the page again: everything is still there."""
+    maker.page.reload()
+    maker.stands("take")
+    expect(maker.page.get_by_role("heading", level=1)).to_contain_text(title)
+    hand.press(maker.step_link("draw"))
+    maker.stands("draw")
