@@ -152,7 +152,7 @@ def test_made_opened_and_found_it_is_still_readable(
 def looked_at(maker: Window) -> None:
     """Nothing is cut or lies on other words, and no rule of accessibility is broken seriously in what is shown here."""
     for light in ("light", "dark"):
-        maker.page.emulate_media(color_scheme=light)  # type: ignore[arg-type]
+        maker.page.emulate_media(color_scheme=light)
         maker.quiet()
         assert amiss(maker) == []
         found = violations(maker) if rules() is not None else []
