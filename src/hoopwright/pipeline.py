@@ -14,6 +14,7 @@ from hoopwright.catalog.kinds import FileKind, kinds
 from hoopwright.checks.cloth import comes_out
 from hoopwright.checks.holes import MOST
 from hoopwright.checks.rules import check
+from hoopwright.checks.sites import on_cloth
 from hoopwright.core.errors import BlockedError, GeometryError, HoopwrightError, OutputError, ProjectError
 from hoopwright.core.findings import Finding, Severity, blocking, worst
 from hoopwright.estimate.estimate import estimate
@@ -466,7 +467,8 @@ def finding_row(finding: Finding) -> dict[str, Any]:
 
 def run_sheet(made: Build, key: str) -> dict[str, Any]:
     """Return the moments of a hooping as a screen plays them. Raises KeyError for one that the build does not have."""
-    return screen_run.run_sheet(made, key, MOST)
+    cloth = any(h.key == key for h in on_cloth(made.plan))
+    return screen_run.run_sheet(made, key, MOST if cloth else None)
 
 
 def needles(made: Build, key: str) -> bytes:

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from starlette.testclient import TestClient
 
+from hoopwright.checks.holes import MOST
 from hoopwright.pipeline import build
 from hoopwright.project.load import load
 from hoopwright.worktable.api.run import KEPT, Sheets
@@ -99,3 +100,9 @@ def test_only_a_few_projects_are_kept() -> None:
     for number in range(KEPT):
         sheets.of(str(number + 1), made)
     assert sheets.of("0", made) is not first
+
+
+def test_holes_cut_cloth_but_no_lace(tmp_path: Path) -> None:
+    client = table(shelf(tmp_path, DEMO, "tide-lace"))
+    assert run(client)["hoopings"][0]["holes"]["cuts"] == MOST
+    assert run(client, "tide-lace")["hoopings"][0]["holes"]["cuts"] is None

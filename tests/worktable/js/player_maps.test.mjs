@@ -43,3 +43,12 @@ test("classes of holes cover everything once, and grow darker", () => {
     row.slice(1).forEach((v, i) => assert.ok(v < row[i]));
   }
 });
+
+test("where there is no cloth nothing can be cut", () => {
+  const classes = holeClasses(AREA, null);
+  assert.ok(classes.every((c) => !c.much));
+  assert.equal(classes[classes.length - 1].to, Infinity);
+  const pixels = holePicture(Uint8Array.from([255, 1]), [2, 1], AREA, null);
+  assert.notDeepEqual([...pixels.slice(0, 3)], [0x9c, 0x1f, 0x3c]);
+  assert.ok(pixels[0] < pixels[4]);
+});

@@ -35,7 +35,7 @@ MOST_HOLES = 255
 
 
 def run_sheet(build: Build, key: str, cuts: int | None = None) -> dict[str, Any]:
-    """Return the moments of the hooping ``key``, as plain data. ``cuts`` is how many holes within the disc of the hole map cut the cloth.
+    """Return the moments of the hooping ``key``, as plain data. ``cuts`` is how many holes within the disc of the hole map cut the cloth (None: there is no cloth to cut).
 
     Raises KeyError for a hooping that the build does not have.
     """

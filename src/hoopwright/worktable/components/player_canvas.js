@@ -148,7 +148,7 @@ export class Painter {
   draw(ctx, seen, done) {
     if (seen < 0) return 0;
     const { hooped, since, born, needles, names, surfaces } = this.sheet;
-    const by = since.get(seen) ?? 0;
+    const by = this.bareLace(this.rows(seen)) ? -1 : since.get(seen) ?? 0;
     const open = new Uint8Array(surfaces.length);
     const rows = this.rows(seen);
     for (const row of rows) {
@@ -156,6 +156,7 @@ export class Painter {
       else this.cloth(ctx, row);
       if (row.surface !== undefined) open[row.surface] = 1;
     }
+    if (this.bareLace(rows)) open.fill(1);
     let drawn = rows.reduce((sum, row) => sum + this.sewnBefore(ctx, row) + this.carried(ctx, row, done, by), 0);
     const [owners, gone] = this.side === "under" ? [needles.under, needles.underGone] : [needles.top, needles.topGone];
     const times = [...new Set([0, ...rows.map((row) => born[row.surface] ?? 0).filter((time) => time < done), done])].sort((a, b) => a - b);
@@ -167,6 +168,11 @@ export class Painter {
       ctx.restore();
     }
     return drawn;
+  }
+
+  /** Lace stays when what it was sewn on is gone. */
+  bareLace(rows) {
+    return !rows.length && this.sheet.holes.cuts === null;
   }
 
   /** Draw only beside some rows. */

@@ -3,6 +3,7 @@
 
 const STEPS = ["#fff7df", "#f3d9a4", "#dcae6b", "#b8814a", "#8a5a3a", "#5f3b2f", "#3d2620"];
 export const TOO_MUCH = "#9c1f3c";
+const LACE = [0, 2, 4, 6, 8]; // holes to the square mm where no cloth can be cut
 
 /** Colours of so many classes, the palest first. @param {number} n */
 export const shades = (n) => Array.from({ length: n }, (_, i) => STEPS[n === 1 ? 2 : Math.round((i * (STEPS.length - 1)) / (n - 1))]);
@@ -25,8 +26,9 @@ export function classOf(classes, mm) {
   return at < 0 ? classes.length - 1 : at;
 }
 
-/** The classes of needle holes: counts from which each begins; the last cuts the cloth. @param {number} area mm2 of the disc in which they are counted @param {number} cuts @returns {{ from: number, to: number, much: boolean }[]} */
+/** The classes of needle holes to the square mm; the last cuts the cloth, but where there is none (`cuts` null). @param {number} area mm2 of the disc in which they are counted @param {number | null} cuts @returns {{ from: number, to: number, much: boolean }[]} */
 export function holeClasses(area, cuts) {
+  if (cuts === null) return LACE.map((from, i) => ({ from, to: LACE[i + 1] ?? Infinity, much: false }));
   const limit = cuts / area;
   const classes = [];
   for (let from = 0; from < limit - 0.25; from += 1) classes.push({ from, to: Math.min(from + 1, limit), much: false });
@@ -40,13 +42,13 @@ export function holeClasses(area, cuts) {
  */
 export function holePicture(counts, [across, up], area, cuts) {
   const classes = holeClasses(area, cuts);
-  const colours = [...shades(classes.length - 1), TOO_MUCH].map((c) => [1, 3, 5].map((k) => parseInt(c.slice(k, k + 2), 16)));
+  const colours = (cuts === null ? shades(classes.length) : [...shades(classes.length - 1), TOO_MUCH]).map((c) => [1, 3, 5].map((k) => parseInt(c.slice(k, k + 2), 16)));
   const pixels = new Uint8ClampedArray(4 * across * up);
   for (let i = 0; i < across; i++) {
     for (let j = 0; j < up; j++) {
       const count = counts[i * up + j];
       if (!count) continue;
-      const k = count > cuts ? classes.length - 1 : Math.min(classes.length - 2, classOf(classes, count / area));
+      const k = cuts === null || count <= cuts ? classOf(classes, count / area) : classes.length - 1;
       pixels.set([...colours[k], 235], 4 * ((up - 1 - j) * across + i));
     }
   }

@@ -11,7 +11,7 @@ function legend(classes, which) {
   return classes.map((c, i) => ({
     colour: c.much ? TOO_MUCH : colours[i],
     much: c.much,
-    text: c.much ? t(`sew.map.over.${which}`, { n: said(c.from) }) : t("sew.map.range", { from: said(c.from), to: said(c.to) }),
+    text: c.much ? t(`sew.map.over.${which}`, { n: said(c.from) }) : c.to === Infinity ? t("sew.map.more", { n: said(c.from) }) : t("sew.map.range", { from: said(c.from), to: said(c.to) }),
   }));
 }
 

@@ -10,6 +10,15 @@ export function workOf(moment, names) {
   return piece && ["lay", "flip", "trim", "open"].includes(moment.work) ? `${words}: ${piece}` : words;
 }
 
+const LONGEST = 44; // letters of other handwork on the run sheet
+
+/** How a sentence begins, in whole words. @param {string} sentence */
+export function beginning(sentence) {
+  const first = sentence.split(/[.:;]/)[0];
+  if (first.length <= LONGEST) return first;
+  return `${first.slice(0, LONGEST).replace(/\s+\S*$/, "")} …`;
+}
+
 export const SewList = {
   props: { sheets: Array, moments: Array, at: Number },
   emits: ["jump"],
@@ -32,6 +41,7 @@ export const SewList = {
   methods: {
     t,
     row(m, at, sheet) {
+      if (m.work === "hand") return { at, hand: true, halt: halts(this.moments, at), text: beginning(m.sentence), english: true };
       if (m.kind === "hand") return { at, hand: true, halt: halts(this.moments, at), text: workOf(m, sheet.names) };
       return { at, hand: false, number: m.number, text: m.title, colour: m.colour, minutes: this.minutes(m.minutes) };
     },
@@ -56,7 +66,7 @@ export const SewList = {
           <button :aria-current="r.at === at ? 'step' : null" @click="$emit('jump', r.at)">
             <span v-if="r.hand" class="rs-sign" aria-hidden="true"></span>
             <span v-else class="rs-number" >{{ r.number }}<i :style="{ backgroundColor: r.colour }"></i></span>
-            <span class="rs-what" :lang="r.hand ? null : 'en'">{{ r.text }}</span>
+            <span class="rs-what" :lang="r.hand && !r.english ? null : 'en'">{{ r.text }}</span>
             <span v-if="!r.hand" class="rs-long">{{ r.minutes }}</span>
           </button>
         </li>
