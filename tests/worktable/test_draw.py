@@ -48,9 +48,21 @@ def holes(runs: list[list[int]]) -> set[tuple[int, int]]:
 def test_a_hand_moves_a_cut_and_nothing_is_saved(client: TestClient) -> None:
     hand = post(client, "hand", {"patchwork": {"way": "cuts", "cuts": [[[0, 46], [0, -46]]]}})
     assert len(hand["panels"][0]["patches"]) == 2 and "findings" not in hand
+    wide = post(
+        client,
+        "hand",
+        {"outline": {"shape": "rectangle", "width": 60, "height": 40}, "patchwork": {"way": "cuts", "cuts": []}},
+    )
+    assert sorted(map(tuple, wide["panels"][0]["outline"])) == [(-30, -20), (-30, 20), (30, -20), (30, 20)]
     assert client.get(AT).json()["version"] == 0
     wrong = client.post(f"{AT}/draw/hand", json={"patchwork": {"way": "cuts", "cuts": [[[0, "x"], [0, 1]]]}})
     assert wrong.status_code == 422
+
+
+def test_a_drawing_that_makes_no_pieces_still_has_its_outline(client: TestClient) -> None:
+    hand = post(client, "hand", {"patchwork": {"way": "cuts", "cuts": [[[0, 46], [0, 0]]]}})
+    assert not hand["panels"][0]["order"]["drawn"] and len(hand["panels"][0]["outline"]) > 4
+    assert [f["code"] for f in hand["findings"]] == ["HW213"]
 
 
 def test_a_knot_is_shown_and_cured(client: TestClient) -> None:

@@ -13,7 +13,7 @@ from hoopwright.core.errors import HoopwrightError, OutputError, ProjectError, r
 from hoopwright.pipeline import cure_rows, hand_view, kept_changes, line_changes, look_into_drawing, work_changes
 from hoopwright.project.drawings import LARGEST_DRAWING
 from hoopwright.project.load import Loaded
-from hoopwright.project.schema import GeneratedPatchwork, Key, Letter, Patchwork, Project
+from hoopwright.project.schema import GeneratedPatchwork, Key, Letter, Outline, Patchwork, Project
 from hoopwright.worktable.room import Room
 from hoopwright.worktable.sketch import Sheet, Sketch
 
@@ -27,9 +27,10 @@ class _Body(BaseModel):
 
 
 class HandBody(_Body):
-    """The patchwork as the hand holds it, and cloths by letter; without them, as they are saved."""
+    """Patchwork and outline as the hand holds them, and cloths by letter; without them, as they are saved."""
 
     patchwork: Patchwork | None = None
+    outline: Outline | None = None
     cloths: dict[Letter, Key] | None = None
 
 
@@ -144,7 +145,11 @@ def _loaded(room: Room, name: str) -> Loaded:
 
 
 def _held(project: Project, body: HandBody) -> Project:
-    values = {k: v for k, v in (("patchwork", body.patchwork), ("cloths", body.cloths)) if v is not None}
+    values = {
+        k: v
+        for k, v in (("patchwork", body.patchwork), ("outline", body.outline), ("cloths", body.cloths))
+        if v is not None
+    }
     known = {k: v for k, v in (body.cloths or {}).items() if v in project.cloths}
     values = {**values, "cloths": known} if "cloths" in values else values
     return project.model_copy(update={"panel": project.panel.model_copy(update=values)})

@@ -91,6 +91,9 @@ export const Board = {
       if (found.point) return found.point;
       return this.panel.patches.find((p) => p.letter === found.patch)?.at ?? null;
     },
+    picked() {
+      return this.panel.patches.find((p) => p.letter === this.patch) ?? null;
+    },
     ruler() {
       const step = this.units === "in" ? 25.4 : 10;
       const [l, b, r, top] = this.bounds;
@@ -299,11 +302,11 @@ export const Board = {
         <g v-for="p in panel.patches" :key="p.letter" v-memo="[p.area, p.colour, p.number, p.stuck, p.cloth, patch === p.letter, kept && kept.includes(p.letter)]" tabindex="0" role="button" :data-piece="p.letter" :aria-label="name(p)" :aria-pressed="patch === p.letter" @keydown="patchKey($event, p.letter)" @focus="$emit('update:patch', p.letter)">
           <path :d="d(p.area)" :fill="p.colour" class="piece" />
           <path v-if="p.stuck" :d="d(p.area)" fill="url(#stuck)" class="shade" pointer-events="none" />
-          <path v-if="patch === p.letter" :d="d(p.area)" class="picked" pointer-events="none" />
         </g>
       </g>
       <g ref="threads" class="threads" pointer-events="none"></g>
       <path :d="d(panel.outline)" class="outline" pointer-events="none" />
+      <g v-if="picked" pointer-events="none"><path :d="d(picked.area)" class="picked under" /><path :d="d(picked.area)" class="picked" /></g>
       <g class="names" pointer-events="none">
         <g v-for="p in panel.patches" :key="p.letter" :transform="'translate(' + p.at[0] + ' ' + -p.at[1] + ') scale(' + px + ')'">
           <template v-if="p.number && roomy(p)"><rect x="-23" y="-14" width="46" height="28" rx="14" class="plate" /><text x="-9" y="6" class="number">{{ p.number }}</text><text x="10" y="5" class="letter">{{ p.letter }}</text></template>

@@ -53,6 +53,6 @@ export const CutForm = {
       <label v-for="[key, value] in rows" :key="key">{{ t("draw.number." + key) }}<input :value="value" :aria-invalid="wrong === key ? 'true' : null" size="7" @change="put(key, value, $event)"></label>
     </div>
     <p v-if="wrong" role="alert">{{ t("draw.number.wrong") }}</p>
-    <button class="plain" @click="$emit('remove', chosen)">{{ t("draw.remove") }}</button>
+    <button type="button" class="plain" @click="$emit('remove', chosen)">{{ t("draw.remove") }}</button>
   </form>`,
 };

@@ -11,7 +11,8 @@ import { DrawOrder } from "/parts/draw_order.js";
 import { DrawPiece } from "/parts/draw_piece.js";
 import { DrawTakeIn } from "/parts/draw_take_in.js";
 import { openHand } from "/parts/draw_hand.js";
-import { carried, inside, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
+import { carried, inside, refitted, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
+import { cutOf } from "/parts/take_places.js";
 import { t } from "/parts/texts.js";
 
 export const Draw = {
@@ -26,12 +27,19 @@ export const Draw = {
     window.addEventListener("resize", this.fit);
     this.fit();
     this.look();
+    const cut = cutOf(this.store.chosen);
+    if (cut !== null && this.strokes[cut]) this.chosen = cut;
   },
   unmounted() {
     window.removeEventListener("resize", this.fit);
     this.hand.leave();
   },
   watch: {
+    /** A finding that was pressed leads to its cut. */
+    "store.chosen"(found) {
+      const cut = cutOf(found);
+      if (cut !== null && this.strokes[cut]) this.chosen = cut;
+    },
     "store.version"() {
       this.refused = null;
       this.moving = null;
@@ -42,6 +50,7 @@ export const Draw = {
       if (trouble) this.moving = null;
     },
     "panel.patches"(rows) {
+      if (!rows) return;
       const letters = rows.map((p) => p.letter);
       if (this.patch && !letters.includes(this.patch)) this.patch = null;
     },
@@ -193,6 +202,27 @@ export const Draw = {
       this.hand.drop();
       return this.store.edit(what, rows.map(([key, value]) => ({ path: `panel.${key}`, value })));
     },
+    /** Change the outline; cuts grow with it, and ends that lay on the old outline end on the new one. */
+    async reshape(outline) {
+      const was = this.store.project.panel.outline;
+      const values = { outline };
+      try {
+        if (this.byHand && this.saved.length) {
+          const name = `${of(this.store.name)}/draw/hand`;
+          const bare = (await ask(name, { outline, patchwork: { way: "cuts", cuts: [] } })).panels[0];
+          if (bare) {
+            const ring = (panel) => panel.outline.map((p) => toFile(panel.frame, p));
+            const strokes = refitted(this.work[this.field], ring(this.panel), ring(bare), [outline.width / was.width || 1, outline.height / was.height || 1]);
+            values.patchwork = { ...this.given(), way: this.field, [this.field]: strokes.map((s) => s.map(written)) };
+          }
+        }
+        await this.save(t("did.outline"), values);
+      } catch (error) {
+        if (!(error instanceof Trouble) || error.status !== 0) return this.fail(error);
+        await this.save(t("did.outline"), values);
+      }
+      return undefined;
+    },
     /** Turn a drawing made by a rule, or taken from a file, into lines that hands can move. */
     async unbind() {
       try {
@@ -256,7 +286,7 @@ export const Draw = {
       <DrawPiece :store="store" :panel="panel" :patch="patch" :kept="kept" :by-hand="byHand" @add="add" @keep="toggleKept" @save="save" />
       <DrawOrder :store="store" :panel="panel" @save="save" @show="patch = $event" />
       <RuleForm :store="store" :panel="panel" :kept="kept" :hand="hand" @save="save" @looking="led = $event ? [] : null" />
-      <OutlineForm :store="store" :panel="panel" />
+      <OutlineForm :store="store" :panel="panel" @outline="reshape" />
       <DrawTakeIn ref="takeIn" :store="store" :panel="panel" :marks="marks" :tool="tool" v-model:sheet="sheet" @save="save" @tool="pick" />
     </div>
   </section>

@@ -6,6 +6,7 @@ const SIDES = { rectangle: ["width", "height", "radius"], flap: ["width", "heigh
 
 export const OutlineForm = {
   props: { store: Object, panel: Object },
+  emits: ["outline"],
   data: () => ({ wrong: null }),
   computed: {
     outline() {
@@ -27,14 +28,17 @@ export const OutlineForm = {
     put(key, event) {
       const value = readLength(event.target.value, this.units);
       this.wrong = value === null || value < 0 ? key : null;
-      if (!this.wrong && event.target.value !== this.shown(key)) this.store.set(t("did.outline"), `panel.outline.${key}`, Math.round(value * 100) / 100);
+      if (!this.wrong && event.target.value !== this.shown(key)) this.$emit("outline", { ...this.plain(), [key]: Math.round(value * 100) / 100 });
+    },
+    plain() {
+      return Object.fromEntries(Object.entries(this.outline).filter(([key, value]) => value !== null && !(key === "radius" && value === 0)));
     },
     reshape(event) {
       const shape = event.target.value;
       const { width = 100, height = 80 } = this.outline;
       const least = Math.min(width, height);
       const more = { flap: { radius: Math.round(least * 0.35) }, rectangle: {}, ellipse: {}, tongue: { tip: Math.round(height * 0.25) } }[shape];
-      this.store.set(t("did.outline"), "panel.outline", { shape, width, height, ...more });
+      this.$emit("outline", { shape, width, height, ...more });
     },
   },
   template: `
