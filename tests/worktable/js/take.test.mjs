@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { addressOf, inFileOnly, screenOf } from "/parts/take_places.js";
+import { addressOf, cutOf, inFileOnly, screenOf } from "/parts/take_places.js";
 import { again, besides, grouped, hours, sentence, size, threadLength } from "/parts/take_rows.js";
 
 const finding = (more = {}) => ({ code: "HW601", severity: "blocks", message: "It reaches 3 mm too far", cure: "Make it smaller", path: null, patch: null, point: null, step: null, hooping: null, ...more });
@@ -80,4 +80,11 @@ test("sentences end once", () => {
   assert.equal(sentence("Mend it"), "Mend it.");
   assert.equal(sentence("Mend it."), "Mend it.");
   assert.equal(sentence(null), "");
+});
+
+test("a finding about a cut leads to that cut", () => {
+  assert.equal(cutOf(finding({ path: "panel.patchwork.cuts[3]" })), 2);
+  assert.equal(cutOf(finding({ path: "panel.patchwork.lines[12][1]" })), 11);
+  assert.equal(cutOf(finding({ path: "panel.patchwork.gap" })), null);
+  assert.equal(cutOf(null), null);
 });

@@ -62,3 +62,9 @@ export function goTo(name, screen) {
   window.dispatchEvent(new PopStateEvent("popstate"));
   requestAnimationFrame(() => document.getElementById("screen")?.focus());
 }
+
+/** The cut or line, counted from 0, of which a finding tells; null for none. @param {Place | null} row @returns {number | null} */
+export function cutOf(row) {
+  const found = /^panel\.patchwork\.(?:cuts|lines)\[(\d+)\]/.exec(row?.path ?? "");
+  return found ? Number(found[1]) - 1 : null;
+}
