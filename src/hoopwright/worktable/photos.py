@@ -15,11 +15,11 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 
 from hoopwright.core.errors import HoopwrightError
 
-KINDS: Final = ("JPEG", "PNG", "WEBP", "GIF", "BMP", "TIFF")
+KINDS: Final = ("JPEG", "PNG", "WEBP")
 LONGEST: Final = 900
 """Pixels of the longer side that are kept: a hand of cloth, at more than any screen shows of it."""
-MOST_PIXELS: Final = 60_000_000
-"""Pixels of a photograph that are looked at; a good telephone's has 50 million."""
+MOST_PIXELS: Final = 40_000_000
+"""Pixels of a photograph that are looked at; the page makes larger ones smaller before it sends them."""
 LEAST: Final = 16
 """Pixels of the shorter side below which nothing can be seen."""
 QUALITY: Final = 84

@@ -8,6 +8,7 @@ import { t } from "/parts/texts.js";
 const INK = "#f4efe2";
 const BOUNDS = { size: [0.5, 100], gap: [0, 100] };
 const MOST_SIDE = 2400; // pixels of a photograph that is sent
+const MOST_BYTES = 4e6; // of one that is sent as it is
 
 export const ClothLook = {
   components: { ClothPhoto },
@@ -88,7 +89,7 @@ export const ClothLook = {
   <fieldset class="cloth-look">
     <legend>{{ t("cloth.look") }}</legend>
     <div class="row looks"><button v-for="w in ways" :key="w" type="button" class="plain" :aria-pressed="way === w" :disabled="busy" @click="choose(w)">{{ t("cloth.look." + w) }}</button></div>
-    <input ref="file" type="file" accept="image/*" hidden @change="photo">
+    <input ref="file" type="file" accept="image/jpeg,image/png,image/webp" hidden @change="photo">
     <p v-if="trouble" role="alert" class="wrong">{{ trouble.message }} {{ trouble.cure }}</p>
     <div v-if="look && look.way !== 'photo'" class="row">
       <label>{{ t("cloth.print.colour") }}<input type="color" :value="look.colour.toLowerCase()" @change="put({ ...look, colour: $event.target.value })"></label>
@@ -107,7 +108,7 @@ async function smaller(file) {
   try {
     const picture = await createImageBitmap(file, { imageOrientation: "from-image" });
     const part = Math.min(1, MOST_SIDE / Math.max(picture.width, picture.height));
-    if (part === 1 && file.size < 4e6) return file;
+    if (part === 1 && file.size < MOST_BYTES) return file;
     const canvas = document.createElement("canvas");
     canvas.width = Math.round(picture.width * part);
     canvas.height = Math.round(picture.height * part);
