@@ -21,7 +21,7 @@ export const Totals = {
       const all = this.totals;
       if (!all) return [];
       const sizes = [...new Set(all.sizes.map((sides) => this.sides(sides)))];
-      return [
+      const rows = [
         { key: "size", value: sizes.join(", ") || "–" },
         { key: "machine", value: this.time(all.machine) },
         { key: "hands", value: this.time(all.hands) },
@@ -30,6 +30,7 @@ export const Totals = {
         { key: "hoopings", value: this.number(all.hoopings), lesser: true, least: true },
         { key: "thread", value: t("totals.metres", { metres: this.number(this.metres, 1) }), lesser: true },
       ];
+      return all.hoopings ? rows : rows.map((row) => (row.key === "size" ? row : { ...row, value: "–" }));
     },
     threads() {
       const known = this.store.project?.threads ?? {};
