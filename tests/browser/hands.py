@@ -126,7 +126,7 @@ class Keys:
 
     def reach(self, what: Locator) -> None:
         """Go on with the tab key until this has the focus."""
-        expect(what).to_be_visible()
+        expect(what).to_be_attached()
         for _ in range(FAR):
             if what.evaluate("(element) => element === document.activeElement"):
                 return

@@ -24,6 +24,8 @@ HANDS: Final[dict[str, tuple[Callable[[Window], Hand], str]]] = {
     "finger on a phone": (Finger, "phone"),
     "keys alone": (Keys, "laptop"),
 }
+LAST_CLOTH: Final = "ochre cotton"
+"""The last cloth that a new project comes with."""
 SEWN_MS: Final = 1500
 """How long she watches."""
 
@@ -87,14 +89,14 @@ def first_sewn(maker: Window) -> str:
 
 
 def gives_cloth(maker: Window, hand: Hand, file: Path) -> None:
-    """Give a piece the last of the cloths."""
+    """Give a large piece the last of the cloths."""
     before = file.read_text()
     hand.press(maker.step_link("cloth"))
     maker.stands("cloth")
-    piece = maker.page.get_by_role("button", name=re.compile(maker.word("cloth.piece.name", letter="A", cloth="")))
+    piece = maker.page.get_by_role("button", name=re.compile(maker.word("cloth.piece.name", letter="C", cloth="")))
     hand.press(piece)
-    given = maker.word("cloth.give", name="\0", letter="A").split("\0")[1]
-    hand.press(maker.page.get_by_role("button", name=re.compile(re.escape(given) + "$")).last)
+    cloths = maker.page.get_by_role("list", name=maker.word("cloth.give", letter="C"))
+    hand.press(cloths.get_by_role("button", name=re.compile("^" + LAST_CLOTH)))
     maker.until(lambda: file.read_text() != before)
     maker.saved()
 

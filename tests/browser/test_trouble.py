@@ -1,10 +1,12 @@
-"""Trouble while working: the worktable is gone for a while, another window was faster, the disk is full."""
+"""Trouble while working: the worktable is gone for a while, another window was faster, the disk is full, a file is no drawing."""
 
 from __future__ import annotations
 
 import re
 import sys
 from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
 
 import pytest
 from playwright.sync_api import expect
@@ -128,3 +130,25 @@ def test_a_project_that_was_spoilt_outside(window: Opener, table: RunningTable) 
     maker.button("unreadable.sound").click()
     expect(maker.board()).to_be_visible(timeout=BUSY)
     assert table.file(name).read_text() == good
+
+
+NO_DRAWING: Final = {
+    "no drawing at all": b"This is a letter, not a drawing.",
+    "cut off in the middle": b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 80"><path d="M0 0 L',
+    "says more than it is": b'<!DOCTYPE s [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;">]><svg xmlns="http://www.w3.org/2000/svg">&b;</svg>',
+}
+
+
+@pytest.mark.parametrize("kind", NO_DRAWING)
+def test_a_file_that_is_no_drawing(window: Opener, table: RunningTable, tmp_path: Path, kind: str) -> None:
+    name = table.put()
+    before = table.file(name).read_text()
+    maker = window(expect_faults=["status of 4"])
+    maker.go("draw", name)
+    (tmp_path / "drawing.svg").write_bytes(NO_DRAWING[kind])
+    maker.page.get_by_text(maker.word("draw.take"), exact=True).click()
+    maker.page.get_by_label(maker.word("draw.take.drawing"), exact=True).set_input_files(tmp_path / "drawing.svg")
+    told = maker.page.get_by_role("region", name=maker.word("frame.draw")).get_by_role("alert")
+    expect(told).to_be_visible(timeout=BUSY)
+    assert len(told.inner_text()) > 20
+    assert table.file(name).read_text() == before
