@@ -2,15 +2,19 @@ from __future__ import annotations
 
 import itertools
 import math
+import time
 
 import networkx as nx
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry import LineString
+from shapely.ops import unary_union
 
 from hoopwright.needle import pairing
 from hoopwright.needle.pairing import Pairs, Ways, least_pairs
+from hoopwright.needle.routing import one_walk
 
 places = st.lists(st.tuples(st.integers(0, 60), st.integers(0, 60)), min_size=2, max_size=8, unique=True)
 
@@ -119,3 +123,17 @@ def test_no_pairing_is_told() -> None:
 def test_two_places_stay_free() -> None:
     assert least_pairs(ways_between([(0, 0), (9, 9)])) == ()
     assert least_pairs(ways_between([(0, 0), (1, 0), (50, 0), (90, 0)])) == ((0, 1),)
+
+
+def test_combs_with_countless_pairings_of_one_length_are_walked_quickly() -> None:
+    """Each tooth may be paired with many others at one length; the programme in whole numbers would not end."""
+    lines = [LineString([(0.0, 0.0), (0.0, 12.0)])]
+    for y in (0.0, 3.0, 6.0, 9.0):
+        lines.append(LineString([(0.0, y), (30.0, y)]))
+        lines += [LineString([(x, y), (x, y + 1.5)]) for x in range(1, 30, 2)]
+    start = time.process_time()
+    (walk,) = one_walk(lines)
+    assert time.process_time() - start < 1.0
+    whole = sum(line.length for line in lines)
+    assert walk.length < 2.0 * whole
+    assert unary_union(lines).difference(walk.buffer(0.01)).is_empty

@@ -19,7 +19,7 @@ from scipy.optimize import LinearConstraint, linprog, milp
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import connected_components
 
-from hoopwright.core.tolerances import SAME_PLACE
+from hoopwright.core.tolerances import MERGE, SAME_PLACE
 from hoopwright.core.types import Mm
 
 Ways: TypeAlias = NDArray[np.float64]
@@ -44,6 +44,12 @@ FREE: Final = 2
 
 NEAREST: Final = 8
 """Ways from each place that the programme begins with."""
+
+MANY: Final = 60
+"""From more places on, countless pairings of one length are not searched for the best: the solver would not end."""
+
+ALIKE: Final = 0.33
+"""So few different lengths among the ways mean countless pairings of one length."""
 
 ROUNDS: Final = 4
 """Rounds of odd sets before the programme is solved in whole numbers."""
@@ -121,6 +127,28 @@ def _nearest_first(ways: Ways, free: int) -> NDArray[np.intp] | None:
     return partner if left == free else None
 
 
+def _exchanged(ways: Ways, free: int) -> Pairing | None:
+    """Pair nearest first, then let two pairs change partners as long as that makes both ways together shorter."""
+    partner = _nearest_first(ways, free)
+    if partner is None:
+        return None
+    count = len(ways)
+    pairs = [(a, b) for a, b in enumerate(partner.tolist()) if a < b < count]
+    rows: list[list[float]] = ways.tolist()
+    better = True
+    while better:
+        better = False
+        for i in range(len(pairs)):
+            for j in range(i):
+                (a, b), (c, d) = pairs[i], pairs[j]
+                now = rows[a][b] + rows[c][d]
+                least, one, other = min((rows[a][c] + rows[b][d], c, d), (rows[a][d] + rows[b][c], d, c))
+                if least < now - SAME_PLACE:
+                    pairs[i], pairs[j] = (min(a, one), max(a, one)), (min(b, other), max(b, other))
+                    better = True
+    return Pairing(tuple(sorted(pairs)), 0.0)
+
+
 class _Search:
     """A depth-first search with a bound: every place still to be paired costs at least half its shortest way."""
 
@@ -168,6 +196,7 @@ class _Programme:
         self.ways, self.free, self.price = ways, free, price
         self.count = len(ways)
         self.may_stay = free > 0 or bool(np.isfinite(price))
+        self.gave_up = False
         self.sets: list[NDArray[np.bool_]] = []
         near = np.argsort(ways + np.diag(np.full(self.count, np.inf)), axis=1, kind="stable")[:, :NEAREST]
         wanted = np.zeros((self.count, self.count), dtype=bool)
@@ -175,9 +204,14 @@ class _Programme:
         self.known = np.triu((wanted | wanted.T) & np.isfinite(ways), 1)
 
     def run(self) -> Pairing | None:
-        """Solve, and solve again with the ways that could still be of use, until there are none."""
+        """Solve, and solve again with the ways that could still be of use, until there are none.
+
+        Where very many pairings are alike, as in combs, the programme is given up for a good pairing.
+        """
         while True:
             answer = self._solve()
+            if self.gave_up:
+                return _exchanged(self.ways, self.free)
             if answer is None:
                 useful = np.triu(np.isfinite(self.ways), 1) & ~self.known
                 if not useful.any():
@@ -205,6 +239,9 @@ class _Programme:
             if whole or not self._add_odd_sets(one, other, shares):
                 break
         pays, gap = relaxed.eqlin.marginals[: self.count], 0.0
+        if not whole and self._alike():
+            self.gave_up = True
+            return None
         if not whole:
             exact = self._in_whole_numbers(form, one, other)
             if exact is None:
@@ -221,6 +258,12 @@ class _Programme:
         whole = np.ones(len(form.costs), dtype=np.int64)
         solved = milp(form.costs, integrality=whole, constraints=rules, options={"mip_rel_gap": 0.0})
         return None if solved.x is None else (solved.x[: len(one)], float(solved.fun))
+
+    def _alike(self) -> bool:
+        """Whether so many ways are of one length that there are countless best pairings, as in a comb."""
+        lengths = self.ways[self.known]
+        different = len(np.unique(np.round(lengths / MERGE)))
+        return self.count > MANY and different < ALIKE * len(lengths)
 
     def _limits(self, one: NDArray[np.intp], other: NDArray[np.intp]) -> tuple[_Table, NDArray[np.float64]]:
         """Return what must not be exceeded: of an odd set, at most (n - 1) / 2 ways lie inside; and the least freedom."""
