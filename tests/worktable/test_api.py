@@ -334,6 +334,11 @@ def test_what_is_not_there_is_told_in_words(client: TestClient, path: str) -> No
     assert answer.status_code == 404 and answer.json()["message"] == "There is nothing at this address"
 
 
+def test_a_browser_at_an_address_that_is_none_is_led_back(client: TestClient) -> None:
+    answer = client.get("/<script>x</script>", headers={"accept": "text/html,*/*"})
+    assert answer.status_code == 404 and 'href="/"' in answer.text and "script" not in answer.text
+
+
 def test_a_failure_of_our_own_is_told_without_its_insides(client: TestClient, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("hoopwright.worktable.workbook.Workbook.page", lambda _self: 1 / 0)
     answer = client.get(f"/api/projects/{DEMO}")

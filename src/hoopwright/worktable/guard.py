@@ -29,6 +29,11 @@ KEY: Final = "key"
 KEY_AGE: Final = 400 * 24 * 3600
 """Seconds that a browser keeps the key: the most that browsers allow (RFC 6265bis, 5.5)."""
 
+NO_KEY: Final = (
+    "Open the worktable by the whole address that it printed when it was started, with its key at the end.\n\n"
+    "Öffnen Sie den Arbeitstisch mit der ganzen Adresse, die er beim Start genannt hat, mit dem Schlüssel am Ende."
+)
+
 CLOSED: Final = ("/_nicegui_ws", "/_nicegui/auto", "/_nicegui/client")
 """Beginnings of addresses of the page's framework that the worktable has no use for: its line to the browser, uploads."""
 
@@ -71,7 +76,7 @@ class Guard:
             await self._hand_over(scope, send)
             return
         if said is None and not self._has_key(scope):
-            said = (403, "Open the worktable by the whole address that it printed when it was started, with its key.")
+            said = (403, NO_KEY)
         if said is not None:
             await _refuse(scope, send, *said)
             return

@@ -6,7 +6,7 @@ from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import JSONResponse
+from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.exceptions import HTTPException
 
 from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError, ProjectError
@@ -23,6 +23,12 @@ STATUS: tuple[tuple[type[HoopwrightError], int], ...] = (
 )
 
 AGAIN = "Load the page again; when it happens again, undo the last change"
+LOST = """<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
+<title>Hoopwright</title><link rel="stylesheet" href="/parts/style.css"><body><main class="table-lost">
+<h1>There is nothing at this address</h1><p lang="de">Unter dieser Adresse gibt es nichts.</p>
+<p><a href="/">Back to the shelf · <span lang="de">Zurück zum Regal</span></a></p></main>
+"""
+"""The page at an address that is none. No text of a request stands in it."""
 
 
 def page_row(page: Page) -> dict[str, Any]:
@@ -56,9 +62,11 @@ def tell_errors(app: FastAPI) -> None:
 
     @app.exception_handler(404)
     @app.exception_handler(HTTPException)
-    async def refused(_request: Request, error: HTTPException) -> JSONResponse:
+    async def refused(request: Request, error: HTTPException) -> Response:
         words = {404: "There is nothing at this address", 405: "This cannot be done here"}
         message = words.get(error.status_code, "The worktable cannot do this")
+        if "text/html" in request.headers.get("accept", "") and not request.url.path.startswith("/api/"):
+            return HTMLResponse(LOST, error.status_code)
         return JSONResponse({"message": message, "cure": "Go back to the shelf"}, error.status_code)
 
     @app.exception_handler(Exception)
