@@ -36,6 +36,7 @@ COMPONENTS: Final = Path(__file__).parents[1] / "components"
 PARTS: Final = (
     "machine_shared.js",
     "machine_view.js",
+    "machine_cards.js",
     "machine_words.js",
     "machine_dom.js",
     "measures.js",
