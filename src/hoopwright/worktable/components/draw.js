@@ -28,7 +28,7 @@ export const Draw = {
     this.fit();
     this.look();
     const cut = cutOf(this.store.chosen);
-    if (cut !== null && this.strokes[cut]) this.chosen = cut;
+    if (cut !== null && this.work[this.field]?.[cut]) this.chosen = cut;
   },
   unmounted() {
     window.removeEventListener("resize", this.fit);
@@ -38,7 +38,7 @@ export const Draw = {
     /** A finding that was pressed leads to its cut. */
     "store.chosen"(found) {
       const cut = cutOf(found);
-      if (cut !== null && this.strokes[cut]) this.chosen = cut;
+      if (cut !== null && this.work[this.field]?.[cut]) this.chosen = cut;
     },
     "store.version"() {
       this.refused = null;
