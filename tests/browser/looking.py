@@ -27,7 +27,7 @@ LOOK: Final = r"""
   };
   // The box in which an element scrolls or is cut, for each direction the nearest.
   const frames = (element) => {
-    const found = { cuts: [], scrollsX: null, layer: document.documentElement };
+    const found = { cuts: [], ports: [], scrollsX: null, layer: document.documentElement };
     let layered = false;
     for (let e = element; e && e !== document.documentElement; e = e.parentElement) {
       const s = getComputedStyle(e);
@@ -35,6 +35,7 @@ LOOK: Final = r"""
         if (!found.scrollsX) found.cuts.push({ e, x: /hidden|clip/.test(s.overflowX), y: /hidden|clip/.test(s.overflowY) });
       }
       if (!found.scrollsX && /auto|scroll/.test(s.overflowX) && e.scrollWidth > e.clientWidth + 1) found.scrollsX = e;
+      if (/auto|scroll/.test(s.overflowX + s.overflowY)) found.ports.push(e);
       if (!layered && (/fixed|sticky|absolute/.test(s.position) || e instanceof HTMLDialogElement || e.hasAttribute("popover"))) {
         found.layer = e;
         layered = true;
@@ -53,7 +54,7 @@ LOOK: Final = r"""
     const range = document.createRange();
     range.selectNodeContents(node);
     const text = short(node.textContent);
-    const { cuts, scrollsX, layer } = frames(element);
+    const { cuts, ports, scrollsX, layer } = frames(element);
     const size = parseFloat(getComputedStyle(element).fontSize);
     for (const r of range.getClientRects()) {
       if (r.width < 1 || r.height < 1) continue;
@@ -71,7 +72,11 @@ LOOK: Final = r"""
         if (r.left < b.left - slack || r.right > b.right + slack) said.push(`"${text}" sticks out of ${button.tagName.toLowerCase()}.${button.className}`);
       }
       const air = element instanceof SVGElement ? r.height * 0.2 : Math.min(r.height * 0.25, size * 0.25);
-      boxes.push({ text, layer, l: r.left, t: r.top + air, r: r.right, b: r.bottom - air });
+      // What has been scrolled out of sight lies on nothing.
+      const box = { text, layer, l: r.left, t: r.top + air, r: r.right, b: r.bottom - air };
+      for (const port of ports.map((e) => e.getBoundingClientRect()))
+        Object.assign(box, { l: Math.max(box.l, port.left), t: Math.max(box.t, port.top), r: Math.min(box.r, port.right), b: Math.min(box.b, port.bottom) });
+      if (box.l < box.r && box.t < box.b) boxes.push(box);
     }
   }
   boxes.sort((one, two) => one.t - two.t);
