@@ -70,6 +70,17 @@ def test_work_outlives_the_window_while_the_worktable_is_gone(window: Opener, ow
     maker.saved()
 
 
+def test_a_screen_that_could_not_be_loaded(window: Opener, table: RunningTable) -> None:
+    name = table.put()
+    maker = window(expect_faults=[NET])
+    maker.go("draw", name)
+    maker.page.route(re.compile("/parts/take"), lambda route: route.abort())
+    maker.step_link("take").click()
+    maker.quiet()
+    maker.page.unroute_all()
+    maker.stands("take")
+
+
 def test_another_window_is_told_of_a_change(window: Opener, table: RunningTable) -> None:
     name = table.put()
     one, two = window(), window()

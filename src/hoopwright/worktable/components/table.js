@@ -13,7 +13,15 @@ import { did } from "/parts/moments_said.js";
 import { Versions } from "/parts/versions.js";
 
 const SCREENS = ["draw", "cloth", "sew", "take"];
-const screen = (file, name) => markRaw(defineAsyncComponent(() => import(`/parts/${file}.js`).then((m) => m[name])));
+const AGAIN_MS = 2000;
+/** A screen is loaded when it is first shown; while the worktable does not answer, it is asked again. */
+const screen = (file, name) =>
+  markRaw(
+    defineAsyncComponent({
+      loader: () => import(`/parts/${file}.js`).then((m) => m[name]),
+      onError: (_error, retry) => setTimeout(retry, AGAIN_MS),
+    }),
+  );
 const PARTS = {
   shelf: screen("shelf", "Shelf"),
   draw: screen("draw", "Draw"),
