@@ -34,7 +34,7 @@ def test_travel_is_near_the_best_tour_found_by_a_long_search(
 ) -> None:
     found = hoopings(path)
     with monkeypatch.context() as patch:
-        patch.setattr("hoopwright.pipeline.reordered", tuple)
+        patch.setattr("hoopwright.pipeline.planning.reordered", tuple)
         patch.setattr(sewing, "in_short_order", lambda rows, start=None: list(rows))
         given = hoopings(path)
     with monkeypatch.context() as patch:

@@ -1,0 +1,93 @@
+"""What can be made, and first projects."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any, Final, get_args
+
+from hoopwright.catalog.hoops import fields
+from hoopwright.core.errors import HoopwrightError, ProjectError
+from hoopwright.core.findings import Finding, Severity, blocking, worst
+from hoopwright.items.panel import PANEL
+from hoopwright.items.plan import Plan
+from hoopwright.items.recipe import Recipe
+from hoopwright.items.registry import recipe_named, recipes
+from hoopwright.items.settings import read_settings
+from hoopwright.items.starter import KINDS, Start, item_starter_text
+from hoopwright.pipeline.planning import plan
+from hoopwright.project.lengths import Units, read_length
+from hoopwright.project.load import parse
+from hoopwright.project.save import set_value
+from hoopwright.project.starter import Shape, starter_text
+
+PATCHES: Final = (6, 4, 3, 2)
+"""Numbers of patches tried for a first project, the most wanted first."""
+
+
+def items() -> tuple[Recipe, ...]:
+    """Return the recipes of everything that can be made."""
+    return recipes()
+
+
+def new_project(item: str, title: str, units: Units = "mm", make: Mapping[str, Any] | None = None) -> str:
+    """Return the text of a first project for an item, with a field and a patchwork that suit its sizes.
+
+    ``make`` gives settings other values than the usual ones; see ``recipe_form``. Raises HoopwrightError for an item that does
+    not exist or a title that cannot be one, ProjectError for settings that cannot be made.
+    """
+    recipe, findings = recipe_named(item)
+    if recipe is None:
+        raise HoopwrightError(findings[0].message, findings[0].cure)
+    given = dict(make or {})
+    if recipe is PANEL:
+        return _first_panel(title, units, given)
+    starts = [Start(f'"{f.name}"', tuple(KINDS), n) for f in fields() for n in PATCHES]
+
+    def begun(start: Start) -> str:
+        text = item_starter_text(recipe, title, units, start)
+        for name, value in given.items():
+            text = set_value(text, f"make.{name}", value)
+        return text
+
+    tried = [(s, plan(parse(begun(s), None).project)) for s in _fitting(recipe, begun, starts, strict=bool(given))]
+    start, made = min(tried, key=lambda pair: (_gravity(pair[1]), tried.index(pair)))
+    cloths = {p.cloth for p in made.making.pieces}
+    used = tuple(kind for kind, (key, *_) in KINDS.items() if key in cloths)
+    return begun(replace(start, kinds=used))
+
+
+def _first_panel(title: str, units: Units, given: dict[str, Any]) -> str:
+    shape, wide, high = given.pop("shape", "flap"), given.pop("width", None), given.pop("height", None)
+    if given or shape not in get_args(Shape):
+        raise HoopwrightError("A first panel takes a shape, a width and a height", "Leave the rest out")
+    try:
+        sides = [None if side is None else read_length(side) for side in (wide, high)]
+    except ValueError as error:
+        raise HoopwrightError(str(error), 'Write a length such as 108, "108 mm" or "4 1/4 in"') from error
+    return starter_text(title, units, shape, *sides)
+
+
+def _fitting(recipe: Recipe, begun: Callable[[Start], str], starts: list[Start], *, strict: bool) -> list[Start]:
+    """Return the starts with the smallest field that the recipe does not refuse, or with the largest.
+
+    Raises ProjectError when ``strict`` and even the largest is refused.
+    """
+    said: tuple[Finding, ...] = ()
+    for start in starts:
+        project = parse(begun(start), None).project
+        settings, found = read_settings(recipe, project.make)
+        said = found if settings is None else (*found, *recipe.refuse(settings, project))
+        if not blocking(said):
+            return [s for s in starts if s.field == start.field]
+        if settings is None:
+            break
+    if strict:
+        raise ProjectError("These sizes cannot be made", blocking(said), "Change what is listed")
+    return [s for s in starts if s.field == starts[-1].field]
+
+
+def _gravity(made: Plan) -> int:
+    """Return how bad the worst finding of a plan is, 0 for none or notes."""
+    gravity = worst(made.findings)
+    return {None: 0, Severity.NOTES: 0, Severity.WARNS: 1, Severity.BLOCKS: 2}[gravity] + (0 if made.hoopings else 3)
