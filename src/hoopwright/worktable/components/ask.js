@@ -25,13 +25,23 @@ export async function ask(path, body = null, signal = undefined) {
     if (error instanceof DOMException && error.name === "AbortError") throw error;
     throw new Trouble("offline", "", 0);
   }
-  if (answer.ok) return answer.json();
-  throw await trouble(answer);
+  const text = await bodyOf(answer);
+  if (!answer.ok) throw trouble(text, answer);
+  return JSON.parse(text);
 }
 
-/** Turn a refused answer into a Trouble. @param {Response} answer */
-async function trouble(answer) {
-  const text = await answer.text();
+/** What was answered; an answer that breaks off on its way counts as none. @param {Response} answer */
+async function bodyOf(answer) {
+  try {
+    return await answer.text();
+  } catch (error) {
+    if (error instanceof DOMException && error.name === "AbortError") throw error;
+    throw new Trouble("offline", "", 0);
+  }
+}
+
+/** Turn a refused answer into a Trouble. @param {string} text @param {Response} answer */
+function trouble(text, answer) {
   try {
     const said = JSON.parse(text);
     return new Trouble(said.message ?? said.detail ?? text, said.cure ?? "", answer.status, said.findings ?? []);

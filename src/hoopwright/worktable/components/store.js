@@ -35,7 +35,7 @@ export function openProject(name) {
     edit: (what, changes) => queueEdit(store, what, changes),
     attempt: (changes) => queueTry(store, changes),
     settle() {
-      store.tried = null;
+      settled(store);
     },
     undoOne: () => step(store, "undo"),
     redoOne: () => step(store, "redo"),
@@ -49,8 +49,7 @@ export function openProject(name) {
   store.ready = openQueue(name).then((queue) => {
     store.queue = queue;
     store.waiting = kept(queue).length;
-    if (store.waiting) chain = chain.then(() => store.load()).then(() => flush(store));
-    return chain;
+    return store.waiting ? inTurn(() => store.load().then(() => flush(store))) : undefined;
   });
   watch(store);
   return store;
@@ -66,8 +65,15 @@ function take(store, page) {
   store.whole = page.whole;
   if (page.project !== null) store.project = page.project;
   store.view = page.view ?? (page.project === null ? store.view : null);
-  store.tried = null;
+  settled(store);
   store.gone = null;
+}
+
+/** Do work after all that was asked before; work that goes wrong does not hold up what comes after it. @template T @param {() => Promise<T>} work @returns {Promise<T>} */
+function inTurn(work) {
+  const done = chain.then(work);
+  chain = done.catch(() => {});
+  return done;
 }
 
 async function heard(store, work) {
@@ -95,14 +101,14 @@ let chain = Promise.resolve();
 function queueEdit(store, what, changes) {
   store.saving += 1;
   store.elsewhere = false;
-  chain = chain
-    .then(() => store.ready)
-    .then(() => {
-      keepAll(store.queue, [...kept(store.queue), { what, changes, base: store.version }]);
-      return flush(store);
-    })
+  return store.ready
+    .then(() =>
+      inTurn(() => {
+        keepAll(store.queue, [...kept(store.queue), { what, changes, base: store.version }]);
+        return flush(store);
+      }),
+    )
     .finally(() => (store.saving -= 1));
-  return chain;
 }
 
 /** Whether a refused change may be sent again later: no answer, no room on the disk, the project's folder away. */
@@ -125,7 +131,7 @@ async function flush(store) {
         return;
       }
       keepAll(store.queue, kept(store.queue).slice(1));
-      store.tried = null;
+      settled(store);
       if (error.status === 409) await again(store);
     }
   }
@@ -150,9 +156,13 @@ async function again(store) {
 }
 
 async function step(store, which) {
-  await chain;
-  store.elsewhere = false;
-  return heard(store, () => ask(`${of(store.name)}/${which}`, {}));
+  await store.ready;
+  return inTurn(async () => {
+    store.elsewhere = false;
+    if (store.waiting) await flush(store);
+    if (store.waiting) return false; // what waits comes first
+    return heard(store, () => ask(`${of(store.name)}/${which}`, {}));
+  });
 }
 
 /** Look from time to time whether the project was changed elsewhere, and send what waits. */
@@ -178,10 +188,10 @@ async function look(store) {
     store.online = true;
     store.gone = null;
     if (store.saving) return;
-    if (store.waiting) await (chain = chain.then(() => flush(store)));
+    if (store.waiting) await inTurn(() => flush(store));
     else if (missed || said.version !== store.version || said.whole !== store.whole) {
       store.elsewhere = store.version >= 0 && said.version !== store.version;
-      await again(store);
+      await inTurn(() => again(store));
     }
   } catch (error) {
     tell(store, error);
@@ -192,6 +202,14 @@ async function look(store) {
 
 let asked = null; // the newest changes that wait for their turn
 let busy = false;
+let tries = 0; // an answer to a question from before the hand let go is not shown
+
+/** Show the project as it is saved; what is still asked about trial changes comes too late. */
+function settled(store) {
+  asked = null;
+  tries += 1;
+  store.tried = null;
+}
 
 async function queueTry(store, changes) {
   asked = changes;
@@ -199,11 +217,11 @@ async function queueTry(store, changes) {
   busy = true;
   try {
     while (asked !== null) {
-      const now = asked;
+      const [now, try_] = [asked, tries];
       asked = null;
       try {
         const said = await ask(`${of(store.name)}/try`, { changes: now });
-        store.tried = said.view;
+        if (try_ === tries) store.tried = said.view;
       } catch (error) {
         if (error instanceof Trouble && error.status === 0) store.online = false;
       }

@@ -1,0 +1,85 @@
+import assert from "node:assert/strict";
+import test from "node:test";
+
+// A browser as small as the store needs it, and a server that numbers its versions and refuses a change made on an older one.
+const storage = new Map();
+const noted = [];
+const server = { version: 1, breaks: 0, hold: null };
+const page = () => ({ version: server.version, undo: "x", redo: null, problems: [], project: { title: "t" }, whole: true, view: { n: server.version } });
+const answered = (data, status = 200) => ({ ok: status === 200, status, statusText: "", text: async () => JSON.stringify(data) });
+
+Object.defineProperty(globalThis, "navigator", { value: {}, configurable: true });
+globalThis.document = { visibilityState: "visible", addEventListener() {}, removeEventListener() {}, documentElement: { lang: "en" } };
+globalThis.localStorage = { getItem: (k) => storage.get(k) ?? null, setItem: (k, v) => storage.set(k, v), removeItem: (k) => storage.delete(k) };
+globalThis.fetch = async (path, { body }) => {
+  const said = body === undefined ? null : JSON.parse(body);
+  noted.push([path.split("/").pop(), said]);
+  await new Promise((done) => setTimeout(done, 5));
+  if (path.endsWith("/try")) {
+    await server.hold;
+    return answered({ view: { n: "tried" } });
+  }
+  if (path.endsWith("/edit") && server.breaks) {
+    server.breaks -= 1;
+    return { ok: true, status: 200, text: async () => Promise.reject(new TypeError("broken off")) };
+  }
+  if (path.endsWith("/edit") && said.base !== server.version) return answered({ message: "changed elsewhere" }, 409);
+  if (said !== null) server.version += 1;
+  return answered(page());
+};
+
+const { openProject } = await import("/parts/store.js");
+
+async function opened() {
+  storage.clear();
+  noted.length = 0;
+  const store = openProject("mat");
+  clearInterval(store.timer);
+  await store.load();
+  return store;
+}
+
+test("a change made before the answer to an undo stands on what the undo gives", async () => {
+  const store = await opened();
+  await Promise.all([store.undoOne(), store.set("a", "title", "b")]);
+  const edits = noted.filter(([what]) => what === "edit");
+  assert.equal(edits.length, 1);
+  assert.equal(edits[0][1].base, server.version - 1);
+  assert.equal(store.trouble, null);
+  assert.equal(store.version, server.version);
+});
+
+test("a change whose answer breaks off waits, and those after it are sent with it", async () => {
+  const store = await opened();
+  server.breaks = 1;
+  await store.set("a", "title", "b");
+  assert.equal(store.waiting, 1);
+  assert.equal(store.online, false);
+  await store.set("c", "title", "d");
+  assert.equal(store.waiting, 0);
+  assert.deepEqual(noted.filter(([what]) => what === "edit").map(([, said]) => said.what), ["a", "a", "c"]);
+});
+
+test("nothing is undone past a change that still waits", async () => {
+  const store = await opened();
+  server.breaks = 2;
+  await store.set("a", "title", "b");
+  assert.equal(await store.undoOne(), false);
+  assert.ok(!noted.some(([what]) => what === "undo"));
+  assert.equal(store.waiting, 1);
+  assert.equal(await store.undoOne(), true);
+  assert.deepEqual(noted.slice(-2).map(([what]) => what), ["edit", "undo"]);
+});
+
+test("a trial that is answered after the hand let go is not shown", async () => {
+  const store = await opened();
+  let answer = () => {};
+  server.hold = new Promise((done) => (answer = done));
+  const trying = store.attempt([{ path: "title", value: "x" }]);
+  store.settle();
+  answer();
+  await trying;
+  assert.equal(store.tried, null);
+  await store.attempt([{ path: "title", value: "x" }]);
+  assert.deepEqual(store.tried, { n: "tried" });
+});
