@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { eighths, length, readLength } from "/parts/measures.js";
+import { decimal, eighths, length, readLength, speakIn } from "/parts/measures.js";
 
 test("lengths as the maker writes them", () => {
   assert.equal(length(108, "mm"), "108 mm");
@@ -21,4 +21,14 @@ test("what a maker types is read in her units, or in those she names", () => {
 test("what is shown can be typed again", () => {
   for (const mm of [0, 6.35, 12.7, 107.95, 25.4]) assert.ok(Math.abs(readLength(length(mm, "in"), "in") - mm) < 1e-9);
   for (const mm of [0, -15.3, 108]) assert.equal(readLength(length(mm, "mm"), "mm"), mm);
+});
+
+test("numbers are written as the maker's language writes them, and can be typed again", (run) => {
+  speakIn(() => "de"); // DIN 5008: a comma parts the whole from its decimals
+  run.after(() => speakIn(() => "en"));
+  assert.equal(length(12.5, "mm"), "12,5 mm");
+  assert.equal(length(1234.5, "mm"), "1234,5 mm");
+  assert.equal(length(-0.01, "mm"), "0 mm");
+  assert.equal(decimal(0.375, 2), "0,38");
+  assert.equal(readLength(length(12.5, "mm"), "mm"), 12.5);
 });

@@ -5,7 +5,7 @@ import { all, fitted, moved, seenBy, zoomed } from "/parts/draw_camera.js";
 import { aimed, grasped, railsOf, turned } from "/parts/draw_grasp.js";
 import { lying } from "/parts/draw_sheet.js";
 import { drawThreads } from "/parts/draw_threads.js";
-import { length } from "/parts/measures.js";
+import { decimal, length } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
 
 const MARGIN = 40; // pixels of linen round the panel
@@ -83,7 +83,7 @@ export const Board = {
       const s = this.held;
       if (!s || distance(s[0], s[1]) < this.px) return null;
       const [x, y] = between(s[0], s[1], 0.5);
-      return { x, y, text: `${length(distance(s[0], s[1]), this.units)}, ${Math.round(angleOf(s) * 10) / 10}°` };
+      return { x, y, text: `${length(distance(s[0], s[1]), this.units)}, ${decimal(angleOf(s))}°` };
     },
     ring() {
       const found = this.store.chosen;

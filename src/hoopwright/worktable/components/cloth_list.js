@@ -2,7 +2,7 @@
 import { freeKey, usesOfCloth } from "/parts/cloth_changes.js";
 import { ClothPiece } from "/parts/cloth_defs.js";
 import { ClothLook } from "/parts/cloth_look.js";
-import { readLength } from "/parts/measures.js";
+import { decimal, readLength } from "/parts/measures.js";
 import { t, tn } from "/parts/texts.js";
 
 const KINDS = ["cloth", "lining", "stiffener", "ribbon", "zip"];
@@ -90,7 +90,7 @@ export const ClothList = {
       this.store.attempt([{ path: `cloths.${key}.colour`, value: event.target.value }]);
     },
     thickness(mm) {
-      return `${Math.round(mm * 100) / 100} mm`;
+      return `${decimal(mm, 2)} mm`;
     },
     thick(key, event) {
       const mm = readLength(event.target.value, "mm");

@@ -1,6 +1,6 @@
 // The chosen cut in numbers.
 import { angleOf, distance } from "/parts/geometry.js";
-import { length, readLength } from "/parts/measures.js";
+import { decimal, length, readLength } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
 
 export const CutForm = {
@@ -22,7 +22,7 @@ export const CutForm = {
         ["bx", length(bx, this.units)],
         ["by", length(by, this.units)],
         ["long", length(distance(...this.stroke), this.units)],
-        ["angle", `${Math.round(angleOf(this.stroke) * 10) / 10}°`],
+        ["angle", `${decimal(angleOf(this.stroke))}°`],
       ];
     },
   },

@@ -1,11 +1,24 @@
-// Lengths as the maker writes them.
+// Lengths as the maker writes them, with a comma or a point as her language does.
 
 const INCH = 25.4;
+
+let spoken = () => globalThis.document?.documentElement.lang || "en";
+
+/** Let numbers be written in a language that may change. @param {() => string} language */
+export function speakIn(language) {
+  spoken = language;
+}
+
+/** A number as it can be typed again: "12.5", "12,5". @param {number} value @param {number} places at most */
+export function decimal(value, places = 1) {
+  const round = Math.round(value * 10 ** places) / 10 ** places + 0; // never "-0"
+  return round.toLocaleString(spoken(), { maximumFractionDigits: places, useGrouping: false });
+}
 
 /** @param {number} mm @param {"mm" | "in"} units */
 export function length(mm, units) {
   if (units === "in") return `${eighths(mm / INCH)} in`;
-  return `${Math.round(mm * 10) / 10} mm`;
+  return `${decimal(mm)} mm`;
 }
 
 /** Inches in sixteenths, as on a ruler. @param {number} inches */

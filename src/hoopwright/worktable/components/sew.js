@@ -7,7 +7,7 @@ import { halts, otherHalt, placeOf, sizeOf, stepped, TEMPOS, valueOf } from "/pa
 import { nearer } from "/parts/sew_nearer.js";
 import { SewList, workOf } from "/parts/sew_list.js";
 import { Trouble } from "/parts/ask.js";
-import { t, tn } from "/parts/texts.js";
+import { t, texts, tn } from "/parts/texts.js";
 
 const KEYS = ["space", "arrows", "page", "ends", "zoom", "side"];
 const SHOW_STATE_MS = 120;
@@ -80,7 +80,7 @@ export const Sew = {
     },
     counted() {
       const m = this.moment;
-      return m?.kind === "sew" ? t("sew.stitches", { n: this.stitch.toLocaleString(), of: m.count.toLocaleString() }) : t("sew.by.hand");
+      return m?.kind === "sew" ? t("sew.stitches", { n: this.stitch.toLocaleString(texts.language), of: m.count.toLocaleString(texts.language) }) : t("sew.by.hand");
     },
     caught() {
       const m = this.moment;

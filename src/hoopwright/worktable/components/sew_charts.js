@@ -2,12 +2,12 @@
 import { ask, Trouble } from "/parts/ask.js";
 import { classOf, holeClasses, holePicture, shades, thicknessClasses, TOO_MUCH } from "/parts/player_maps.js";
 import { ringsPath } from "/parts/player_overlay.js";
-import { t } from "/parts/texts.js";
+import { t, texts } from "/parts/texts.js";
 
 /** What the colours mean. @param {{ from: number, to: number, much: boolean }[]} classes @param {"thick" | "holes"} which */
 function legend(classes, which) {
   const colours = shades(classes.filter((c) => !c.much).length);
-  const said = (n) => n.toLocaleString(undefined, { maximumFractionDigits: which === "thick" ? 2 : 1 });
+  const said = (n) => n.toLocaleString(texts.language, { maximumFractionDigits: which === "thick" ? 2 : 1 });
   return classes.map((c, i) => ({
     colour: c.much ? TOO_MUCH : colours[i],
     much: c.much,

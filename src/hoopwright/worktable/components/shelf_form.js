@@ -1,5 +1,5 @@
 // The settings of a recipe as fields of a form: what stands in them at first, what is wrong, what is sent.
-import { length, readLength } from "/parts/measures.js";
+import { decimal, length, readLength } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
 
 /** @typedef {{ name: string, kind: string, usual: any, choices?: string[], least?: number, most?: number, above?: number, below?: number, count?: number, example?: number[] }} Row */
@@ -10,6 +10,7 @@ const MAIN = new Set(
   "contents width height length thickness way shape count motif size lines frame_shape frame_width frame_arm depth flap pocket strap pieced stiffened edge base".split(" "),
 );
 const MOST_OPEN = 9;
+const PLACES = 3;
 
 /** The rows in two groups: those that are asked, those that are folded away. @param {Row[]} rows */
 export function grouped(rows) {
@@ -29,12 +30,12 @@ export function shown(row, units, what = "value") {
   if (row.kind === "texts") return (row.usual ?? []).join("\n");
   if (row.kind === "lengths") return Array.from({ length: row.count ?? 0 }, (_, i) => (row.usual ? length(row.usual[i], units) : ""));
   if (row.usual === null) return "";
-  return row.kind === "length" ? length(row.usual, units) : String(row.usual);
+  return row.kind === "length" ? length(row.usual, units) : decimal(row.usual, PLACES);
 }
 
 /** @param {Row} row @param {Units} units */
 function limitsOf(row, units) {
-  const say = (/** @type {number} */ v) => (row.kind === "length" ? length(v, units) : String(v));
+  const say = (/** @type {number} */ v) => (row.kind === "length" ? length(v, units) : decimal(v, PLACES));
   const least = row.least ?? row.above;
   const most = row.most ?? row.below;
   if (!["length", "whole", "number"].includes(row.kind) || most === undefined) return "";

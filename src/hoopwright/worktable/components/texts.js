@@ -1,11 +1,14 @@
 // All words of the page come from the catalogue in worktable/texts; t("totals.metres", { metres: 3 }) fills in {metres}.
 import { reactive } from "vue";
 import { ask } from "/parts/ask.js";
+import { speakIn } from "/parts/measures.js";
 
 const KEPT = "hoopwright.language";
 const state = reactive({ language: "en", languages: [], words: {} });
 
 export const texts = state;
+
+speakIn(() => state.language);
 
 export async function loadTexts(wanted = null) {
   const language = wanted ?? localStorage.getItem(KEPT) ?? navigator.language.slice(0, 2);
