@@ -21,7 +21,8 @@ fi
 kept="$folder/node_modules/axe-core/package.json"
 if ! grep -q "\"version\": \"$version\"" "$kept" 2>/dev/null && has npm; then
   mkdir -p "$folder"
-  npm install --no-save --no-audit --no-fund --ignore-scripts --silent --prefix "$folder" "axe-core@$version" \
+  npm install --no-save --no-audit --no-fund --ignore-scripts --silent --fetch-retries=1 --fetch-timeout=30000 \
+    --prefix "$folder" "axe-core@$version" \
     || echo "axe-core could not be fetched."
 fi
 exit 0
