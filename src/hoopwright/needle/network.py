@@ -45,6 +45,11 @@ class Network:
         """Return the place where an end of a stretch lies."""
         return self.joins[end >> 1][end & 1]
 
+    def shortest(self) -> dict[tuple[int, int], int]:
+        """Return the shortest stretch between any two places that one joins, the lower place first."""
+        order = sorted(enumerate(self.joins), key=lambda item: -self.lengths[item[0]])
+        return {(min(a, b), max(a, b)): k for k, (a, b) in order}
+
     def lengths_table(self) -> csr_array:
         """Return the table of the shortest direct stretch between any two places, as a sparse array."""
         joins = np.sort(np.array(self.joins, dtype=np.intp).reshape(-1, 2), axis=1)

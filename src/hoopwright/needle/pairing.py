@@ -4,8 +4,9 @@ Few places are paired by trying all pairings that can still be best. Many are pa
 nearer ways, in which every odd set of places must send a way out (the sets are added as they are found wanting); if that
 does not end in whole ways, by the same programme in whole numbers. Ways left out are then priced: none may be
 shorter than what its two places would pay for it, or the programme is asked again with it. So the length is the least
-there is, whatever was left out. More than MOST_EXACT places are paired nearest first, and then anew around one place after
-another; what that costs is measured in docs/performance.md.
+there is, whatever was left out. Where countless pairings are alike, or branches are too many, places are paired nearest
+first and pairs change partners while that helps. More than MOST_EXACT places are paired nearest first, and then anew around
+one place after another; what that costs is measured in docs/performance.md.
 """
 
 from __future__ import annotations
@@ -51,6 +52,15 @@ MANY: Final = 60
 ALIKE: Final = 0.33
 """So few different lengths among the ways mean countless pairings of one length."""
 
+MOST_NODES: Final = 200
+"""Branches of the programme in whole numbers before it is given up for a good pairing."""
+
+MOST_ROUNDS: Final = 20
+"""Times all pairs are let change partners with one another."""
+
+LIMIT_REACHED: Final = 1
+"""The solver's word for a search that was given up."""
+
 ROUNDS: Final = 4
 """Rounds of odd sets before the programme is solved in whole numbers."""
 
@@ -63,10 +73,14 @@ LEVELS: Final = (WHOLE, 0.3, 0.49, 0.66)
 
 @dataclass(frozen=True, slots=True)
 class Pairing:
-    """The pairs, each (lower, higher), in order, and how long a way that was not looked at must at least be to be of no use."""
+    """The pairs, each (lower, higher), in order, and how long a way that was not looked at must at least be to be of no use.
+
+    ``proved``: no other pairing is shorter.
+    """
 
     pairs: Pairs
     reach: Mm
+    proved: bool = True
 
 
 def least_pairs(ways: Ways, free: int = FREE, price: Mm = np.inf) -> Pairs:
@@ -110,7 +124,7 @@ def _by_windows(ways: Ways, free: int, price: Mm) -> Pairing | None:
     pairs = [(a, b) for a, b in enumerate(partner.tolist()) if a < b < count]
     if count - 2 * len(pairs) < free:
         pairs.remove(max(pairs, key=lambda pair: (float(ways[pair]), pair)))
-    return Pairing(tuple(pairs), 0.0)
+    return Pairing(tuple(pairs), 0.0, proved=False)
 
 
 def _nearest_first(ways: Ways, free: int) -> NDArray[np.intp] | None:
@@ -135,8 +149,7 @@ def _exchanged(ways: Ways, free: int) -> Pairing | None:
     count = len(ways)
     pairs = [(a, b) for a, b in enumerate(partner.tolist()) if a < b < count]
     rows: list[list[float]] = ways.tolist()
-    better = True
-    while better:
+    for _ in range(MOST_ROUNDS):
         better = False
         for i in range(len(pairs)):
             for j in range(i):
@@ -146,7 +159,9 @@ def _exchanged(ways: Ways, free: int) -> Pairing | None:
                 if least < now - SAME_PLACE:
                     pairs[i], pairs[j] = (min(a, one), max(a, one)), (min(b, other), max(b, other))
                     better = True
-    return Pairing(tuple(sorted(pairs)), 0.0)
+        if not better:
+            break
+    return Pairing(tuple(sorted(pairs)), 0.0, proved=False)
 
 
 class _Search:
@@ -206,7 +221,8 @@ class _Programme:
     def run(self) -> Pairing | None:
         """Solve, and solve again with the ways that could still be of use, until there are none.
 
-        Where very many pairings are alike, as in combs, the programme is given up for a good pairing.
+        Where very many pairings are alike, as in combs, or branches are too many, the programme is given up for a good
+        pairing.
         """
         while True:
             answer = self._solve()
@@ -256,8 +272,11 @@ class _Programme:
         cuts, most = self._limits(one, other)
         rules = [LinearConstraint(form.each, form.one, form.one), LinearConstraint(cuts, -np.inf, most)]
         whole = np.ones(len(form.costs), dtype=np.int64)
-        solved = milp(form.costs, integrality=whole, constraints=rules, options={"mip_rel_gap": 0.0})
-        return None if solved.x is None else (solved.x[: len(one)], float(solved.fun))
+        solved = milp(
+            form.costs, integrality=whole, constraints=rules, options={"mip_rel_gap": 0.0, "node_limit": MOST_NODES}
+        )
+        self.gave_up = solved.status == LIMIT_REACHED
+        return None if solved.x is None or self.gave_up else (solved.x[: len(one)], float(solved.fun))
 
     def _alike(self) -> bool:
         """Whether so many ways are of one length that there are countless best pairings, as in a comb."""

@@ -20,8 +20,9 @@ from shapely.geometry import LineString
 
 from hoopwright.core.types import Mm, Point
 from hoopwright.needle.network import Network, Row, network_of, parts_of
-from hoopwright.needle.pairing import FREE, Pairs, pairing
+from hoopwright.needle.pairing import FREE, MOST_EXACT, Pairs, pairing
 from hoopwright.needle.transitions import Meeting, Transitions
+from hoopwright.needle.twigs import Twigs, twigs_of
 
 TRIM_WORTH: Final[Mm] = 150.0
 """A cut of the thread takes about as long as sewing this much of a line again: 0.1 minutes at 600 stitches of 2.5 mm a
@@ -55,7 +56,8 @@ ONE_WALK: Final = WalkWish()
 def one_walk(lines: Sequence[LineString], meeting: Meeting = "apart") -> tuple[LineString, ...]:
     """Return one line for each connected part of the network of ``lines``, covering all of it.
 
-    The length sewn twice is the least possible. Lines are noded where they touch. Where the lines meet, the walk does not
+    The length sewn twice is the least possible, or near it where the network is very large or has countless routes of one
+    length (decision 0064). Lines are noded where they touch. Where the lines meet, the walk does not
     cross itself, unless ``meeting`` is "straight".
     """
     return walks(lines, WalkWish(meeting=meeting))
@@ -64,7 +66,7 @@ def one_walk(lines: Sequence[LineString], meeting: Meeting = "apart") -> tuple[L
 def walks(lines: Sequence[LineString], wish: WalkWish = ONE_WALK) -> tuple[LineString, ...]:
     """Return lines that together cover the network of ``lines``, each sewn without a break.
 
-    The length sewn twice, with ``trim_worth`` for each walk beyond one in a connected part, is the least possible.
+    The length sewn twice, with ``trim_worth`` for each walk beyond one in a connected part, is the least possible (but see one_walk).
     A wished start is where the walk of the part nearest to it begins, which may lengthen what is sewn twice.
     """
     network = network_of(lines, () if wish.start is None else (wish.start,))
@@ -128,11 +130,47 @@ def _doubled(part: Network, start: int | None, wish: WalkWish) -> Network:
 
 
 def _retraced(part: Network, odd: list[int], free: int, price: Mm) -> list[int]:
-    """Return the stretches on the ways between paired odd places, each once."""
-    shortest: dict[tuple[int, int], int] = {}
-    for k, (a, b) in sorted(enumerate(part.joins), key=lambda item: -part.lengths[item[0]]):
-        shortest[min(a, b), max(a, b)] = k
-    pairs, before = _paired(part, odd, free, price)
+    """Return the stretches that are sewn twice, each once.
+
+    Where no pairing is proved the shortest, twigs are doubled first, and the shorter of both answers is taken.
+    """
+    if not math.isinf(price):
+        return sorted(_between_pairs(part, odd, free, price)[0])
+    twigs = twigs_of(part, odd)
+    if not twigs.up:
+        return sorted(_between_pairs(part, odd, free, price)[0])
+    if free == 0:
+        return sorted(_twigs_first(twigs, free))
+    if len(odd) > MOST_EXACT:
+        return sorted(_twigs_first(twigs, free))
+    twice, proved = _between_pairs(part, odd, free, price)
+    answers = [twice] if proved else [twice, _twigs_first(twigs, free)]
+    return sorted(min(answers, key=lambda answer: math.fsum(part.lengths[k] for k in answer)))
+
+
+def _twigs_first(twigs: Twigs, free: int) -> set[int]:
+    """Return the stretches sewn twice when twigs are doubled and the rest is paired, each end of the walk out on a twig."""
+    odd = list(twigs.odd)
+    twice = set(twigs.twice)
+    if not odd:
+        return twice ^ twigs.between() if free == FREE else twice
+    if len(odd) > free:
+        pairs, before, _ = _paired(twigs.part, odd, free, math.inf)
+        twice ^= _ways(twigs.part, odd, pairs, before)
+        odd = [place for k, place in enumerate(odd) if not any(k in pair for pair in pairs)]
+    for root in odd:
+        twice ^= twigs.to_end(root)
+    return twice
+
+
+def _between_pairs(part: Network, odd: list[int], free: int, price: Mm) -> tuple[set[int], bool]:
+    """Return the stretches on the ways between paired odd places, and whether they are proved the shortest."""
+    pairs, before, proved = _paired(part, odd, free, price)
+    return _ways(part, odd, pairs, before), proved
+
+
+def _ways(part: Network, odd: list[int], pairs: Pairs, before: NDArray[np.int32]) -> set[int]:
+    shortest = part.shortest()
     twice: set[int] = set()
     for a, b in pairs:
         at = odd[b]
@@ -140,11 +178,13 @@ def _retraced(part: Network, odd: list[int], free: int, price: Mm) -> list[int]:
             back = int(before[a, at])
             twice ^= {shortest[min(at, back), max(at, back)]}
             at = back
-    return sorted(twice)
+    return twice
 
 
-def _paired(part: Network, odd: list[int], free: int, price: Mm) -> tuple[Pairs, NDArray[np.int32]]:
-    """Return the best pairs of odd places, as numbers in ``odd``, and the table of the place before each on the way."""
+def _paired(part: Network, odd: list[int], free: int, price: Mm) -> tuple[Pairs, NDArray[np.int32], bool]:
+    """Return the best pairs of odd places, as numbers in ``odd``, the table of the place before each on the way, and
+    whether the pairs are proved the best.
+    """
     table = part.lengths_table()
     reach = math.inf if len(odd) <= FEW_ODD else FIRST_REACH * _farthest_nearest(part, table, odd)
     whole = sum(part.lengths)
@@ -152,7 +192,7 @@ def _paired(part: Network, odd: list[int], free: int, price: Mm) -> tuple[Pairs,
         ways, before = dijkstra(table, directed=False, indices=odd, return_predecessors=True, limit=reach)
         found = pairing(ways[:, odd], free, price)
         if found is not None and (found.reach <= reach or reach > whole):
-            return found.pairs, before
+            return found.pairs, before, found.proved
         reach = 2.0 * reach if found is None else max(found.reach, 1.5 * reach)
 
 
