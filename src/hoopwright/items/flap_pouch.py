@@ -73,7 +73,7 @@ def _make(shop: Workshop) -> Making:
     cut = (*stiff, *(p for kind in pieces.values() for p in kind))
     body, lining = ("outer", "flap"), (p.key for p in pieces["lining"])
     promise = replace(PROMISE if plan.slit is None else SLIT, shell=(*body, *lining))
-    said = ground_said(shop, shop.settings.ground)
+    said = ground_said(shop, plan.body, shop.settings.ground)
     return Making(hoopings, cut, _assembly(plan), CARE, promise, (_look(plan, pieces),), findings=said)
 
 

@@ -12,7 +12,7 @@ from hoopwright.core.findings import Finding, blocking
 from hoopwright.core.types import Mm
 from hoopwright.items.recipe import Workshop
 from hoopwright.needle.grounds.table import PLAIN
-from hoopwright.needle.panel_grounds import ground_block, ground_faults
+from hoopwright.needle.panel_grounds import ground_block, ground_faults, motif_said
 from hoopwright.operations.vocabulary import Stitch
 from hoopwright.project.lengths import read_length
 from hoopwright.project.schema import GroundModel, Project
@@ -48,12 +48,18 @@ def ground_refused(model: GroundModel, project: Project) -> tuple[Finding, ...]:
 
 def ground(shop: Workshop, what: str, region: Polygon, model: GroundModel) -> tuple[Stitch, ...]:
     """Return the block that quilts ``what`` over ``region``; nothing for a plain one, or for a motif that cannot be used."""
-    if model.kind == PLAIN or blocking(ground_said(shop, model)):
+    if model.kind == PLAIN or blocking(_file_said(shop, model)):
         return ()
     block = ground_block(model, region, f"Ground of {what}", shop.project.stitching.run, shop.files)
     return (replace(block, thread=block.thread or shop.thread("outline")),)
 
 
-def ground_said(shop: Workshop, model: GroundModel) -> tuple[Finding, ...]:
-    """Return what the maker should know about a ground whose motif is a file."""
+def ground_said(shop: Workshop, region: Polygon, model: GroundModel) -> tuple[Finding, ...]:
+    """Return what the maker should know about a ground of ``region`` whose motif is a file."""
+    said = _file_said(shop, model)
+    blocks = ground(shop, "the cloth", region, model) if model.file is not None else ()
+    return (*said, *(more for block in blocks for more in motif_said(block, "make.ground.file", shop.project.units)))
+
+
+def _file_said(shop: Workshop, model: GroundModel) -> tuple[Finding, ...]:
     return ground_faults(model, "make.ground", shop.files, shop.project.units) if model.file is not None else ()
