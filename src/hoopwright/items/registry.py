@@ -21,6 +21,7 @@ from hoopwright.items.glasses_sleeve import GLASSES_SLEEVE
 from hoopwright.items.key_tab import KEY_TAB
 from hoopwright.items.label import LABEL
 from hoopwright.items.mat import MAT
+from hoopwright.items.no_panel import speaking
 from hoopwright.items.panel import PANEL
 from hoopwright.items.recipe import Recipe
 from hoopwright.items.zip_pouch import ZIP_POUCH
@@ -43,10 +44,14 @@ OWN: Final[tuple[Recipe, ...]] = (
 
 @cache
 def recipes() -> tuple[Recipe, ...]:
-    """Return every recipe, our own first, then registered ones by name. A registered one never hides one of ours."""
+    """Return every recipe, our own first, then registered ones by name. A registered one never hides one of ours.
+
+    All of them tell of settings of [panel] that have no effect on their items.
+    """
     found = [point.load() for point in sorted(entry_points(group=GROUP), key=lambda p: p.name)]
     ours = {r.name for r in OWN}
-    return (*OWN, *(r for r in found if isinstance(r, Recipe) and r.name not in ours))
+    others = (r for r in found if isinstance(r, Recipe) and r.name not in ours)
+    return tuple(speaking(r) for r in (*OWN, *others))
 
 
 def recipe_named(name: str) -> tuple[Recipe | None, tuple[Finding, ...]]:
