@@ -1,5 +1,5 @@
 // What was found about the project, what must be mended first; pressing one shows its place, on whichever screen that is.
-// On narrow screens it is a strip with the numbers that opens.
+// On narrow screens it is a strip with the numbers that opens; while nothing is found it is a narrow one on wide screens too.
 import { addressOf, goTo, inFileOnly, screenOf } from "/parts/take_places.js";
 import { again, grouped, sentence, SEVERITIES } from "/parts/take_rows.js";
 import { t, tn } from "/parts/texts.js";

@@ -82,6 +82,10 @@ export const Table = {
     title() {
       return this.store?.project?.title ?? "";
     },
+    /** Nothing is found in the work as it is saved: what a drag finds meanwhile moves nothing under the hand. */
+    clear() {
+      return Boolean(this.store?.view) && !this.store.problems.length && !this.store.view.findings?.length;
+    },
     undoing() {
       return this.store.undo ? t("frame.undo.what", { what: did(this.store.undo) }) : t("frame.undo.none");
     },
@@ -210,7 +214,7 @@ export const Table = {
       </div>
     </header>
     <Notices v-if="store" :store="store" />
-    <div class="middle" :class="{ alone: !store || !store.readable || !store.project }">
+    <div class="middle" :class="{ alone: !store || !store.readable || !store.project, clear }">
       <main id="screen" ref="screen" tabindex="-1">
         <h1 v-if="!store" class="unseen">{{ t("frame.shelf") }}</h1>
         <component v-if="!store" :is="part" />
