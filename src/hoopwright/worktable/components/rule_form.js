@@ -1,6 +1,6 @@
 // Pieces by a rule with a seed, live; pieces that are kept stay as they are, and the rule draws the others.
 import { ask, of } from "/parts/ask.js";
-import { t } from "/parts/texts.js";
+import { t, tn } from "/parts/texts.js";
 
 const RULES = ["crazy-centre", "crazy-cuts", "strips", "fan", "rounds"];
 
@@ -59,7 +59,7 @@ export const RuleForm = {
       try {
         const { values, tried } = await ask(`${of(this.store.name)}/draw/keep`, { letters: this.kept, wish });
         this.values = values;
-        this.said = values === null ? t("draw.rule.none") : tried > 1 ? t("draw.rule.further", { n: tried - 1 }) : null;
+        this.said = values === null ? t("draw.rule.none") : tried > 1 ? tn("draw.rule.further", tried - 1) : null;
         if (values === null) return null;
         return ask(`${of(this.store.name)}/draw/hand`, { patchwork: values.patchwork, cloths: values.cloths ?? {} });
       } catch (error) {
