@@ -30,7 +30,7 @@ browser: $(STAMP)
 	@sh tests/browser/prepare.sh $(BROWSER_PARTS) $(AXE_CORE)
 
 test: check browser
-	$(BIN)/python -m pytest --cov --cov-report=term
+	$(BIN)/python -m pytest -n 2 --dist loadfile --cov --cov-report=term
 
 soak: $(STAMP)
 	$(BIN)/python -m pytest -m soak --hypothesis-profile=soak
