@@ -15,6 +15,7 @@ from shapely.geometry import LineString, Point, Polygon, box
 from hoopwright.core.tolerances import MERGE, SAME_PLACE
 from hoopwright.needle.seam_stitches import SEAM_STITCHES, sew_seam_stitch
 from hoopwright.needle.seam_stitches.corners import legs_of
+from hoopwright.needle.seam_stitches.row import whole_repeats
 from hoopwright.needle.seam_stitches.track import Curved, Straight, track_of
 from tests.needle.seam_rows import Weight, gaps, most_in_a_disc, sew, straight, style_of
 
@@ -74,6 +75,19 @@ def test_the_row_follows_the_arc_at_its_distance() -> None:
     assert away.min() >= radius - half - MERGE and away.max() <= radius + half + MERGE
     ridge = away[(away > radius - 1.0) & (away < radius + 1.0)]
     assert np.abs(ridge - radius).max() < 0.15
+
+
+@pytest.mark.parametrize("name", ["herringbone", "chevron", "closed-feather", "cross", "ladder"])
+def test_a_ring_shows_no_place_where_its_row_begins(name: str) -> None:
+    """Turned by one repeat, the row round a circle lies on itself; its end is its start."""
+    style = style_of(name)
+    path = LineString(Point(0, 0).buffer(30.0, quad_segs=90).exterior.coords)
+    row = sew(path, style)
+    count = whole_repeats(path.length, SEAM_STITCHES[name].wished_repeat(style.width))
+    assert_allclose(row[0], row[-1], atol=SAME_PLACE)
+    seen = LineString(row)
+    turned = shapely.affinity.rotate(seen, 360.0 / count, origin=(0.0, 0.0))
+    assert shapely.hausdorff_distance(seen, turned, densify=0.05) < 0.35
 
 
 def test_repeats_on_an_ellipse_are_whole_and_even() -> None:

@@ -30,14 +30,19 @@ def triple_feather(pen: Pen, row: Row) -> None:
 
 
 def closed_feather(pen: Pen, row: Row) -> None:
-    """Loops whose arms lie along both edges, so that these are closed and a zigzag runs between. A whole loop at each end."""
+    """Loops whose arms lie along both edges, so that these are closed and a zigzag runs between. A whole loop at each end.
+
+    Round a ring the first loop and the last one share their edge.
+    """
     pieces = steps(2 * row.count, 0.0, row.length)
     pen.start((0.0, -row.half))
     for i, (begin, end) in enumerate(pieces):
         side = LEFT if i % 2 == 0 else RIGHT
         pen.go((end, side * row.half))
-        if i:
+        if i or row.closed:
             pen.arm((max(0.0, 2.0 * begin - end), side * row.half))
+        if row.closed and i == len(pieces) - 2:
+            pen.arm((row.length, side * row.half))
 
 
 def feather_with_knots(pen: Pen, row: Row) -> None:

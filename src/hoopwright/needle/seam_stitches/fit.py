@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TypeAlias
@@ -9,6 +10,7 @@ from typing import TypeAlias
 import shapely
 from shapely.geometry import LineString, Polygon
 
+from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Mm
 from hoopwright.needle.seam_stitches.cord import cord_width
 from hoopwright.needle.seam_stitches.corners import Leg, legs_of
@@ -82,7 +84,8 @@ def _fitted(leg: Leg, style: OrnamentStyle, shortest: Mm) -> Fit | None:
     length = leg.track.length
     if not has_room(length, wish) or length < 2.0 * shortest + 2.0 * cord:
         return None
-    end = cord if style.clip is None or leg.first or leg.last else 0.0
+    closed = _is_ring(leg, style)
+    end = cord if not closed and (style.clip is None or leg.first or leg.last) else 0.0
     first, last = leg.first + end, leg.last + end
     for a, b in ((style.ease, style.ease), *_whole(stitch, leg, style, wish)):
         if has_room(length - first - last - a - b, wish):
@@ -92,8 +95,16 @@ def _fitted(leg: Leg, style: OrnamentStyle, shortest: Mm) -> Fit | None:
     track = leg.track.part(first, length - last)
     count = whole_repeats(track.length, wish, style.spacing)
     half = max(style.width / 2.0 - cord, 0.0)
-    row = Row(count, track.length, half, style.spacing, style.sides)
+    row = Row(count, track.length, half, style.spacing, style.sides, closed=closed)
     return Fit(stitch, track, row, style.mirror, leg)
+
+
+def _is_ring(leg: Leg, style: OrnamentStyle) -> bool:
+    """Whether a row runs all round a ring without corners and comes back to its start."""
+    track = leg.track
+    if isinstance(track, Straight) or leg.first or leg.last or style.ease:
+        return False
+    return math.dist(track.places[0], track.places[-1]) <= SAME_PLACE
 
 
 def _whole(stitch: SeamStitch, leg: Leg, style: OrnamentStyle, wish: Mm) -> Iterator[tuple[Mm, Mm]]:
@@ -115,7 +126,8 @@ def _over(base: Fit, style: OrnamentStyle, shortest: Mm) -> Fit | None:
     bays = stitch_bays(base, shortest)
     given = tuple(_carried(b, base, cord, turned=style.turn) for b in (bays[::-1] if style.turn else bays))
     gap = style.spacing or base.row.gap
-    return Fit(stitch, track, Row(base.row.count, track.length, half, gap, style.sides, given), style.mirror, base.leg)
+    row = Row(base.row.count, track.length, half, gap, style.sides, given, base.row.closed and not cord)
+    return Fit(stitch, track, row, style.mirror, base.leg)
 
 
 def stitch_bays(base: Fit, shortest: Mm) -> tuple[Beat, ...]:
@@ -141,4 +153,5 @@ def _multiple(below: Row, style: OrnamentStyle, length: Mm, half: Mm) -> Row:
         count = below.count * max(1, round(below.repeat / wish))
     else:
         count = max(1, round(below.count / max(1, round(wish / below.repeat))))
-    return replace(Row(count, length, half), gap=style.spacing, sides=style.sides)
+    closed = below.closed and abs(length - below.length) <= SAME_PLACE
+    return replace(Row(count, length, half), gap=style.spacing, sides=style.sides, closed=closed)

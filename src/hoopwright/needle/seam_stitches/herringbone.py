@@ -21,18 +21,29 @@ MOST_CROSSED = 0.8
 def herringbone(pen: Pen, row: Row) -> None:
     """Long slanting stitches whose ends cross above and below, sewn from crossing to crossing.
 
-    Begins and ends with a whole slanting stitch on the same edge: symmetric about the seam's middle.
+    Begins and ends with a whole slanting stitch on the same edge: symmetric about the seam's middle. Round a ring it begins
+    and ends in the middle of the same slanting stitch.
     """
     crossed = _crossing(row, pen.holes.shortest, CROSSED_THICK if pen.thick else CROSSED)
-    step = row.length / (2 * row.count + crossed)
+    step, marks = _crossings(row, crossed)
     lean, cross = crossed * step / 2.0, row.half / (1.0 + crossed)
-    pen.start((0.0, -row.half))
-    for i in range(1, 2 * row.count):
-        side, middle = 1.0 if i % 2 else -1.0, i * step + lean
+    ends = 0.0 if row.closed else -row.half
+    pen.start((0.0, ends))
+    for i, middle in enumerate(marks):
+        side = -1.0 if i % 2 else 1.0
         pen.go((middle, side * cross))
         pen.arm((middle - lean, side * row.half))
         pen.arm((middle + lean, side * row.half))
-    pen.go((row.length, -row.half))
+    pen.go((row.length, ends))
+
+
+def _crossings(row: Row, crossed: float) -> tuple[Mm, list[Mm]]:
+    """Return how far it is from crossing to crossing, and the crossings, the first one above."""
+    if row.closed:
+        step = row.length / (2 * row.count)
+        return step, [(i + 0.5) * step for i in range(2 * row.count)]
+    step = row.length / (2 * row.count + crossed)
+    return step, [i * step + crossed * step / 2.0 for i in range(1, 2 * row.count)]
 
 
 def _crossing(row: Row, shortest: float, wish: float) -> float:
@@ -48,16 +59,19 @@ def _crossing(row: Row, shortest: float, wish: float) -> float:
 def chevron(pen: Pen, row: Row) -> None:
     """Slanting lines between short bars that lie along both edges.
 
-    Begins and ends with a bar on the same edge: symmetric about the seam's middle.
+    Begins and ends with a bar on the same edge: symmetric about the seam's middle. Round a ring it begins and ends in the
+    middle of the same slanting line.
     """
     bar, marks = _bar(row), _bars(row)
-    pen.start((bar, -row.half))
+    pen.start((0.0, 0.0) if row.closed else (bar, -row.half))
     for i, middle in enumerate(marks):
         side = -1.0 if i % 2 == 0 else 1.0
-        if i > 0:
+        if i > 0 or row.closed:
             pen.go((middle, side * row.half))
         pen.arm((middle - bar, side * row.half))
         pen.arm((middle + bar, side * row.half))
+    if row.closed:
+        pen.go((row.length, 0.0))
 
 
 def ladder(pen: Pen, row: Row) -> None:
@@ -80,9 +94,8 @@ def ladder(pen: Pen, row: Row) -> None:
 def herringbone_bays(row: Row, shortest: Mm) -> tuple[Beat, ...]:
     """Return the bays of herringbone: across the seam from each crossing."""
     crossed = _crossing(row, shortest, CROSSED)
-    step = row.length / (2 * row.count + crossed)
-    lean = crossed * step / 2.0
-    return bays_at([(i * step + lean, RIGHT if i % 2 else LEFT) for i in range(1, 2 * row.count)], row.length)
+    _, marks = _crossings(row, crossed)
+    return bays_at([(mark, LEFT if i % 2 else RIGHT) for i, mark in enumerate(marks)], row.length)
 
 
 def chevron_bays(row: Row, _shortest: Mm) -> tuple[Beat, ...]:
@@ -93,6 +106,8 @@ def chevron_bays(row: Row, _shortest: Mm) -> tuple[Beat, ...]:
 
 def _bars(row: Row) -> list[Mm]:
     """Return the middles of the bars of chevron."""
+    if row.closed:
+        return [(a + b) / 2.0 for a, b in steps(2 * row.count, 0.0, row.length)]
     bar = _bar(row)
     return [bar, *(end for _, end in steps(2 * row.count, bar, row.length - bar))]
 

@@ -40,7 +40,7 @@ class Row:
     """``count`` whole repeats on a seam of ``length`` mm, reaching ``half`` to each side.
 
     ``gap`` is what lies between two repeats, ``sides`` where its motifs stand (None: as the stitch has them), ``given`` the beats
-    of a row sewn over another.
+    of a row sewn over another. ``closed``: the seam is a ring, so that its end is its start and needs no end of its own.
     """
 
     count: int
@@ -49,6 +49,7 @@ class Row:
     gap: Mm = 0.0
     sides: Sides | None = None
     given: tuple[Beat, ...] = ()
+    closed: bool = False
 
     @property
     def repeat(self) -> Mm:
