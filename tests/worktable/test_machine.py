@@ -298,7 +298,7 @@ def test_a_full_disk_is_told_and_nothing_moves(client: TestClient, monkeypatch: 
     def full(_fd: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("hoopwright.worktable.machine.notes.os.fsync", full)
+    monkeypatch.setattr("hoopwright.worktable.whole.os.fsync", full)
     body = {"hooping": "panel", "from": "1-1", "to": "2-1", "done": True}
     assert client.post(f"{of()}/go", json=body).status_code == 507
     assert stand(client)["hoopings"]["panel"]["at"] == "1-1"

@@ -16,6 +16,7 @@ from hoopwright.pipeline import build, face, finished_sizes
 from hoopwright.project.load import LARGEST_FILE, load
 from hoopwright.worktable.desk import Place
 from hoopwright.worktable.history import FOLDER
+from hoopwright.worktable.whole import write_whole
 
 FACE: Final = "face.json"
 PICTURE: Final = "face.picture"
@@ -116,11 +117,6 @@ def _beside(home: Path) -> list[Path]:
 def _keep(place: Place, found: Face, data: bytes) -> None:
     """Keep a face; on a full disk it is drawn again next time."""
     home = place.file.parent / FOLDER
-    if home.is_symlink():
-        return
     with contextlib.suppress(OSError):
-        home.mkdir(exist_ok=True)
-        for name, content in ((PICTURE, data), (FACE, json.dumps(asdict(found)).encode())):
-            part = home / f"{name}.part"
-            part.write_bytes(content)
-            part.replace(home / name)
+        write_whole(home / PICTURE, data)
+        write_whole(home / FACE, json.dumps(asdict(found)).encode())

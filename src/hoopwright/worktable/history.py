@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any, Final, TypeAlias
 
 from hoopwright.core.errors import HoopwrightError, OutputError, reason_of
+from hoopwright.worktable.whole import write_whole
 
 FOLDER: Final = ".hoopwright"
 """The folder beside a project file in which the worktable keeps what is not part of the project."""
@@ -79,6 +80,11 @@ class History:
                 self._seen = (stamp, _read_all(path))
             return self._seen[1]
 
+    def forget(self) -> None:
+        """Let go of what was read; it is read again when it is needed."""
+        with self._lock:
+            self._seen = None
+
     def now(self, versions: Sequence[Version] | None = None) -> int | None:
         """Return the number of the version that holds; the newest when the mark is missing; None without versions."""
         all_ = self.versions() if versions is None else versions
@@ -119,11 +125,8 @@ class History:
 
     def mark(self, number: int) -> None:
         """Let a version hold. Raises OutputError when that cannot be kept."""
-        part = self.folder / f"{MARK}.part"
         try:
-            self._own_folder()
-            part.write_text(json.dumps({"now": number}), encoding="utf-8")
-            part.replace(self.folder / MARK)
+            write_whole(self.folder / MARK, json.dumps({"now": number}).encode())
         except OSError as error:
             raise _lost(error) from error
 
@@ -168,13 +171,8 @@ class History:
         kept = thinned(versions, self.now(versions), spare=1 if size > MOST_BYTES else SPARE)
         if len(kept) == len(versions):
             return
-        part = self.folder / f"{VERSIONS}.part"
-        with part.open("wb") as file:
-            for version in kept:
-                file.write((json.dumps(_row(version), ensure_ascii=False) + "\n").encode())
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(self.folder / VERSIONS)
+        lines = (json.dumps(_row(version), ensure_ascii=False) + "\n" for version in kept)
+        write_whole(self.folder / VERSIONS, "".join(lines).encode())
 
 
 def thinned(versions: Sequence[Version], now: int | None, *, spare: int = SPARE) -> tuple[Version, ...]:

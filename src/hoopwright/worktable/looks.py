@@ -10,7 +10,6 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import json
-import os
 import threading
 from collections.abc import Mapping
 from pathlib import Path
@@ -21,6 +20,7 @@ from pydantic import Field, TypeAdapter, ValidationError
 from hoopwright.core.errors import HoopwrightError, OutputError, reason_of
 from hoopwright.project.schema import Colour, Model
 from hoopwright.worktable.history import FOLDER
+from hoopwright.worktable.whole import write_whole
 
 LOOKS: Final = "cloths.json"
 PHOTOS: Final = "cloths"
@@ -136,16 +136,10 @@ class Looks:
         return self.folder.is_symlink() or path.is_symlink()
 
     def _write(self, path: Path, data: bytes) -> None:
-        part = path.with_name(f"{path.name}.part")
         try:
-            if self._linked(path) or part.is_symlink() or self.photos.is_symlink():
+            if self._linked(path):
                 raise OSError(0, f"{path.name} is a link to another place")
-            path.parent.mkdir(parents=True, exist_ok=True)
-            with part.open("wb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            part.replace(path)
+            write_whole(path, data)
         except OSError as error:
             raise OutputError(
                 f"This could not be kept ({reason_of(error)})", "Make room on the disk or see that you may write there"

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import threading
 import time
+from collections import OrderedDict
+from typing import Final
 
 from hoopwright.worktable.desk import Desk
 from hoopwright.worktable.workbook import Clock, Workbook
+
+KEPT: Final = 8
+"""Projects of which what was read and planned is kept at hand."""
 
 
 class Room:
@@ -16,7 +21,7 @@ class Room:
         """Open the worktable on a shelf."""
         self.desk = desk
         self.clock = clock
-        self._open: dict[str, Workbook] = {}
+        self._open: OrderedDict[str, Workbook] = OrderedDict()
         self._lock = threading.Lock()
 
     def workbook(self, name: str) -> Workbook:
@@ -26,4 +31,7 @@ class Room:
             book = self._open.get(name)
             if book is None or book.file != place.file:
                 book = self._open[name] = Workbook(place.file, self.clock)
+            self._open.move_to_end(name)
+            if len(self._open) > KEPT:
+                list(self._open.values())[-KEPT - 1].forget()
             return book

@@ -16,6 +16,7 @@ from PIL import Image, ImageOps
 
 from hoopwright.core.errors import HoopwrightError, OutputError, reason_of
 from hoopwright.worktable.history import FOLDER
+from hoopwright.worktable.whole import write_whole
 
 PHOTO: Final = "sketch.jpg"
 SHEET: Final = "sketch.json"
@@ -53,7 +54,7 @@ class Sketch:
         try:
             row: dict[str, Any] = json.loads((self.home / SHEET).read_text(encoding="utf-8"))
             return Sheet(**row) if (self.home / PHOTO).is_file() else None
-        except (OSError, ValueError, TypeError):
+        except (OSError, ValueError, TypeError, RecursionError):
             return None
 
     def photo(self) -> bytes:
@@ -90,12 +91,7 @@ class Sketch:
 
     def _put(self, name: str, data: bytes) -> None:
         try:
-            if self.home.is_symlink() or (self.home / name).is_symlink():
-                raise OSError(0, f"{FOLDER} is a link to another place")
-            self.home.mkdir(exist_ok=True)
-            part = self.home / f"{name}.part"
-            part.write_bytes(data)
-            part.replace(self.home / name)
+            write_whole(self.home / name, data)
         except OSError as error:
             raise OutputError(f"The sketch could not be kept ({reason_of(error)})", "Make room on the disk") from error
 

@@ -81,6 +81,15 @@ class Workbook:
         self.lock = threading.RLock()
         self._kept: tuple[str, object, Loaded, Build] | None = None
 
+    def forget(self) -> None:
+        """Let go of what can be read and planned again, unless it is being worked with."""
+        if self.lock.acquire(blocking=False):
+            try:
+                self._kept = None
+                self.history.forget()
+            finally:
+                self.lock.release()
+
     def page(self) -> Page:
         """Return how the project stands now. Raises GoneError for a file that is not there, OutputError for a full disk."""
         with self.lock:

@@ -16,6 +16,7 @@ from hoopwright.project.load import Loaded
 from hoopwright.project.schema import GeneratedPatchwork, Key, Letter, Outline, Patchwork, Project
 from hoopwright.worktable.room import Room
 from hoopwright.worktable.sketch import Sheet, Sketch
+from hoopwright.worktable.whole import write_whole
 
 Finite = Annotated[float, Field(allow_inf_nan=False, ge=-5000, le=5000)]
 Place = tuple[Finite, Finite]
@@ -164,9 +165,7 @@ def _put_beside(home: Path, called: str, data: bytes) -> str:
             if path.is_symlink():
                 continue
             if not path.exists():
-                part = home / f".{path.name}.part"
-                part.write_bytes(data)
-                part.replace(path)
+                write_whole(path, data)
                 return path.name
             if path.read_bytes() == data:
                 return path.name

@@ -29,6 +29,7 @@ from hoopwright.worktable.desk import OUT, Place
 from hoopwright.worktable.history import FOLDER
 from hoopwright.worktable.making import Making, Makings, print_of
 from hoopwright.worktable.room import Room
+from hoopwright.worktable.whole import write_whole
 from hoopwright.worktable.workbook import Page
 
 RECORD: Final = "build.json"
@@ -202,10 +203,8 @@ def _note(place: Place, making: Making) -> None:
     record = (making.progress.files or {})[RECORD]
     text = json.dumps({"print": making.print, "record": _hash(record)})
     kept = place.file.parent / FOLDER / TAKEN
-    part = kept.with_name(f"{TAKEN}.part")
     with contextlib.suppress(OSError):
-        part.write_text(text, encoding="utf-8")
-        part.replace(kept)
+        write_whole(kept, text.encode())
 
 
 def _hash(data: bytes) -> str:

@@ -11,7 +11,6 @@ from __future__ import annotations
 import contextlib
 import json
 import math
-import os
 import threading
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
@@ -20,6 +19,7 @@ from typing import Any, Final
 
 from hoopwright.core.errors import OutputError, reason_of
 from hoopwright.worktable.history import FOLDER
+from hoopwright.worktable.whole import write_whole
 
 FILE: Final = "machine.json"
 LARGEST: Final = 4_000_000
@@ -174,16 +174,8 @@ class Notebook:
         return data if isinstance(data, dict) else {}
 
     def _write(self, data: dict[str, Any]) -> None:
-        part = self.path.with_name(f"{FILE}.part")
         try:
-            if self.path.parent.is_symlink() or part.is_symlink():
-                raise OSError(0, f"{FOLDER} is a link to another place")
-            self.path.parent.mkdir(exist_ok=True)
-            with part.open("w", encoding="utf-8") as file:
-                json.dump(data, file, ensure_ascii=False)
-                file.flush()
-                os.fsync(file.fileno())
-            part.replace(self.path)
+            write_whole(self.path, json.dumps(data, ensure_ascii=False).encode())
         except OSError as error:
             raise OutputError(
                 f"What you did at the machine could not be kept ({reason_of(error)})",

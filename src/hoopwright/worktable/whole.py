@@ -1,0 +1,33 @@
+"""Writing a file whole or not at all, and never through a link: a project's folder may come from somebody else."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import tempfile
+from pathlib import Path
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Put ``data`` at ``path``, whose folder is made if it is not there; until it is on the disk, what was there stays.
+
+    Raises OSError, also where the file or its folder is a link to another place; nothing is changed then.
+    """
+    home = path.parent
+    if home.is_symlink() or path.is_symlink():
+        raise OSError(0, f"{path.name} is a link to another place")
+    home.mkdir(parents=True, exist_ok=True)
+    with tempfile.NamedTemporaryFile(dir=home, prefix=f".{path.name}.", delete=False) as file:
+        part = Path(file.name)
+        try:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+            file.close()
+            part.chmod(0o644)
+            part.replace(path)
+        except OSError:
+            file.close()
+            with contextlib.suppress(OSError):
+                part.unlink(missing_ok=True)
+            raise
