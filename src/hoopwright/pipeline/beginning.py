@@ -40,7 +40,7 @@ def new_project(item: str, title: str, units: Units = "mm", make: Mapping[str, A
     if recipe is None:
         raise HoopwrightError(findings[0].message, findings[0].cure)
     given = dict(make or {})
-    if recipe is PANEL:
+    if recipe.name == PANEL.name:
         return _first_panel(title, units, given)
     starts = [Start(f'"{f.name}"', tuple(KINDS), n) for f in fields() for n in PATCHES]
 
