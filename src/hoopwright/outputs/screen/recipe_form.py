@@ -36,7 +36,7 @@ PANEL_ROWS: Final[tuple[Row, ...]] = (
 
 def recipe_form(recipe: Recipe) -> list[Row]:
     """Return the settings of a recipe that a first project may give, in its own order."""
-    if recipe is PANEL:
+    if recipe.name == PANEL.name:
         return [dict(row) for row in PANEL_ROWS]
     rows = (_row(name, info) for name, info in recipe.settings.model_fields.items())
     return [row for row in rows if row is not None]
