@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { across, carried, distance, drawnOn, endMoved, inside, meeting, nearestOn, refitted, sides, slid, snapTurn, toFile, toHoop, without } from "/parts/geometry.js";
+import { across, carried, carriedLines, distance, drawnOn, endMoved, inside, meeting, nearestOn, refitted, sides, slid, snapTurn, toFile, toHoop, without } from "/parts/geometry.js";
 import { all, fitted, moved, seenBy, zoomed } from "/parts/draw_camera.js";
 import { aimed, grasped, railsOf, turned } from "/parts/draw_grasp.js";
 import { lying, rescaled } from "/parts/draw_sheet.js";
@@ -30,6 +30,55 @@ test("later cuts that end on a moved one end on it still", () => {
   near(after[2][1], [10, -10 / 6]);
   assert.equal(after[3], cuts[3]);
   assert.equal(carried(cuts, 1, [[5, 0], [5, 30]])[0], cuts[0]);
+});
+
+// Pieces round a middle by a rule, taken apart into lines: each but the last ends on others that were drawn before or after it.
+const POUCH = [[56, 47.17], [-56, 47.17], [-56, -47.17], [56, -47.17]];
+const APART = [
+  [[22.75, -20.28], [14.76, 20.11]],
+  [[56, 10.26], [-16.81, 27.66]],
+  [[-5.31, 47.17], [-39.04, -10.06]],
+  [[-56, 2.41], [-15.99, -27.01]],
+  [[-56, -33.96], [56, -14.5]],
+];
+const lies = (lines) =>
+  lines.forEach((line, i) =>
+    line.forEach((end) => {
+      const far = Math.min(...railsOf(POUCH, lines, i).map((rail) => nearestOn(rail, end).far));
+      assert.ok(far <= 0.3, `line ${i} ends ${far} mm from everything`);
+    }),
+  );
+
+test("of lines, none is left behind when one is moved by its middle, an end or turned", () => {
+  lies(APART);
+  for (let i = 0; i < APART.length; i++) {
+    const rails = railsOf(POUCH, APART, i);
+    for (const by of [[0, 5], [0, -5], [5, 0], [-5, 0], [3, 3]]) {
+      lies(carriedLines(APART, i, slid(APART[i], by, rails), POUCH));
+      for (const end of [0, 1]) lies(carriedLines(APART, i, endMoved(APART[i], end, by, rails), POUCH));
+    }
+    for (const degrees of [1, -1, 3, -3]) lies(carriedLines(APART, i, turned(APART[i], degrees, rails), POUCH));
+  }
+  const after = carriedLines(APART, 4, slid(APART[4], [0, 5], railsOf(POUCH, APART, 4)), POUCH);
+  assert.notDeepEqual(after[0][0], APART[0][0]);
+  assert.deepEqual(after[1], APART[1]);
+});
+
+test("a line that no longer meets the moved one goes on to the next, never out of the panel", () => {
+  const lines = [[[-30, 0], [30, 0]], [[10, -30], [10, 0]], [[-30, 20], [30, 20]]];
+  const after = carriedLines(lines, 0, [[-30, 0], [0, 0]], SQUARE);
+  near(after[1][1], [10, 20]);
+  const steep = carriedLines([[[-30, 0], [30, 0]], [[20, -20], [25, 0]]], 0, [[-30, -40], [30, 200]], SQUARE);
+  assert.ok(steep[1].every((p) => inside(SQUARE, p) || sides(SQUARE).some((side) => nearestOn(side, p).far < 1e-6)));
+  const two = carriedLines([[[-30, 0], [30, 0]], [[0, -30], [0, 0]], [[0, 0], [0, 30]]], 0, [[-30, 4], [30, 4]], SQUARE);
+  near(two[1][1], [0, 4]);
+  near(two[2][0], [0, 4]);
+});
+
+test("a cut pushed sideways past the end of a side goes on along the next one", () => {
+  const pushed = slid([[-20, -30], [-20, 30]], [14, 0], sides([[-30, -30], [-10, -30], [10, -20], [30, -20], [30, 30], [-30, 30]]));
+  near(pushed[0], [-6, -28]);
+  near(pushed[1], [-6, 30]);
 });
 
 test("a cut pushed sideways keeps its ends on the lines they lie on", () => {

@@ -11,7 +11,7 @@ import { DrawOrder } from "/parts/draw_order.js";
 import { DrawPiece } from "/parts/draw_piece.js";
 import { DrawTakeIn } from "/parts/draw_take_in.js";
 import { openHand } from "/parts/draw_hand.js";
-import { carried, inside, refitted, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
+import { carried, carriedLines, inside, refitted, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
 import { cutOf } from "/parts/take_places.js";
 import { t } from "/parts/texts.js";
 
@@ -123,7 +123,7 @@ export const Draw = {
       return this.work.way === "lines" && this.work.gap !== undefined ? { gap: this.work.gap } : {};
     },
     moved(index, stroke) {
-      return this.field === "cuts" ? carried(this.saved, index, stroke) : this.saved.map((s, i) => (i === index ? stroke : s));
+      return this.field === "cuts" ? carried(this.saved, index, stroke) : carriedLines(this.saved, index, stroke, (this.store.view?.panels?.[0] ?? this.panel).outline);
     },
     /** A stroke is under way: show what would come of it. */
     drag(index, stroke) {

@@ -126,16 +126,53 @@ export function carried(cuts, index, to, reach = 0.3) {
   });
 }
 
-/** A stroke pushed sideways by a vector, its ends slid along the strokes they lie on. @param {Stroke} stroke @param {Place} by @param {Stroke[]} rails @returns {Stroke} */
+/**
+ * Lines after the line `index` was moved to `to`: any other line that ended on it is drawn out or shortened along itself, so
+ * that it ends on it still; where they no longer meet within the ring, it is drawn on to the next line or the rim. Ends that
+ * lie on something else too stay where they are.
+ * @param {Stroke[]} lines @param {number} index @param {Stroke} to @param {Place[]} ring @param {number} reach @returns {Stroke[]}
+ */
+export function carriedLines(lines, index, to, ring, reach = 0.3) {
+  const old = lines[index];
+  const rim = sides(ring);
+  const on = (/** @type {Stroke} */ line, /** @type {Place} */ p, by = reach) => nearestOn(line, p).far <= by;
+  const within = (/** @type {Place} */ p) => inside(ring, p) || rim.some((side) => on(side, p));
+  const led = lines.map((line, i) => line.map((end) => i !== index && on(old, end)));
+  const holds = (/** @type {number} */ j, /** @type {number} */ i, /** @type {Place} */ p) =>
+    j !== i && j !== index && on(lines[j], p) && !lines[j].some((end, k) => led[j][k] && distance(end, p) <= 2 * reach);
+  return lines.map((line, i) => {
+    if (i === index) return to;
+    const rails = [...rim, to, ...lines.filter((_, j) => j !== i && j !== index)];
+    const moved = /** @type {Stroke} */ (
+      line.map((end, k) => {
+        if (!led[i][k] || rim.some((side) => on(side, end)) || lines.some((_, j) => holds(j, i, end))) return end;
+        const met = meeting(line, to);
+        if (met !== null && on(to, met) && within(met)) return met;
+        return on(to, end) ? end : (drawnOn(line, /** @type {0 | 1} */ (k), rails) ?? end);
+      })
+    );
+    const kept = (moved[1][0] - moved[0][0]) * (line[1][0] - line[0][0]) + (moved[1][1] - moved[0][1]) * (line[1][1] - line[0][1]);
+    return kept <= 0 || distance(moved[0], moved[1]) < 1 ? line : moved;
+  });
+}
+
+/** A stroke pushed sideways by a vector, its ends slid along the strokes they lie on, and past their ends along what is next to them. @param {Stroke} stroke @param {Place} by @param {Stroke[]} rails @returns {Stroke} */
 export function slid(stroke, by, rails) {
   const moved = /** @type {Stroke} */ (stroke.map((p) => [p[0] + by[0], p[1] + by[1]]));
   return /** @type {Stroke} */ (
     stroke.map((end, k) => {
       const rail = rails.find((r) => nearestOn(r, end).far < 0.3);
       const met = rail ? meeting(moved, rail) : null;
-      return met ?? moved[k];
+      if (!rail || met === null) return moved[k];
+      return nearestOn(rail, met).far < 1e-6 ? met : (nextTo(moved, met, rails) ?? met);
     })
   );
+}
+
+/** Where an endless line meets one of some rails nearest to a place; null when it meets none. @param {Stroke} line @param {Place} p @param {Stroke[]} rails @returns {Place | null} */
+function nextTo(line, p, rails) {
+  const met = rails.map((rail) => [rail, meeting(line, rail)]).filter(([rail, at]) => at !== null && nearestOn(rail, at).far < 1e-6);
+  return met.map(([, at]) => at).sort((a, b) => distance(a, p) - distance(b, p))[0] ?? null;
 }
 
 /** A place rounded for the project file. @param {Place} p @returns {Place} */
