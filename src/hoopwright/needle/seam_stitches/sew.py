@@ -60,6 +60,8 @@ def sew_seam_stitch(path: LineString, style: OrnamentStyle, shortest: Mm, longes
     for row in (style, style.under):
         if row is not None:
             stitch_named(row.stitch)
+    if path.is_empty:
+        return ()
     shortest = max(FINEST, min(shortest, longest / 2.0))
     rows = [row for row in _rows(path, style, shortest, longest) if len(row[1]) > 1]
     if len(rows) > 1 and style.under is None:
