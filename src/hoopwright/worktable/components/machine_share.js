@@ -1,6 +1,7 @@
 // Sharing the halts with a device in the same room: off unless it is turned on here; while it is on, every screen says so.
 import { reactive } from "vue";
 import { ask } from "/parts/ask.js";
+import { decimal } from "/parts/measures.js";
 import { t, tn } from "/parts/texts.js";
 
 const LOOK_MS = 5000;
@@ -76,6 +77,7 @@ export const SharePanel = {
     },
   },
   methods: {
+    decimal,
     t,
     tn,
     async work(path, body) {
@@ -107,7 +109,7 @@ export const SharePanel = {
       <p v-else-if="sharing.wrong">{{ tn("machine.share.wrong", sharing.wrong) }}</p>
       <h3>{{ tn("machine.share.devices", sharing.devices.length) }}</h3>
       <ul><li v-for="(d, k) in sharing.devices" :key="k">{{ t("machine.share.device", { n: k + 1, address: d.address }) }}, {{ ago(d) }}</li></ul>
-      <p class="quiet">{{ t("machine.share.until", { n: sharing.hours }) }}</p>
+      <p class="quiet">{{ t("machine.share.until", { n: decimal(sharing.hours) }) }}</p>
       <div class="m-row"><button @click="end" :disabled="busy">{{ t("machine.share.end") }}</button><button class="plain" @click="$emit('close')">{{ t("machine.share.close") }}</button></div>
     </template>
     <template v-else>
