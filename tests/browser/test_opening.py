@@ -36,6 +36,22 @@ def test_every_screen_stands(window: Opener, table: RunningTable, screen: str) -
     expect(maker.page.get_by_role("heading", level=1)).to_be_visible()
 
 
+@pytest.mark.parametrize(
+    ("part", "screen"), [("table.js", "shelf"), ("machine.js", "machine"), ("draw.js", "draw"), ("store.js", "shelf")]
+)
+def test_a_page_that_cannot_start_says_so(window: Opener, table: RunningTable, part: str, screen: str) -> None:
+    name = table.put()
+    maker = window(expect_faults=["export", "gives no"])
+    broken = "export const Nothing = 1;"
+    maker.page.route(f"**/parts/{part}", lambda r: r.fulfill(body=broken, content_type="text/javascript"))
+    address = {"shelf": "/", "machine": f"/machine/{name}", "draw": f"/project/{name}/draw"}[screen]
+    maker.page.goto(f"{table.origin}{address}")
+    expect(maker.page.get_by_text("This page could not start. Load it again.")).to_be_visible()
+    maker.page.unroute_all()
+    maker.page.get_by_role("button", name="Load again").click()
+    expect(maker.page.get_by_text("This page could not start. Load it again.")).to_have_count(0)
+
+
 def first_page(window: Opener, table: RunningTable) -> float:
     """Seconds from asking for a drawing that is open in no other window until its panel is shown."""
     name = table.put()

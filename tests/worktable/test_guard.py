@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from fastapi import FastAPI, Request, WebSocket
+from starlette.responses import Response
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
 
@@ -187,3 +188,23 @@ def test_a_key_that_cannot_be_kept_is_for_this_time(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     first, second = kept_key(tmp_path / "file"), kept_key(tmp_path / "file")
     assert LETTERS.fullmatch(first) and first != second
+
+
+@pytest.mark.parametrize("path", ["/parts/root.js", "/parts/style.css", "/api/texts/en"])
+def test_parts_and_answers_are_asked_about_each_time(tmp_path: Path, path: str) -> None:
+    answer = table(tmp_path).get(path)
+    assert answer.status_code == 200
+    assert answer.headers.get_list("cache-control") == ["no-cache"]
+    if "etag" in answer.headers:
+        assert table(tmp_path).get(path, headers={"if-none-match": answer.headers["etag"]}).status_code == 304
+
+
+def test_the_first_part_too_which_the_frame_would_let_be_kept() -> None:
+    async def kept() -> Response:
+        return Response("", headers={"cache-control": "public, max-age=3600"})
+
+    app = FastAPI()
+    app.get("/_nicegui/3/components/{key}")(kept)
+    app.add_middleware(Guard, hosts=(f"127.0.0.1:{PORT}",))
+    answer = TestClient(app, base_url=HOME).get("/_nicegui/3/components/root.js")
+    assert answer.headers.get_list("cache-control") == ["no-cache"]

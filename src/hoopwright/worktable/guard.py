@@ -54,6 +54,13 @@ HEADERS: Final = (
 """Sent with every answer. The page's framework compiles its templates in the browser, which needs 'unsafe-eval'; no text of
 a project is ever a template."""
 
+ASKED_AGAIN: Final = ("/parts/", "/api/", "/recipes/")
+"""Beginnings of addresses whose answers the browser keeps but asks about each time (RFC 9111, 5.2.2.4): after an upgrade, parts of
+two versions must not meet on a page."""
+FRAME: Final = "/components/"
+"""In the address of the first of our parts, which the page's framework would let the browser keep unasked."""
+ASK_AGAIN: Final = (b"cache-control", b"no-cache")
+
 
 class Guard:
     """Wraps the worktable's application; see the module."""
@@ -80,7 +87,7 @@ class Guard:
         if said is not None:
             await _refuse(scope, send, *said)
             return
-        await self.app(scope, self._counted(receive), _with_headers(send))
+        await self.app(scope, self._counted(receive), _with_headers(send, scope["path"]))
 
     def _refusal(self, scope: Message) -> tuple[int, str] | None:
         """Return why a request is refused, as status and sentence."""
@@ -171,11 +178,15 @@ def _same(one: str, other: str) -> bool:
     return hmac.compare_digest(one.encode("utf-8", "replace"), other.encode())
 
 
-def _with_headers(send: Send) -> Send:
+def _with_headers(send: Send, path: str) -> Send:
+    ours = path.startswith("/_nicegui/") and FRAME in path
+    wanted = (*HEADERS, ASK_AGAIN) if ours or path.startswith(ASKED_AGAIN) else HEADERS
+
     async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":
-            have = {k.lower() for k, _ in message.get("headers", ())}
-            message["headers"] = [*message.get("headers", ()), *(row for row in HEADERS if row[0] not in have)]
+            rows = [row for row in message.get("headers", ()) if not (ours and row[0].lower() == ASK_AGAIN[0])]
+            have = {k.lower() for k, _ in rows}
+            message["headers"] = [*rows, *(row for row in wanted if row[0] not in have)]
         await send(message)
 
     return sending

@@ -38,5 +38,6 @@ def add_pages() -> None:
 def _frame() -> None:
     for sheet in SHEETS:
         ui.add_head_html(f'<link rel="stylesheet" href="/parts/{sheet}.css">')
+    ui.add_head_html('<script type="module" src="/parts/start.js"></script>')
     ui.query(".nicegui-content").classes(replace="table-content")
     Worktable()

@@ -2,11 +2,15 @@
 //
 // The framework would keep a line open to the server, reload the page when it breaks, and say so in its own words. The worktable
 // asks for what it needs itself, so that line is never opened (and the server does not answer it).
-import { MachinePage } from "/parts/machine.js";
-import { Table } from "/parts/table.js";
+import { defineAsyncComponent } from "vue";
+import { fetched, NotStarted } from "/parts/start.js";
 
 const nobody = () => ({ io: { on() {}, opts: {}, engine: {} }, on() {}, emit() {}, disconnect() {} });
 window.io = nobody;
+
+const page = (file, name) => defineAsyncComponent({ loader: () => fetched(file, name), errorComponent: NotStarted, delay: 0 });
+const MachinePage = page("/parts/machine.js", "MachinePage");
+const Table = page("/parts/table.js", "Table");
 
 export default {
   components: { MachinePage, Table },

@@ -7,6 +7,7 @@ import { FrameTitle } from "/parts/frame_title.js";
 import { Help } from "/parts/help.js";
 import { SharingMark } from "/parts/machine_share.js";
 import { Notices } from "/parts/notices.js";
+import { fetched, NotStarted } from "/parts/start.js";
 import { Totals } from "/parts/totals.js";
 import { Unreadable } from "/parts/unreadable.js";
 import { did } from "/parts/moments_said.js";
@@ -14,12 +15,14 @@ import { Versions } from "/parts/versions.js";
 
 const SCREENS = ["draw", "cloth", "sew", "take"];
 const AGAIN_MS = 2000;
-/** A screen is loaded when it is first shown; while the worktable does not answer, it is asked again. */
+const TRIES = 15;
+/** A screen is loaded when it is first shown; while the worktable does not answer, it is asked again. One that does not fit says so. */
 const screen = (file, name) =>
   markRaw(
     defineAsyncComponent({
-      loader: () => import(`/parts/${file}.js`).then((m) => m[name]),
-      onError: (_error, retry) => setTimeout(retry, AGAIN_MS),
+      loader: () => fetched(`/parts/${file}.js`, name),
+      onError: (error, retry, fail, tries) => (error instanceof SyntaxError || tries > TRIES ? fail() : setTimeout(retry, AGAIN_MS)),
+      errorComponent: NotStarted,
     }),
   );
 const PARTS = {

@@ -34,6 +34,7 @@ from hoopwright.worktable.workbook import GoneError
 
 COMPONENTS: Final = Path(__file__).parents[1] / "components"
 PARTS: Final = (
+    "start.js",
     "machine_shared.js",
     "machine_view.js",
     "machine_cards.js",
@@ -248,7 +249,8 @@ def _html(request: Request, said: str, *, script: bool) -> str:
         '<link rel="stylesheet" href="/parts/machine_shared.css"><link rel="stylesheet" href="/parts/machine.css">'
     )
     if script:
-        return head + '<script type="module" src="/parts/machine_shared.js"></script></head><body></body></html>'
+        parts = "".join(f'<script type="module" src="/parts/{p}.js"></script>' for p in ("start", "machine_shared"))
+        return f"{head}{parts}</head><body></body></html>"
     told = f'<p class="door-said" role="alert">{html.escape(word[f"machine.door.{said}"])}</p>' if said else ""
     ask = (
         f'<form method="post" action="/code"><label for="code">{html.escape(word["machine.door.code"])}</label>'
