@@ -19,6 +19,7 @@ globalThis.fetch = async (path, { body }) => {
     await server.hold;
     return answered({ view: { n: "tried" } });
   }
+  if (path.endsWith("/carry")) return answered({ patchwork: said.patchwork, cloths: { B: "linen" }, grounds: {} });
   if (path.endsWith("/edit") && server.breaks) {
     server.breaks -= 1;
     return { ok: true, status: 200, text: async () => Promise.reject(new TypeError("broken off")) };
@@ -82,4 +83,19 @@ test("a trial that is answered after the hand let go is not shown", async () => 
   assert.equal(store.tried, null);
   await store.attempt([{ path: "title", value: "x" }]);
   assert.deepEqual(store.tried, { n: "tried" });
+});
+
+test("pieces keep their cloths in a drawing that waited: it is asked once, when it is sent", async () => {
+  const store = await opened();
+  const patchwork = { way: "lines", lines: [[[0, 0], [1, 0]]] };
+  server.breaks = 1;
+  await store.edit("moved", [{ path: "panel.patchwork", value: patchwork }], true);
+  assert.equal(store.waiting, 1);
+  await store.set("c", "title", "d");
+  assert.equal(store.waiting, 0);
+  assert.deepEqual(noted.map(([what]) => what).slice(-4), ["carry", "edit", "edit", "edit"]);
+  const [first, again] = noted.filter(([what]) => what === "edit").map(([, said]) => said);
+  assert.deepEqual(first.changes, [{ path: "panel.patchwork", value: patchwork }, { path: "panel.cloths", value: { B: "linen" } }]);
+  assert.deepEqual(again, first);
+  assert.deepEqual(Object.keys(first).sort(), ["base", "changes", "what"]);
 });

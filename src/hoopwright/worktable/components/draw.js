@@ -14,6 +14,7 @@ import { openHand } from "/parts/draw_hand.js";
 import { carried, carriedLines, inside, refitted, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
 import { cutOf } from "/parts/take_places.js";
 import { t } from "/parts/texts.js";
+import { panelChanges } from "/parts/waiting.js";
 
 export const Draw = {
   components: { Board, CutForm, RuleForm, OutlineForm, OrderNote, DrawCures, DrawOrder, DrawPiece, DrawTakeIn },
@@ -186,7 +187,7 @@ export const Draw = {
         await this.save(what, values);
       } catch (error) {
         if (!(error instanceof Trouble) || error.status !== 0) this.fail(error);
-        else await this.save(what, { patchwork });
+        else await this.save(what, { patchwork }, carry && whole);
       }
       return true;
     },
@@ -194,13 +195,10 @@ export const Draw = {
       this.letGo();
       this.refused = error;
     },
-    /** Save values of the panel together. @param {string} what @param {Record<string, any>} values */
-    save(what, values) {
-      const now = this.store.project.panel;
-      const empty = (v) => v === null || v === undefined || (typeof v === "object" && Object.keys(v).length === 0);
-      const rows = Object.entries(values).filter(([key, value]) => !(empty(value) && empty(now[key])));
+    /** Save values of the panel together; with `carry` pieces and seams keep what they have. @param {string} what @param {Record<string, any>} values @param {boolean} carry */
+    save(what, values, carry = false) {
       this.hand.drop();
-      return this.store.edit(what, rows.map(([key, value]) => ({ path: `panel.${key}`, value })));
+      return this.store.edit(what, panelChanges(values, this.store.project.panel), carry);
     },
     /** Change the outline; cuts grow with it, and ends that lay on the old outline end on the new one. */
     async reshape(outline) {

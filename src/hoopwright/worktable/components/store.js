@@ -5,7 +5,7 @@
 // Every LOOK_MS the window asks whether another window, or a text editor, changed the project.
 import { reactive } from "vue";
 import { ask, of, Trouble } from "/parts/ask.js";
-import { cleared, kept, keepAll, openQueue, patched, rebased } from "/parts/waiting.js";
+import { cleared, kept, keepAll, openQueue, panelChanges, patched, rebased, toCarry } from "/parts/waiting.js";
 
 const LOOK_MS = 1500;
 
@@ -32,7 +32,7 @@ export function openProject(name) {
     async load() {
       await heard(store, () => ask(of(name)));
     },
-    edit: (what, changes) => queueEdit(store, what, changes),
+    edit: (what, changes, carry = false) => queueEdit(store, what, changes, carry),
     attempt: (changes) => queueTry(store, changes),
     settle() {
       settled(store);
@@ -97,14 +97,14 @@ function tell(store, error) {
 
 let chain = Promise.resolve();
 
-/** Send a change after all earlier ones; one that cannot reach the server waits in this browser. */
-function queueEdit(store, what, changes) {
+/** Send a change after all earlier ones; one that cannot reach the server waits in this browser. With `carry` pieces and seams are to keep what they have. */
+function queueEdit(store, what, changes, carry = false) {
   store.saving += 1;
   store.elsewhere = false;
   return store.ready
     .then(() =>
       inTurn(() => {
-        keepAll(store.queue, [...kept(store.queue), { what, changes, base: store.version }]);
+        keepAll(store.queue, [...kept(store.queue), { what, changes, base: store.version, ...(carry ? { carry } : {}) }]);
         return flush(store);
       }),
     )
@@ -114,11 +114,28 @@ function queueEdit(store, what, changes) {
 /** Whether a refused change may be sent again later: no answer, no room on the disk, the project's folder away. */
 const later = (error) => error instanceof Trouble && [0, 404, 507].includes(error.status);
 
+/** Let the pieces and seams of a change that waits keep what they have; it is kept so, and sent the same however often. */
+async function whole(store, row) {
+  const patchwork = toCarry(row);
+  if (patchwork === null) return row;
+  const { what, base } = row;
+  let { changes } = row;
+  try {
+    changes = panelChanges(await ask(`${of(store.name)}/draw/carry`, { patchwork }), store.project?.panel ?? {});
+  } catch (error) {
+    if (later(error)) throw error;
+  }
+  const done = { what, changes, base };
+  keepAll(store.queue, [done, ...kept(store.queue).slice(1)]);
+  return done;
+}
+
 async function flush(store) {
   for (let rows = kept(store.queue); rows.length; rows = kept(store.queue)) {
     store.waiting = rows.length;
-    const row = rows[0];
+    let row = rows[0];
     try {
+      row = await whole(store, row);
       const page = await ask(`${of(store.name)}/edit`, row);
       keepAll(store.queue, rebased(kept(store.queue).slice(1), row.base, page.version));
       take(store, page);

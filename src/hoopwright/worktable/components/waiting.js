@@ -58,6 +58,18 @@ export const cleared = (queue) => keepAll(queue, []);
 /** Let changes that were made on one version stand on the one that came of it. @param {{ base: number }[]} rows @param {number} from @param {number} to */
 export const rebased = (rows, from, to) => rows.map((row) => (row.base === from ? { ...row, base: to } : row));
 
+/** Whether a value says nothing. @param {any} v */
+const empty = (v) => v === null || v === undefined || (typeof v === "object" && Object.keys(v).length === 0);
+
+/** Values of the panel as changes of the project; what says nothing and is not there is left out. @param {Record<string, any>} values @param {Record<string, any>} panel as it is saved @returns {{ path: string, value: any }[]} */
+export const panelChanges = (values, panel) =>
+  Object.entries(values)
+    .filter(([key, value]) => !(empty(value) && empty(panel[key])))
+    .map(([key, value]) => ({ path: `panel.${key}`, value }));
+
+/** The patchwork for which pieces and seams are still to keep what they have; null when a change needs nothing more. @param {{ carry?: boolean, changes: { path: string, value: any }[] }} row */
+export const toCarry = (row) => (row.carry ? (row.changes.find((c) => c.path === "panel.patchwork")?.value ?? null) : null);
+
 /** Keys and list positions (from 0) of a place as findings write it: "panel.patchwork.cuts[2]". @param {string} path */
 export const keysOf = (path) =>
   [...path.matchAll(/"([^"]*)"|([A-Za-z0-9_-]+)(?!\])|\[(\d+)\]/g)].map((m) => (m[3] === undefined ? (m[1] ?? m[2]) : Number(m[3]) - 1));

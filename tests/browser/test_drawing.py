@@ -1,0 +1,89 @@
+"""What a maker draws by hand: no piece is lost, and every piece keeps its cloth."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Final
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import Opener, running
+from tests.browser.hands import Pointer
+from tests.browser.running import RunningTable
+from tests.browser.window import BUSY, Window
+
+NET: Final = r"net::ERR_|WebSocket connection|Failed to load resource"
+PUSH: Final = 14
+"""Pixels by which a cut is dragged."""
+
+
+@pytest.fixture(scope="module")
+def own_table(tmp_path_factory: pytest.TempPathFactory) -> Iterator[RunningTable]:
+    """A worktable that a test of this file stops for a while."""
+    with running(tmp_path_factory.mktemp("drawing")) as made:
+        yield made
+
+
+def by_hand(maker: Window) -> None:
+    """Go on by hand with pieces that came from a rule."""
+    expect(maker.pieces().first).to_be_visible(timeout=BUSY)
+    maker.button("draw.unbind").click()
+    expect(maker.cuts().first).to_be_visible(timeout=BUSY)
+    maker.quiet()
+
+
+def sewable(maker: Window, pieces: int) -> None:
+    """Wait until so many pieces can be sewn."""
+    maker.quiet()
+    expect(maker.pieces()).to_have_count(pieces)
+    expect(maker.page.get_by_text(maker.word("draw.order.mend"))).to_have_count(0)
+
+
+def test_no_piece_is_lost_when_cuts_of_a_rule_are_moved(window: Opener, table: RunningTable) -> None:
+    maker = window(size=(1280, 800))
+    hand = Pointer(maker)
+    maker.go("shelf")
+    recipe = maker.page.get_by_role("button", name=re.compile("^" + re.escape(maker.word("recipe.flap-pouch")) + r"\b"))
+    recipe.click()
+    dialog = maker.page.get_by_role("dialog")
+    dialog.get_by_label(maker.word("shelf.title"), exact=True).fill("Pouch with moved cuts")
+    dialog.get_by_role("button", name=maker.word("shelf.make"), exact=True).click()
+    maker.stands("draw")
+    by_hand(maker)
+    pieces = maker.pieces().count()
+    cuts = maker.cuts().count()
+    assert pieces == 6
+    for number in range(1, cuts + 1):
+        before = maker.cut(number).inner_html()
+        x, y = maker.middle_of_cut(number)
+        hand.stroke((x, y), (x + PUSH, y + PUSH))
+        assert maker.cut(number).inner_html() != before
+        sewable(maker, pieces)
+        maker.saved()
+
+
+def test_pieces_keep_their_cloths_in_a_cut_drawn_while_the_worktable_is_gone(
+    window: Opener, own_table: RunningTable
+) -> None:
+    """What is saved afterwards is what is saved when nothing is amiss."""
+    saved = []
+    for gone in (False, True):
+        name = own_table.put("ferry-zip-pouch")
+        maker = window(own_table, expect_faults=[NET])
+        maker.go("draw", name)
+        by_hand(maker)
+        before = own_table.file(name).read_text()
+        if gone:
+            own_table.stop(kill=True)
+        maker.piece("A").focus()
+        maker.page.keyboard.press("c")
+        if gone:
+            expect(maker.page.get_by_text(maker.word("totals.waiting"), exact=True)).to_be_visible(timeout=BUSY)
+            assert own_table.file(name).read_text() == before
+            own_table.start()
+        maker.until(lambda file=own_table.file(name), was=before: file.read_text() != was)  # type: ignore[misc]
+        maker.saved()
+        saved.append(own_table.file(name).read_text())
+    assert saved[0] == saved[1]
