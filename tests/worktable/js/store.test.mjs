@@ -19,6 +19,11 @@ globalThis.fetch = async (path, { body }) => {
     await server.hold;
     return answered({ view: { n: "tried" } });
   }
+  if (path.endsWith("/version")) {
+    const version = server.version;
+    await server.hold;
+    return answered({ version, whole: true });
+  }
   if (path.endsWith("/carry")) return answered({ patchwork: said.patchwork, cloths: { B: "linen" }, grounds: {} });
   if (path.endsWith("/edit") && server.breaks) {
     server.breaks -= 1;
@@ -98,4 +103,24 @@ test("pieces keep their cloths in a drawing that waited: it is asked once, when 
   assert.deepEqual(first.changes, [{ path: "panel.patchwork", value: patchwork }, { path: "panel.cloths", value: { B: "linen" } }]);
   assert.deepEqual(again, first);
   assert.deepEqual(Object.keys(first).sort(), ["base", "changes", "what"]);
+});
+
+test("what this window undid is no change of another window, however the answers cross", async () => {
+  const store = await opened();
+  let answer = () => {};
+  server.hold = new Promise((done) => (answer = done));
+  const looking = store.look();
+  const undone = [1, 2, 3, 4].map(() => store.undoOne());
+  await undone[0];
+  answer();
+  await Promise.all([looking, ...undone]);
+  assert.equal(store.elsewhere, false);
+  assert.equal(noted.filter(([what]) => what === "mat").length, 1);
+  await store.look();
+  assert.equal(store.elsewhere, false);
+  assert.equal(store.version, server.version);
+  server.version += 1;
+  await store.look();
+  assert.equal(store.elsewhere, true);
+  assert.equal(store.version, server.version);
 });

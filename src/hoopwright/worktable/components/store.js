@@ -30,6 +30,7 @@ export function openProject(name) {
     elsewhere: false, // what is shown was changed in another window
     chosen: null, // the finding that was pressed
     async load() {
+      turn += 1;
       await heard(store, () => ask(of(name)));
     },
     edit: (what, changes, carry = false) => queueEdit(store, what, changes, carry),
@@ -44,6 +45,7 @@ export function openProject(name) {
     nameVersion: (number, word) => ask(`${of(name)}/versions/${number}/name`, { name: word }),
     rename: (what, title) => queueEdit(store, what, [{ path: "title", value: title }]),
     set: (what, path, value) => queueEdit(store, what, [{ path, value }]),
+    look: () => look(store),
     close: () => stop(store),
   });
   store.ready = openQueue(name).then((queue) => {
@@ -96,10 +98,12 @@ function tell(store, error) {
 }
 
 let chain = Promise.resolve();
+let turn = 0; // how often this window asked for another state: what it heard before that says nothing about other windows
 
 /** Send a change after all earlier ones; one that cannot reach the server waits in this browser. With `carry` pieces and seams are to keep what they have. */
 function queueEdit(store, what, changes, carry = false) {
   store.saving += 1;
+  turn += 1;
   store.elsewhere = false;
   return store.ready
     .then(() =>
@@ -173,13 +177,19 @@ async function again(store) {
 }
 
 async function step(store, which) {
-  await store.ready;
-  return inTurn(async () => {
-    store.elsewhere = false;
-    if (store.waiting) await flush(store);
-    if (store.waiting) return false; // what waits comes first
-    return heard(store, () => ask(`${of(store.name)}/${which}`, {}));
-  });
+  store.saving += 1;
+  turn += 1;
+  try {
+    await store.ready;
+    return await inTurn(async () => {
+      store.elsewhere = false;
+      if (store.waiting) await flush(store);
+      if (store.waiting) return false; // what waits comes first
+      return heard(store, () => ask(`${of(store.name)}/${which}`, {}));
+    });
+  } finally {
+    store.saving -= 1;
+  }
 }
 
 /** Look from time to time whether the project was changed elsewhere, and send what waits. */
@@ -200,15 +210,19 @@ async function look(store) {
   if (looking || store.saving || (document.visibilityState !== "visible" && store.online && !store.waiting)) return;
   looking = true;
   try {
+    const now = turn;
     const said = await ask(`${of(store.name)}/version`);
     const missed = !store.online || store.gone !== null;
     store.online = true;
     store.gone = null;
-    if (store.saving) return;
+    if (store.saving || now !== turn) return; // older than what this window asked for since
     if (store.waiting) await inTurn(() => flush(store));
     else if (missed || said.version !== store.version || said.whole !== store.whole) {
-      store.elsewhere = store.version >= 0 && said.version !== store.version;
-      await inTurn(() => again(store));
+      await inTurn(async () => {
+        if (now !== turn) return;
+        store.elsewhere = store.version >= 0 && said.version !== store.version;
+        await again(store);
+      });
     }
   } catch (error) {
     tell(store, error);
