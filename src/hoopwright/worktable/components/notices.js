@@ -10,7 +10,8 @@ export const Notices = {
     rows() {
       const store = this.store;
       const rows = [];
-      if (store.gone) rows.push({ key: "gone", message: t("trouble.gone"), cure: t("trouble.gone.cure"), shelf: true });
+      if (store.gone && store.version < 0) rows.push({ key: "gone", message: t("trouble.never"), cure: t("trouble.never.cure"), shelf: true });
+      else if (store.gone) rows.push({ key: "gone", message: t("trouble.gone"), cure: t("trouble.gone.cure"), shelf: true });
       else if (!store.online) rows.push({ key: "offline", message: t("trouble.offline"), cure: store.waiting ? tn("trouble.waiting", store.waiting) : t("trouble.offline.cure") });
       const trouble = store.trouble;
       if (trouble && trouble.status in OWN) rows.push({ key: "trouble", message: t(OWN[trouble.status]), cure: t(`${OWN[trouble.status]}.cure`), away: true });

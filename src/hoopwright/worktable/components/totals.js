@@ -53,6 +53,7 @@ export const Totals = {
     },
     saved() {
       if (this.store.saving) return "totals.saving";
+      if (this.store.gone && !this.store.waiting) return null;
       return this.store.waiting ? "totals.waiting" : "totals.saved";
     },
   },
@@ -92,7 +93,7 @@ export const Totals = {
     <div class="totals-strip">
       <dl><div v-for="row in rows" :key="row.key" :class="[row.key, { lesser: row.lesser, least: row.least }]"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
       <button v-if="totals" class="plain totals-more" :aria-expanded="open" aria-controls="totals-full" @click="open = !open">{{ t("totals.more") }}<span class="turn" aria-hidden="true"></span></button>
-      <p class="saved" :class="{ waiting: saved === 'totals.waiting' }">{{ t(saved) }}</p>
+      <p v-if="saved" class="saved" :class="{ waiting: saved === 'totals.waiting' }">{{ t(saved) }}</p>
     </div>
   </footer>`,
 };
