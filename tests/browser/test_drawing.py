@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Final
 
 import pytest
@@ -39,6 +40,12 @@ def sewable(maker: Window, pieces: int) -> None:
     maker.quiet()
     expect(maker.pieces()).to_have_count(pieces)
     expect(maker.page.get_by_text(maker.word("draw.order.mend"))).to_have_count(0)
+
+
+def changed(maker: Window, file: Path, before: str) -> None:
+    """Wait until a project is saved as something else."""
+    maker.until(lambda: file.read_text() != before)
+    maker.saved()
 
 
 def test_no_piece_is_lost_when_cuts_of_a_rule_are_moved(window: Opener, table: RunningTable) -> None:
@@ -83,7 +90,45 @@ def test_pieces_keep_their_cloths_in_a_cut_drawn_while_the_worktable_is_gone(
             expect(maker.page.get_by_text(maker.word("totals.waiting"), exact=True)).to_be_visible(timeout=BUSY)
             assert own_table.file(name).read_text() == before
             own_table.start()
-        maker.until(lambda file=own_table.file(name), was=before: file.read_text() != was)  # type: ignore[misc]
-        maker.saved()
+        changed(maker, own_table.file(name), before)
         saved.append(own_table.file(name).read_text())
     assert saved[0] == saved[1]
+
+
+WINDMILL: Final = """way = "lines"
+lines = [
+    [[-55, -15], [18, -15]],
+    [[18, -46], [18, 15]],
+    [[-18, 15], [55, 15]],
+    [[-18, -15], [-18, 46]],
+]
+"""
+
+
+def windmill(text: str) -> str:
+    """Return the example with four cuts that hold each other in a ring."""
+    start = text.index('way = "cuts"')
+    return text[:start] + WINDMILL + text[text.index("]\n", text.index("cuts = [")) + 2 :]
+
+
+def test_a_cure_is_shown_only_when_the_hand_is_led_to_it(window: Opener, table: RunningTable) -> None:
+    maker = window()
+    maker.go("draw", table.put(change=windmill))
+    cures = maker.page.get_by_role("region", name=maker.word("draw.cures")).get_by_role("button")
+    expect(cures.first).to_be_visible(timeout=BUSY)
+    maker.quiet()
+    asked: list[str] = []
+    maker.page.on("request", lambda r: asked.append(r.url) if r.url.endswith("/draw/hand") else None)
+    box = cures.first.bounding_box()
+    assert box is not None
+    at = {"clientX": box["x"] + 9, "clientY": box["y"] + 9, "pointerType": "mouse", "bubbles": True}
+    for kind in ("pointerover", "pointerenter", "pointermove"):
+        cures.first.dispatch_event(kind, at)
+    maker.quiet()
+    assert not asked
+    maker.page.mouse.move(box["x"] + 9, box["y"] + 9, steps=4)
+    maker.quiet()
+    assert asked
+    cures.first.click()
+    maker.saved()
+    sewable(maker, maker.pieces().count())

@@ -3,6 +3,7 @@ import { freeKey, usesOfCloth } from "/parts/cloth_changes.js";
 import { ClothPiece } from "/parts/cloth_defs.js";
 import { ClothLook } from "/parts/cloth_look.js";
 import { decimal, readLength } from "/parts/measures.js";
+import { led } from "/parts/pointing.js";
 import { t, tn } from "/parts/texts.js";
 
 const KINDS = ["cloth", "lining", "stiffener", "ribbon", "zip"];
@@ -16,6 +17,7 @@ export const ClothList = {
   data: () => ({ open: null, refused: null, wrong: null }),
   created() {
     this.resting = 0;
+    this.looked = null;
     this.shown = false; // whether a cloth is shown on the piece that is only under the hand
   },
   unmounted() {
@@ -61,8 +63,12 @@ export const ClothList = {
       if (!this.piece) return;
       this.store.edit(t("cloth.did.given", { letter: this.letter, name: this.cloths[key].name }), this.change(key));
     },
+    over(key, event) {
+      if (led(event) && this.looked !== key) this.look(key);
+    },
     look(key) {
       clearTimeout(this.resting);
+      this.looked = key;
       if (!this.piece || key === this.now) return this.leave();
       this.resting = setTimeout(() => {
         this.shown = true;
@@ -71,6 +77,7 @@ export const ClothList = {
     },
     leave() {
       clearTimeout(this.resting);
+      this.looked = null;
       if (this.shown) this.store.settle();
       this.shown = false;
     },
@@ -126,7 +133,7 @@ export const ClothList = {
       <ul class="cloth-rows" :aria-label="piece ? t('cloth.give', { letter }) : null" @pointerleave="leave">
         <li v-for="[key, cloth] in group.rows" :key="key">
           <div class="cloth-row">
-            <button v-if="cloth.kind === 'cloth' && piece" type="button" class="plain give" :aria-pressed="now === key" @click="give(key)" @pointerenter="look(key)" @focus="look(key)" @blur="leave"><ClothPiece :name="store.name" :looks="looks" :cloths="cloths" :of="key" :prefix="'list-' + key" /><span class="cloth-row-words"><strong>{{ cloth.name }}</strong><span class="small">{{ uses(key) }}{{ cloth.has_up ? " · " + t("cloth.up") : "" }}</span></span></button>
+            <button v-if="cloth.kind === 'cloth' && piece" type="button" class="plain give" :aria-pressed="now === key" @click="give(key)" @pointermove="over(key, $event)" @focus="look(key)" @blur="leave"><ClothPiece :name="store.name" :looks="looks" :cloths="cloths" :of="key" :prefix="'list-' + key" /><span class="cloth-row-words"><strong>{{ cloth.name }}</strong><span class="small">{{ uses(key) }}{{ cloth.has_up ? " · " + t("cloth.up") : "" }}</span></span></button>
             <span v-else class="give"><ClothPiece :name="store.name" :looks="looks" :cloths="cloths" :of="key" :prefix="'list-' + key" /><span class="cloth-row-words"><strong>{{ cloth.name }}</strong><span class="small quiet">{{ cloth.kind === "cloth" ? uses(key) : t("cloth.kind." + cloth.kind) }}{{ cloth.has_up ? " · " + t("cloth.up") : "" }}</span></span></span>
             <button type="button" class="plain" :aria-expanded="open === key" @click="turn(key)">{{ t("cloth.change") }}<span class="unseen"> {{ cloth.name }}</span></button>
           </div>

@@ -1,5 +1,6 @@
 // A grid of swatches to choose from: words narrow it, keys walk in it, what is under hand or eye is shown on the panel at once.
 import { columnsOf, matching, stepped } from "/parts/cloth_picking.js";
+import { led } from "/parts/pointing.js";
 import { t, tn } from "/parts/texts.js";
 
 const REST_MS = 90; // how long a pointer rests before the panel is asked
@@ -84,7 +85,7 @@ export const ClothPicker = {
       else if (pick.offsetTop + pick.offsetHeight > grid.scrollTop + grid.clientHeight) grid.scrollTop = pick.offsetTop + pick.offsetHeight - grid.clientHeight + 4;
     },
     over(at, event) {
-      if (event.pointerType !== "mouse" || this.at === at) return;
+      if (event.pointerType !== "mouse" || !led(event) || this.at === at) return;
       this.at = at;
       this.show();
     },
@@ -109,7 +110,7 @@ export const ClothPicker = {
       <button type="button" class="plain" @click="$emit('leave')">{{ t("cloth.pick.leave") }}</button></div>
     <p class="unseen" aria-live="polite">{{ tn("cloth.pick.count", found.length) }}</p>
     <div ref="grid" :id="'pick-' + kind" class="picker-grid" role="listbox" tabindex="0" :aria-label="label" :aria-activedescendant="chosen ? id(chosen.name) : null" @pointerleave="out">
-      <div v-for="(r, i) in found" :key="r.name" :id="id(r.name)" role="option" :aria-selected="r.name === now" class="pick" :class="{ at: i === at, kept: r.name === now }" @pointerenter="over(i, $event)" @click="take(r.name)">
+      <div v-for="(r, i) in found" :key="r.name" :id="id(r.name)" role="option" :aria-selected="r.name === now" class="pick" :class="{ at: i === at, kept: r.name === now }" @pointermove="over(i, $event)" @click="take(r.name)">
         <img v-if="r.name !== 'none'" :src="image(r.name)" alt="" loading="lazy" :width="kind === 'stitch' ? 144 : 136" :height="kind === 'stitch' ? 68 : 96"><span v-else class="pick-plain" :style="{ background: cloth }"></span>
         <span class="pick-name">{{ r.title }}</span>
       </div>

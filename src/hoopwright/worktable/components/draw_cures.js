@@ -2,6 +2,7 @@
 import { ask, of } from "/parts/ask.js";
 import { distance, drawnOn, sides, without } from "/parts/geometry.js";
 import { length } from "/parts/measures.js";
+import { led, meant } from "/parts/pointing.js";
 import { t } from "/parts/texts.js";
 
 const NEAR = 1; // mm: a loose end of a finding is one of our lines
@@ -10,12 +11,19 @@ export const DrawCures = {
   props: { store: Object, panel: Object, strokes: Array, way: String },
   emits: ["look", "leave", "take", "mend"],
   data: () => ({ rows: [], asked: -1, searching: false }),
+  created() {
+    Object.assign(this, { aimed: null, by: "mouse", since: 0 });
+  },
   mounted() {
     this.find();
   },
   watch: {
     "store.version"() {
       this.find();
+    },
+    offers() {
+      this.aimed = null;
+      this.since = performance.now();
     },
   },
   computed: {
@@ -29,6 +37,10 @@ export const DrawCures = {
     blocked() {
       return this.wanted && !this.saved.order.sewable;
     },
+    /** All that is offered, the loose ends first. */
+    offers() {
+      return [...this.loose, ...this.rows.map((row, i) => ({ key: `cure${i}`, text: this.words(row), what: null, strokes: row.lines }))];
+    },
     /** Ends that meet nothing can be drawn on, or their line taken away. */
     loose() {
       if (this.way !== "lines") return [];
@@ -38,6 +50,22 @@ export const DrawCures = {
   },
   methods: {
     t,
+    /** A row is shown when the hand is led to it, not when the list comes to lie under the hand. */
+    over(event, row) {
+      if (!led(event) || this.aimed === row.key) return;
+      this.aimed = row.key;
+      this.$emit("look", row.strokes);
+    },
+    out() {
+      this.aimed = null;
+      this.$emit("leave");
+    },
+    press(event, row) {
+      const stood = performance.now() - this.since;
+      if (meant({ key: row.key, aimed: this.aimed, by: this.by, keys: event.detail === 0, stood })) return row.what ? this.$emit("mend", row) : this.$emit("take", row.strokes);
+      this.aimed = row.key;
+      return this.$emit("look", row.strokes);
+    },
     async find() {
       this.rows = [];
       if (!this.wanted || this.loose.length) return;
@@ -77,11 +105,10 @@ export const DrawCures = {
     },
   },
   template: `
-  <section v-if="rows.length || loose.length || (blocked && searching)" class="draw-cures" :aria-label="t('draw.cures')">
+  <section v-if="offers.length || (blocked && searching)" class="draw-cures" :aria-label="t('draw.cures')">
     <h2>{{ t(searching ? "draw.cures.search" : blocked || loose.length ? "draw.cures" : "draw.cures.one") }}</h2>
-    <ul @pointerleave="$emit('leave')">
-      <li v-for="row in loose" :key="row.key"><button class="plain" @pointerenter="$emit('look', row.strokes)" @focus="$emit('look', row.strokes)" @blur="$emit('leave')" @click="$emit('mend', row)">{{ row.text }}</button></li>
-      <li v-for="(row, i) in rows" :key="i"><button class="plain" @pointerenter="$emit('look', row.lines)" @focus="$emit('look', row.lines)" @blur="$emit('leave')" @click="$emit('take', row.lines)">{{ words(row) }}</button></li>
+    <ul @pointerleave="out">
+      <li v-for="row in offers" :key="row.key"><button class="plain" @pointermove="over($event, row)" @pointerdown="by = $event.pointerType" @focus="$emit('look', row.strokes)" @blur="$emit('leave')" @click="press($event, row)">{{ row.text }}</button></li>
     </ul>
   </section>`,
 };
