@@ -35,7 +35,7 @@ def map_from_lines(
     patches = map_with(outline, plane, names, _numbers(plane))
     findings = (
         *_mended(healed, path, units),
-        *_loose(healed, gap, path, units),
+        *_loose(healed, path, units),
         *_idle(bridges(outline, segments), path),
         *_curved(healed, path),
         *_slivers(patches, path),
@@ -65,14 +65,14 @@ def _mended(healed: Healed, path: str, units: Units) -> Iterator[Finding]:
         )
 
 
-def _loose(healed: Healed, gap: Mm, path: str, units: Units) -> Iterator[Finding]:
+def _loose(healed: Healed, path: str, units: Units) -> Iterator[Finding]:
     for loose in healed.loose:
-        ahead = "" if loose.ahead is None else f", the next line lies {show_measure(loose.ahead, units)} ahead of it"
+        ahead = "" if loose.ahead is None else f"; the next cut lies {show_measure(loose.ahead, units)} ahead of it"
         yield Finding(
             "HW261",
             Severity.BLOCKS,
-            f"A line ends inside a patch{ahead}; gaps up to {show_measure(gap, units)} are closed by themselves",
-            "Draw it on to the next line or to the outline, or take it out",
+            f"A cut ends in the middle of a patch{ahead}",
+            "Draw it on to the next cut or the outline, or take it away",
             Where(path=path, point=loose.point),
         )
 
@@ -83,7 +83,7 @@ def _idle(lines: Sequence[LineString], path: str) -> Iterator[Finding]:
         yield Finding(
             "HW264",
             Severity.BLOCKS,
-            "A line has the same patch on both sides, so that it parts nothing",
+            "A cut has the same patch on both sides, so that it parts nothing",
             "Take it out, or draw what it leads to on to the outline",
             Where(path=path, point=(float(at.x), float(at.y))),
         )

@@ -85,6 +85,15 @@ export const Board = {
       const [x, y] = between(s[0], s[1], 0.5);
       return { x, y, text: `${length(distance(s[0], s[1]), this.units)}, ${decimal(angleOf(s))}°` };
     },
+    /** Where the number of the chosen cut stands: beside its middle, away from the plate of its length. */
+    tag() {
+      const s = this.chosen === null ? null : this.shown[this.chosen];
+      if (!s) return null;
+      const long = distance(s[0], s[1]) || 1;
+      const [x, y] = between(s[0], s[1], 0.32);
+      const off = (20 * this.px * (s[1][0] >= s[0][0] ? 1 : -1)) / long;
+      return { x: x + (s[1][1] - s[0][1]) * off, y: y - (s[1][0] - s[0][0]) * off };
+    },
     ring() {
       const found = this.store.chosen;
       if (!found) return null;
@@ -323,6 +332,7 @@ export const Board = {
         <circle v-for="(e, k) in s" :key="k" :cx="e[0]" :cy="-e[1]" :r="(chosen === i ? 8 : 5) * px" class="end" :tabindex="chosen === i ? 0 : -1" role="button" :aria-label="endName(s, i, k)" @keydown="endKey($event, i, k)" />
       </g>
       <line v-if="hold && hold.kind === 'new'" :x1="hold.stroke[0][0]" :y1="-hold.stroke[0][1]" :x2="hold.stroke[1][0]" :y2="-hold.stroke[1][1]" class="cut new" />
+      <g v-if="tag" class="cut-tag" :transform="'translate(' + tag.x + ' ' + -tag.y + ') scale(' + px + ')'" pointer-events="none" aria-hidden="true"><rect x="-15" y="-12" width="30" height="24" rx="4" class="plate" /><text y="5.5">{{ chosen + 1 }}</text></g>
       <g v-if="said" class="said-length" :transform="'translate(' + said.x + ' ' + -said.y + ') scale(' + px + ')'" pointer-events="none"><rect x="-56" y="-38" width="112" height="24" rx="6" class="plate" /><text y="-21">{{ said.text }}</text></g>
       <circle v-for="(m, i) in marks" :key="'m' + i" :cx="m[0]" :cy="-m[1]" :r="7 * px" class="mark-point" pointer-events="none" />
       <circle v-if="ring" :cx="ring[0]" :cy="-ring[1]" :r="20 * px" class="here" pointer-events="none" />

@@ -276,7 +276,7 @@ export const Draw = {
       <Board ref="board" :store="store" :panel="panel" :strokes="strokes" :led="led" :tool="tool" :snap="snap" :kept="kept" :sheet="sheet" :marks="marks" v-model:chosen="chosen" v-model:patch="patch"
         @drag="drag" @drop="drop" @add="add" @remove="remove" @mark="mark" @lay="lay" @near="near = $event" />
       <p v-if="refused" class="order-note blocked" role="alert"><span lang="en">{{ refused.message }}. {{ refused.cure }}</span></p>
-      <OrderNote v-else :store="store" :panel="panel" />
+      <OrderNote v-else :store="store" :panel="panel" :strokes="led ?? strokes" />
     </div>
     <div class="draw-forms">
       <DrawCures :store="store" :panel="panel" :strokes="saved" :way="work.way" @look="previewLines" @leave="letGo" @take="takeLines" @mend="put($event.what, $event.strokes, true)" />
