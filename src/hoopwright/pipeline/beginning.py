@@ -76,7 +76,7 @@ def _fitting(recipe: Recipe, begun: Callable[[Start], str], starts: list[Start],
     said: tuple[Finding, ...] = ()
     for start in starts:
         project = parse(begun(start), None).project
-        settings, found = read_settings(recipe, project.make)
+        settings, found = read_settings(recipe, project.make, project.units)
         said = found if settings is None else (*found, *recipe.refuse(settings, project))
         if not blocking(said):
             return [s for s in starts if s.field == start.field]

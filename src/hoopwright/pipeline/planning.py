@@ -102,7 +102,7 @@ def asked_recipe(project: Project) -> tuple[Recipe | None, Model | None, tuple[F
     recipe, findings = recipe_named(project.item)
     if recipe is None:
         return None, None, findings
-    settings, findings = read_settings(recipe, project.make)
+    settings, findings = read_settings(recipe, project.make, project.units)
     if settings is None:
         return recipe, None, findings
     return recipe, settings, recipe.refuse(settings, project)

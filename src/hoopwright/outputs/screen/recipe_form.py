@@ -6,7 +6,7 @@ Lengths are mm. Cloths, threads, grounds and files are chosen elsewhere and left
 from __future__ import annotations
 
 import types
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
 from pydantic import BeforeValidator
@@ -54,6 +54,8 @@ def _row(name: str, info: FieldInfo) -> Row | None:
         row["choices"] = choices
     if kind == "lengths":
         row["count"] = next(len(get_args(p)) for p in parts if get_origin(p) is tuple)
+        sides = next(get_args(p) for p in parts if get_origin(p) is tuple)
+        row["bounds"] = [{LIMITS[k]: float(v) for k, v in _bounds(_notes(side))} for side in sides]
         row["example"] = list(info.examples[0]) if info.examples else None
         return row
     return row | {LIMITS[k]: float(v) for k, v in _limits(info)}
@@ -87,7 +89,11 @@ def _measured(info: FieldInfo) -> bool:
 
 
 def _limits(info: FieldInfo) -> Iterator[tuple[str, Mm]]:
-    for note in _metadata(info):
+    yield from _bounds(_metadata(info))
+
+
+def _bounds(notes: Iterable[Any]) -> Iterator[tuple[str, Mm]]:
+    for note in notes:
         for name in LIMITS:
             value = getattr(note, name, None)
             if isinstance(value, int | float):
@@ -97,7 +103,11 @@ def _limits(info: FieldInfo) -> Iterator[tuple[str, Mm]]:
 def _metadata(info: FieldInfo) -> Iterator[Any]:
     """Yield what is said about a setting, also inside "or nothing"."""
     yield from info.metadata
-    for part in _parts(info.annotation):
+    yield from _notes(info.annotation)
+
+
+def _notes(kind: Any) -> Iterator[Any]:
+    for part in _parts(kind):
         if get_origin(part) is Annotated:
             for note in get_args(part)[1:]:
                 yield from getattr(note, "metadata", [note])
