@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import { across, carried, carriedLines, distance, drawnOn, endMoved, inside, meeting, nearestOn, refitted, sides, slid, snapTurn, toFile, toHoop, without } from "/parts/geometry.js";
 import { all, fitted, moved, seenBy, zoomed } from "/parts/draw_camera.js";
-import { aimed, grasped, railsOf, turned } from "/parts/draw_grasp.js";
+import { aimed, broughtIn, grasped, railsOf, turned } from "/parts/draw_grasp.js";
 import { lying, rescaled } from "/parts/draw_sheet.js";
 import { pathOf } from "/parts/draw_threads.js";
 
@@ -139,6 +139,14 @@ test("an end is caught by even angles, corners and lines, within reach only", ()
   near(aimed([0, -20], [0.4, 28.5], rails, 2), [0, 30], 0.01);
   near(aimed([0, -20], [29.2, 29.5], rails, 2), [30, 30]);
   near(aimed([0, -20], [13, 7.7], rails, 0.5), [13, 7.7]);
+});
+
+test("an end dropped outside the outline is brought onto it", () => {
+  assert.deepEqual(broughtIn([0, 0], [10, 10], SQUARE), [10, 10]);
+  near(broughtIn([0, 0], [60, 20], SQUARE), [30, 10]);
+  near(broughtIn([0, -30], [0, 80], SQUARE), [0, 30]);
+  near(broughtIn([0, -30], [4, -50], SQUARE), [4, -30]);
+  near(broughtIn([-30, 0], [30, 0], SQUARE), [30, 0]);
 });
 
 test("a cut turns about its middle and stays from line to line", () => {

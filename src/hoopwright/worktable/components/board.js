@@ -2,7 +2,7 @@
 import { markRaw } from "vue";
 import { across, angleOf, between, distance, endMoved, inside, slid, snapTo } from "/parts/geometry.js";
 import { all, fitted, moved, seenBy, zoomed } from "/parts/draw_camera.js";
-import { aimed, grasped, railsOf, turned } from "/parts/draw_grasp.js";
+import { aimed, broughtIn, grasped, railsOf, turned } from "/parts/draw_grasp.js";
 import { lying } from "/parts/draw_sheet.js";
 import { drawThreads } from "/parts/draw_threads.js";
 import { decimal, length } from "/parts/measures.js";
@@ -206,7 +206,8 @@ export const Board = {
       const reach = CATCH * this.px;
       if (hold.kind === "slide") return slid(hold.was, [p[0] - hold.start[0], p[1] - hold.start[1]], this.rails(hold.index));
       const fixed = hold.kind === "new" ? hold.from : hold.was[1 - hold.end];
-      const to = this.free(event) ? p : aimed(fixed, p, this.rails(hold.kind === "new" ? -1 : hold.index), reach);
+      const at = this.free(event) ? p : aimed(fixed, p, this.rails(hold.kind === "new" ? -1 : hold.index), reach);
+      const to = this.free(event) || hold.kind === "new" ? at : broughtIn(fixed, at, this.panel.outline);
       return hold.kind === "end" && hold.end === 0 ? [to, fixed] : [fixed, to];
     },
     pinched(hold) {

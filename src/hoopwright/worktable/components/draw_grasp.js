@@ -1,5 +1,5 @@
 // What the hand takes hold of on the board, and where it puts it. Pure functions, no page.
-import { angleOf, between, distance, meeting, nearestOn, sides, snapTo, snapTurn } from "/parts/geometry.js";
+import { angleOf, between, distance, inside, meeting, nearestOn, sides, snapTo, snapTurn } from "/parts/geometry.js";
 
 /** @typedef {import("/parts/geometry.js").Place} Place */
 /** @typedef {import("/parts/geometry.js").Stroke} Stroke */
@@ -32,6 +32,18 @@ export function aimed(fixed, p, rails, reach) {
   const corner = rails.flat().find((c) => distance(c, p) <= reach / 2);
   if (corner) return corner;
   return snapTo(rails, even, reach) ?? even;
+}
+
+/**
+ * An end outside the outline brought onto it: back along its cut where that crosses the outline, else to the nearest place.
+ * @param {Place} fixed the other end @param {Place} p @param {Place[]} outline @returns {Place}
+ */
+export function broughtIn(fixed, p, outline) {
+  if (inside(outline, p)) return p;
+  const rim = sides(outline);
+  const met = rim.map((side) => ({ side, at: meeting([fixed, p], side) })).filter(({ side, at }) => at && nearestOn(side, at).far < 1e-6 && nearestOn([fixed, p], at).far < 1e-6);
+  const away = met.map(({ at }) => at).filter((at) => distance(at, fixed) > 1);
+  return away.sort((a, b) => distance(a, p) - distance(b, p))[0] ?? snapTo(rim, p, Infinity) ?? p;
 }
 
 /** A cut turned about its middle by so many degrees, its ends still on the lines they lay on. @param {Stroke} stroke @param {number} degrees @param {Stroke[]} rails @returns {Stroke} */
