@@ -1,9 +1,9 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { changedOf, grouped, shown, wrongOf } from "/parts/shelf_form.js";
+import { changedOf, grouped, meantMm, partOf, shown, titleTrouble, wrongOf } from "/parts/shelf_form.js";
 
 const width = { name: "width", kind: "length", usual: 130, least: 60, most: 220 };
-const contents = { name: "contents", kind: "lengths", usual: null, count: 3, example: [82, 88, 8] };
+const contents = { name: "contents", kind: "lengths", usual: null, count: 3, example: [82, 88, 8], bounds: [{ above: 0, most: 400 }, { above: 0, most: 400 }, { least: 0, most: 80 }] };
 const opening = { name: "opening", kind: "choice", usual: null, choices: ["edge", "lining"] };
 const capitals = { name: "capitals", kind: "length", usual: null, above: 0, most: 200 };
 const count = { name: "count", kind: "whole", usual: 2, least: 1, most: 8 };
@@ -37,6 +37,22 @@ test("what cannot be is told, at its limits exactly", () => {
   assert.ok(wrongOf(count, "2.5", "mm"));
   assert.ok(!wrongOf(contents, ["", "", ""], "mm"));
   assert.ok(wrongOf(contents, ["82", "", "8"], "mm"));
+  assert.ok(!wrongOf(contents, ["400", "88", "0"], "mm"));
+  for (const bad of [["78", "88", "8"], ["3", "3 1/2", "4"]]) assert.ok(wrongOf(contents, bad, "in"), bad);
+  assert.ok(wrongOf(contents, ["0", "88", "8"], "mm"));
+  assert.deepEqual(partOf(contents, 2), { name: "contents", kind: "length", usual: null, least: 0, most: 80 });
+});
+
+test("millimetres written where inches are asked are guessed", () => {
+  assert.equal(meantMm(width, "130", "in"), "130");
+  for (const other of ["5", "130 mm", "300", "5 1/2"]) assert.equal(meantMm(width, other, "in"), null, other);
+  assert.equal(meantMm(width, "130", "mm"), null);
+});
+
+test("a title is one to 120 letters", () => {
+  assert.equal(titleTrouble("  "), "shelf.title.none");
+  assert.equal(titleTrouble("x".repeat(120)), null);
+  assert.equal(titleTrouble("x".repeat(121)), "shelf.title.long");
 });
 
 test("sizes are asked first, the rest is folded away, nothing is lost", () => {

@@ -1,6 +1,7 @@
 // A project on the shelf: its picture, title, what it is, its size, when it was changed; and what can be done with it.
 import { length } from "/parts/measures.js";
 import { when } from "/parts/moments_said.js";
+import { LONGEST_TITLE, titleTrouble } from "/parts/shelf_form.js";
 import { titleOf } from "/parts/shelf_words.js";
 import { t } from "/parts/texts.js";
 
@@ -20,6 +21,11 @@ export const ShelfCard = {
       const { sizes, units } = this.project;
       return sizes.slice(0, 2).map(([wide, high]) => `${length(wide, units).replace(/ (mm|in)$/, "")} × ${length(high, units)}`);
     },
+    /** What is wrong with the title that is being written. */
+    said() {
+      const wrong = this.text === null ? null : titleTrouble(this.text);
+      return wrong ? t(wrong, { n: LONGEST_TITLE }) : "";
+    },
     about() {
       return this.project.sound ? titleOf(this.project.item) : t("shelf.unreadable");
     },
@@ -33,6 +39,7 @@ export const ShelfCard = {
       this.$nextTick(() => this.$refs.field.select());
     },
     end(taken) {
+      if (taken && this.said) return;
       const text = (this.text ?? "").trim();
       this.text = null;
       if (taken && text && text !== this.project.title) this.$emit("rename", text);
@@ -52,7 +59,8 @@ export const ShelfCard = {
       <span v-if="text === null" class="card-title">{{ project.title }}</span>
     </a>
     <form v-if="text !== null" class="card-form" @submit.prevent="end(true)">
-      <input ref="field" v-model="text" maxlength="120" :aria-label="t('frame.title')" autocomplete="off" @keydown.esc.prevent="end(false)">
+      <input ref="field" v-model="text" :aria-label="t('frame.title')" autocomplete="off" :aria-invalid="said ? 'true' : null" @keydown.esc.prevent="end(false)">
+      <p v-if="said" class="limits said-wrong" role="alert">{{ said }}</p>
       <div class="row"><button type="submit">{{ t("shelf.take") }}</button><button type="button" class="plain" @click="end(false)">{{ t("shelf.leave") }}</button></div>
     </form>
     <div class="card-foot">

@@ -2,7 +2,8 @@
 import { decimal, length, readLength } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
 
-/** @typedef {{ name: string, kind: string, usual: any, choices?: string[], least?: number, most?: number, above?: number, below?: number, count?: number, example?: number[] }} Row */
+/** @typedef {{ name: string, kind: string, usual: any, choices?: string[], least?: number, most?: number, above?: number, below?: number, count?: number, example?: number[], bounds?: Bounds[] }} Row */
+/** @typedef {{ least?: number, most?: number, above?: number, below?: number }} Bounds */
 /** @typedef {"mm" | "in"} Units */
 
 /** Settings that say how large the work is, or what it is; the rest is folded away. */
@@ -33,6 +34,18 @@ export function shown(row, units, what = "value") {
   return row.kind === "length" ? length(row.usual, units) : decimal(row.usual, PLACES);
 }
 
+/** Letters a title may have. */
+export const LONGEST_TITLE = 120;
+
+/** What is wrong with a title, as a word of the catalogue; null for nothing. @param {string} title */
+export function titleTrouble(title) {
+  if (!title.trim()) return "shelf.title.none";
+  return title.trim().length > LONGEST_TITLE ? "shelf.title.long" : null;
+}
+
+/** One length of a row of them, as a setting of its own. @param {Row} row @param {number} i @returns {Row} */
+export const partOf = (row, i) => ({ name: row.name, kind: "length", usual: null, ...row.bounds?.[i] });
+
 /** @param {Row} row @param {Units} units */
 function limitsOf(row, units) {
   const say = (/** @type {number} */ v) => (row.kind === "length" ? length(v, units) : decimal(v, PLACES));
@@ -50,7 +63,7 @@ function numberIn(row, text, units) {
   return row.kind === "whole" && !Number.isInteger(value) ? NaN : value;
 }
 
-/** Whether a number lies outside the limits of its setting. @param {Row} row @param {number} value */
+/** Whether a number lies outside the limits of its setting. @param {Bounds} row @param {number} value */
 function outside(row, value) {
   const slack = 1e-6;
   return (
@@ -66,12 +79,18 @@ export function wrongOf(row, value, units) {
   if (row.kind === "lengths") {
     const found = value.map((/** @type {string} */ text) => numberIn(row, text, units));
     const empty = found.every((/** @type {number | null} */ v) => v === null);
-    return !empty && found.some((/** @type {number | null} */ v) => v === null || !(v >= 0));
+    return !empty && found.some((/** @type {number | null} */ v, /** @type {number} */ i) => v === null || !(v >= 0) || outside(row.bounds?.[i] ?? {}, v));
   }
   if (!["length", "whole", "number"].includes(row.kind)) return false;
   const number = numberIn(row, value, units);
   if (number === null) return row.usual !== null;
   return Number.isNaN(number) || outside(row, number);
+}
+
+/** Whether inches were written where only millimetres make sense; what is written, as a number. @param {Row} row @param {string} text @param {Units} units */
+export function meantMm(row, text, units) {
+  const plain = units === "in" && /^\d+([.,]\d+)?$/.test(text.trim()) ? text.trim() : "";
+  return plain && wrongOf(row, plain, "in") && !wrongOf(row, plain, "mm") ? plain : null;
 }
 
 /** The settings that are not the usual ones, as the project file takes them. @param {Row[]} rows @param {Record<string, any>} values @param {Units} units */
