@@ -12,6 +12,8 @@ import { t, texts, tn } from "/parts/texts.js";
 const KEYS = ["space", "arrows", "page", "ends", "zoom", "side"];
 const SHOW_STATE_MS = 120;
 const LONGEST_FRAME = 0.1; // seconds: a page that was hidden does not jump
+/** Blocks that are sewn to be seen: they catch whatever lies below, and its outlines would only hide them. */
+const SEEN = new Set(["seam stitch", "ground", "lettering", "placed stitches", "accent", "edge satin", "outline"]);
 const still = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
 
 export const Sew = {
@@ -29,6 +31,7 @@ export const Sew = {
     side: "top",
     chart: "none",
     marks: true,
+    marksSeen: false, // the same for blocks that are sewn to be seen
     legend: [],
     round: 0, // counts the times the sheets were loaded
     keys: KEYS,
@@ -82,6 +85,16 @@ export const Sew = {
       const m = this.moment;
       return m?.kind === "sew" ? t("sew.stitches", { n: this.stitch.toLocaleString(texts.language), of: m.count.toLocaleString(texts.language) }) : t("sew.by.hand");
     },
+    /** Whether what the present block catches is outlined; asked for apart for blocks that are sewn to be seen. */
+    outlined: {
+      get() {
+        return SEEN.has(this.moment?.role) ? this.marksSeen : this.marks;
+      },
+      set(on) {
+        if (SEEN.has(this.moment?.role)) this.marksSeen = on;
+        else this.marks = on;
+      },
+    },
     caught() {
       const m = this.moment;
       if (m?.kind !== "sew") return null;
@@ -116,7 +129,7 @@ export const Sew = {
       this.painter.fresh({ side });
       this.dirty = true;
     },
-    marks() {
+    outlined() {
       this.dirty = true;
     },
     chart() {
@@ -217,7 +230,7 @@ export const Sew = {
     /** What is pointed at: pieces that a seam catches, a piece laid on the other side, what is cut off, the place of a finding. */
     pointed(m) {
       const outlines = [];
-      if (m.kind === "sew" && this.marks) {
+      if (m.kind === "sew" && this.outlined) {
         for (const [piece, shape] of m.catches) if (!this.player.sheet.names[piece].foundation) outlines.push(shape);
       }
       if (m.laid && m.laid.side !== this.side) outlines.push(m.laid.shape);
@@ -347,7 +360,7 @@ export const Sew = {
       <label>{{ t("sew.look") }} <select v-model="side"><option value="top">{{ t("sew.look.top") }}</option><option value="under">{{ t("sew.look.under") }}</option></select></label>
       <label>{{ t("sew.map") }} <select v-model="chart"><option value="none">{{ t("sew.map.none") }}</option><option value="thick">{{ t("sew.map.thick") }}</option><option value="holes">{{ t("sew.map.holes") }}</option></select></label>
       <label class="beside"><input type="checkbox" v-model="waits">{{ t("sew.waits") }}</label>
-      <label class="beside"><input type="checkbox" v-model="marks">{{ t("sew.marks") }}</label>
+      <label class="beside"><input type="checkbox" v-model="outlined">{{ t("sew.marks") }}</label>
     </div>
     <aside class="sew-list sheet" v-if="state === 'ready'" :aria-label="t('sew.sheet')">
       <h2>{{ t("sew.sheet") }}</h2>
