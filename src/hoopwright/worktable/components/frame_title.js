@@ -9,8 +9,6 @@ export const FrameTitle = {
     title() {
       return this.store.project?.title ?? this.store.name;
     },
-  },
-  computed: {
     /** A title too long is refused in words, not cut. */
     said() {
       return this.text?.trim() && titleTrouble(this.text) ? t("shelf.title.long", { n: LONGEST_TITLE }) : "";
