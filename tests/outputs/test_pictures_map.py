@@ -11,7 +11,8 @@ from hoopwright.items.plan import Plan
 from hoopwright.outputs.drawing.shapes import Circle, Drawing, Label
 from hoopwright.outputs.drawing.svg import to_svg
 from hoopwright.outputs.pictures.map import map_drawing
-from hoopwright.pipeline import UNSEWN, plan
+from hoopwright.pipeline import plan
+from hoopwright.pipeline.planning import UNSEWN
 from hoopwright.project.load import load
 
 FLAP = Path(__file__).parents[2] / "examples" / "tide-mill-flap" / "project.toml"

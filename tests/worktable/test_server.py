@@ -106,14 +106,23 @@ def test_the_key_lies_where_only_its_owner_reads_it_and_stays_the_same(running: 
     assert place.stat().st_mode & 0o077 == 0
 
 
-@pytest.mark.parametrize("path", ["/", f"/project/{DEMO}/draw", "/api/shelf", "/parts/table.js", "/?key=", "/?key=wrong"])
+@pytest.mark.parametrize(
+    "path", ["/", f"/project/{DEMO}/draw", "/api/shelf", "/parts/table.js", "/?key=", "/?key=wrong"]
+)
 def test_nobody_comes_in_without_the_key(running: Running, path: str) -> None:
-    for cookie in ("X: y", f"Cookie: hoopwright-{running.port}=wrong", "Cookie: \u00e9=\u00ff; ;;=", f"Cookie: key={running.key}"):
+    for cookie in (
+        "X: y",
+        f"Cookie: hoopwright-{running.port}=wrong",
+        "Cookie: \u00e9=\u00ff; ;;=",
+        f"Cookie: key={running.key}",
+    ):
         status, said = running.say(f"GET {path} HTTP/1.1", running.host, cookie)
         assert status == 403 and "address" in said and "Tide mill" not in said
 
 
-@pytest.mark.parametrize("host", ["evil.example", "evil.example:{port}", "127.0.0.1.evil.example:{port}", "[::1]:{port}"])
+@pytest.mark.parametrize(
+    "host", ["evil.example", "evil.example:{port}", "127.0.0.1.evil.example:{port}", "[::1]:{port}"]
+)
 def test_a_name_that_was_pointed_at_this_machine_is_not_answered(running: Running, host: str) -> None:
     """The defence against DNS rebinding: the browser names the attacker's host, whatever address it leads to."""
     name = host.format(port=running.port)
@@ -124,7 +133,9 @@ def test_a_name_that_was_pointed_at_this_machine_is_not_answered(running: Runnin
     assert running.say(f"GET http://{name}/api/shelf HTTP/1.1", f"Host: {name}", running.cookie)[0] in (400, 421)
 
 
-@pytest.mark.parametrize("kind", ["text/plain", "application/x-www-form-urlencoded", "application/json", "multipart/form-data; boundary=x"])
+@pytest.mark.parametrize(
+    "kind", ["text/plain", "application/x-www-form-urlencoded", "application/json", "multipart/form-data; boundary=x"]
+)
 def test_a_form_on_another_page_changes_nothing(running: Running, kind: str) -> None:
     """What a page elsewhere may send without asking first ("simple" requests, Fetch standard), and what it may not."""
     body = b'{"title": "Taken over"}'
@@ -139,7 +150,9 @@ def test_a_form_on_another_page_changes_nothing(running: Running, kind: str) -> 
 SOCKET = ("Upgrade: websocket", "Connection: Upgrade", "Sec-WebSocket-Version: 13")
 
 
-@pytest.mark.parametrize("path", ["/_nicegui_ws/socket.io/?EIO=4&transport=websocket", "/_nicegui_ws/", "/", "/api/shelf"])
+@pytest.mark.parametrize(
+    "path", ["/_nicegui_ws/socket.io/?EIO=4&transport=websocket", "/_nicegui_ws/", "/", "/api/shelf"]
+)
 @pytest.mark.parametrize("who", ["stranger", "no origin", "no key", "own"])
 def test_no_websocket_is_opened(running: Running, path: str, who: str) -> None:
     """The framework's line is closed, to the page itself too: the page never asks for it."""
@@ -171,7 +184,19 @@ def test_what_the_framework_offers_besides_is_closed(running: Running, path: str
 
 
 @pytest.mark.parametrize("at", ["/parts/", "/fonts/sans/", "/recipes/", "/project/", "/api/projects/", "/api/shelf/"])
-@pytest.mark.parametrize("way", ["../server.py", "..%2fserver.py", "%2e%2e/server.py", "....//server.py", "..%5cserver.py", "/etc/passwd", "%00", "x%0d%0aSet-Cookie:a=b"])
+@pytest.mark.parametrize(
+    "way",
+    [
+        "../server.py",
+        "..%2fserver.py",
+        "%2e%2e/server.py",
+        "....//server.py",
+        "..%5cserver.py",
+        "/etc/passwd",
+        "%00",
+        "x%0d%0aSet-Cookie:a=b",
+    ],
+)
 def test_no_path_leads_out(running: Running, at: str, way: str) -> None:
     status, said = running.say(f"GET {at}{way} HTTP/1.1", running.host, running.cookie)
     assert status in (400, 404, 405) or (at == "/project/" and "/parts/style.css" in said)
@@ -181,7 +206,9 @@ def test_no_path_leads_out(running: Running, at: str, way: str) -> None:
 
 def test_a_name_on_the_page_is_not_written_into_it(running: Running) -> None:
     """A project's name in the address goes nowhere but into the browser's own reading of it."""
-    status, said = running.say("GET /project/%60$%7Balert(1)%7D%3Cscript%3Eboo/draw HTTP/1.1", running.host, running.cookie)
+    status, said = running.say(
+        "GET /project/%60$%7Balert(1)%7D%3Cscript%3Eboo/draw HTTP/1.1", running.host, running.cookie
+    )
     assert status == 200 and "alert(1)" not in said and "boo" not in said
 
 

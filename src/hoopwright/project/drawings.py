@@ -29,7 +29,9 @@ class _Kind:
     smaller: str
 
 
-_DRAWING: Final = _Kind("drawing", "an SVG drawing", (".svg",), LARGEST_DRAWING, "Keep only the lines of the panel in it")
+_DRAWING: Final = _Kind(
+    "drawing", "an SVG drawing", (".svg",), LARGEST_DRAWING, "Keep only the lines of the panel in it"
+)
 _STITCHES: Final = _Kind(
     "stitch file",
     "a stitch file",
@@ -96,7 +98,9 @@ def _read(path: places.Path, name: str, kind: _Kind, folder: Path | None) -> byt
     """Return the contents of one file, or why it cannot be had."""
     word = kind.word
     if folder is None:
-        return Problem("HW130", path, f"the {word} {clipped(name)} has no folder to be read from", "Save the project first")
+        return Problem(
+            "HW130", path, f"the {word} {clipped(name)} has no folder to be read from", "Save the project first"
+        )
     if not name.lower().endswith(kind.endings):
         listed = " or ".join(f'"{e}"' for e in kind.endings)
         return Problem("HW130", path, f"{clipped(name)} is not {kind.article}", f"Name a file that ends in {listed}")
@@ -111,9 +115,13 @@ def _read(path: places.Path, name: str, kind: _Kind, folder: Path | None) -> byt
         with place.open("rb") as file:
             content = file.read(kind.most + 1)
     except (OSError, ValueError, RuntimeError):
-        return Problem("HW130", path, f"the {word} {clipped(name)} cannot be read", "Check its name and who may read it")
+        return Problem(
+            "HW130", path, f"the {word} {clipped(name)} cannot be read", "Check its name and who may read it"
+        )
     if len(content) > kind.most:
-        return Problem("HW130", path, f"the {word} {clipped(name)} is larger than {kind.most // 1_000_000} MB", kind.smaller)
+        return Problem(
+            "HW130", path, f"the {word} {clipped(name)} is larger than {kind.most // 1_000_000} MB", kind.smaller
+        )
     return content
 
 
