@@ -79,7 +79,7 @@ def writing(hooping: Hooping, kind: str, folder: Path) -> float:
     return seconds(lambda: pystitch.write(pattern, str(folder / f"t.{kind}"))) * hooping.count / part.count
 
 
-def test_planning_takes_no_more_than_three_times_the_writing(
+def test_planning_takes_no_more_than_three_times_the_writing_of_pes(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     planned: list[float] = []
