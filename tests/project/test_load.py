@@ -38,6 +38,12 @@ def test_loads_a_whole_project(tmp_path: Path) -> None:
     assert loaded.project == parse(START, None).project
 
 
+def test_the_language_of_the_results_is_english_unless_the_file_says_otherwise() -> None:
+    line = next(row for row in START.splitlines(keepends=True) if row.startswith("language"))
+    assert parse(START.replace(line, ""), None).project.language == "en"
+    assert parse(START.replace(line, 'language = "de"\n'), None).project.language == "de"
+
+
 def test_lengths_with_units_are_millimetres_once_read() -> None:
     project = parse(changed("width = 108", 'width = "4 1/4 in"'), None).project
     assert project.panel.outline.width == pytest.approx(107.95)  # type: ignore[union-attr]
@@ -89,6 +95,7 @@ def test_every_problem_at_once_with_place_line_and_cure() -> None:
         ("chance = 0.01", 'chance = "1%"', "piecing.chance", "not a number", "0.01"),
         ("tack_flipped = false", 'tack_flipped = "no"', "piecing.tack_flipped", "not yes or no", "false"),
         ('units = "mm"', 'units = "inch"', "units", "not a choice", '"in"'),
+        ('language = "en"', 'language = "German"', "language", "not a choice", '"de"'),
         ('title = "Wheel house"', "title = 7", "title", "not text", '"7"'),
         ('title = "Wheel house"', 'title = ""', "title", "empty", "words"),
         ('title = "Wheel house"', 'title = "a\\nb"', "title", "line break", "one line"),

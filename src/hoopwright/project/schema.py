@@ -20,6 +20,8 @@ Place: TypeAlias = tuple[Length, Length]
 Key: TypeAlias = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]*$", max_length=40)]
 Letter: TypeAlias = Annotated[str, Field(pattern=r"^[A-Z]{1,3}$")]
 Colour: TypeAlias = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
+Language: TypeAlias = Literal["en", "de"]
+"""Languages that results can be had in: English, German."""
 Kind: TypeAlias = Literal["dst", "exp", "pes", "jef", "vp3", "xxx", "u01", "pec"]
 
 
@@ -388,7 +390,7 @@ class StitchingModel(Model):
 
 
 class Project(Model):
-    """One whole project file. ``units`` and ``paper`` say how results are shown and printed.
+    """One whole project file. ``units``, ``paper`` and ``language`` say how results are shown and printed.
 
     ``item`` names the recipe and ``make`` holds its own settings; each recipe says which there are.
     """
@@ -399,6 +401,7 @@ class Project(Model):
     make: dict[str, object] = Field(default_factory=dict)
     units: Literal["mm", "in"] = "mm"
     paper: Literal["A4", "Letter"] = "A4"
+    language: Language = "en"
     hoop: HoopModel = HoopModel()
     machine: MachineModel = MachineModel()
     foundation: FoundationModel = FoundationModel()
