@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.words import counted
 from hoopwright.items.plan import Plan
 from hoopwright.needle.accents.proof import Fault, Flaw, faults_of_rows
 from hoopwright.needle.lines import LOCK_STITCHES
@@ -15,10 +16,13 @@ SAID: Final[dict[Flaw, tuple[str, str]]] = {
     Flaw.PIECES: ("HW376", "falls into {count} pieces when its base is gone: no thread leads from one to the other"),
     Flaw.BRIDGE: (
         "HW376",
-        "is held there by a single thread when its base is gone{more}: it tears off with that thread",
+        "is held there{more} by a single thread when its base is gone: it tears off with that thread",
     ),
-    Flaw.FREE_LINE: ("HW377", "has a line that ends in the air when its base is gone{more}: no thread holds its end"),
-    Flaw.FREE_COLUMN: ("HW378", "has a column that is held at one of its ends only{more}: the other comes loose"),
+    Flaw.FREE_LINE: (
+        "HW377",
+        "has a line there{more} that ends in the air when its base is gone: no thread holds its end",
+    ),
+    Flaw.FREE_COLUMN: ("HW378", "has a column there{more} that is held at one of its ends only: the other comes loose"),
     Flaw.OPEN_RIM: ("HW379", "has no rim that closes round everything: what lies outside it frays and pulls out"),
 }
 """Code and message of each flaw."""
@@ -49,7 +53,7 @@ def _row(step: Step, run: Run) -> tuple[tuple[float, float], ...]:
 
 def _finding(hooping: str, step: Step, fault: Fault) -> Finding:
     code, words = SAID[fault.flaw]
-    more = f" and at {fault.count - 1} more places" if fault.count > 1 else ""
+    more = f" and at {counted(fault.count - 1, 'more place')}" if fault.count > 1 else ""
     message = f"“{step.stitch.title}” {words.format(count=fault.count, more=more)}"
     at = round(fault.at[0], 1), round(fault.at[1], 1)
     return Finding(code, Severity.BLOCKS, message, CURE, Where(operation=step.index, point=at, hooping=hooping))

@@ -79,7 +79,7 @@ def _opens_flat(patch: Patch) -> BaseGeometry:
 def _falls_short(trial: Trial, patch: Patch, short: Region) -> Fault:
     fault = trial.fault(
         "HW513",
-        f"The cloth of {trial.name(patch.label)} leaves {short.area:.1f} mm2 of its area bare, up to "
+        f"The cloth of {trial.name(patch.label)} leaves {short.area:.1f} mm² of its area bare, up to "
         f"{trial.length(_depth(short))} wide",
         "Lay it as the picture shows, or cut it larger.",
         patch,
@@ -100,7 +100,7 @@ def _lies_covered(trial: Trial, patch: Patch, hidden: Region) -> Fault:
     names = listed(tuple(trial.name(sheet) for sheet in over)) or "other cloth"
     fault = trial.fault(
         "HW514",
-        f"{_capital(trial.name(patch.label))} is covered by {names} where it should show, over {hidden.area:.1f} mm2",
+        f"{_capital(trial.name(patch.label))} is covered by {names} where it should show, over {hidden.area:.1f} mm²",
         "Sew the patches in the order of their numbers, and trim allowances where the template is marked.",
         patch,
         hidden,
