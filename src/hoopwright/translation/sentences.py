@@ -1,0 +1,187 @@
+"""Sentences of the engine in the maker's language.
+
+A text is looked up as a whole; what fills the holes of the pattern that fits is translated in turn, and a text that fits
+nothing is taken apart at its stops, semicolons, colons and commas. Of all ways the one is taken that leaves the fewest letters in
+English, then the one whose pattern has the most letters of its own. What is left stays as it is: the maker's titles, letters
+of patches, numbers.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import Final
+
+from hoopwright.translation.catalogue import LANGUAGES, Catalogue, catalogue
+from hoopwright.translation.marks import ASIDE, marked, unmarked
+from hoopwright.translation.pattern import Pattern, trimmed, uncapped
+
+DEEPEST: Final = 9
+"""So many texts may stand inside each other."""
+KEPT: Final = 20_000
+"""Texts whose translation is kept at hand."""
+
+_SENTENCES: Final = re.compile(r"(?<=[.!?…])(?:(?<=[^A-Z]\.)|(?<=[!?…]))\s+(?=[A-Z“\uf000-\uf8ff])")
+_BREAKS: Final = (re.compile(r"\n+"), _SENTENCES, *(re.compile(s) for s in (r";\s+", r":\s+", r",\s+")))
+_QUOTED: Final = re.compile(r"“([^“”„]*)”")
+_ASIDE: Final = re.compile(r"(?<=\s)\(([^()]*)\)")
+_SIGN: Final = re.compile(r"[A-Z]{1,2}|mm|cm|m|in|min|s|g|h|[^\W\d_]*[^\w\s][^\s]*\w")
+_FOREIGN: Final = re.compile(r"[äöüßÄÖÜ„]|\b(?:und|ist|nicht|mit|der|das|ein|eine|auf|bei|für|wird|sind)\b")
+_ENGLISH: Final = re.compile(r"\b(?:the|of|is|are|and|to|it|its|from|with|by|for|or|be|can)\b", re.IGNORECASE)
+
+
+def translated(text: str, language: str, names: tuple[str, ...] = ()) -> str:
+    """Return what a text of the engine says in a language: itself in English, or in a language that there is no catalogue for.
+
+    ``names`` are the maker's own, which are never translated.
+    """
+    if language not in LANGUAGES or not text:
+        return text
+    found = marked(text, catalogue(language).fixed, names)
+    if found.kept or not _already(text):
+        return unmarked(_said(language, found.text), found.kept)
+    return text
+
+
+def left_in_english(text: str, language: str, names: tuple[str, ...] = ()) -> int:
+    """Return how many letters of a text are left as they are because no sentence of the catalogue covers them."""
+    return speaker(language).best(marked(text, catalogue(language).fixed, names).text, DEEPEST).left
+
+
+@lru_cache(maxsize=KEPT)
+def _said(language: str, text: str) -> str:
+    found = _following(text, speaker(language).best(text, DEEPEST).text)
+    return _QUOTED.sub(r"„\1“", found)
+
+
+def _already(text: str) -> bool:
+    """Whether a text is in another language already."""
+    return bool(_FOREIGN.search(text)) and not _ENGLISH.search(text)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A translation, and how many letters of it are left in English."""
+
+    text: str
+    left: int
+
+
+@cache
+def speaker(language: str) -> Speaker:
+    """Return the speaker of a language that there is a catalogue for."""
+    return Speaker(catalogue(language))
+
+
+class Speaker:
+    """Says texts by the sentences of a catalogue; what it found is kept at hand."""
+
+    def __init__(self, sentences: Catalogue) -> None:
+        """Begin with nothing found."""
+        self.catalogue = sentences
+        self.best: Callable[[str, int], Said] = lru_cache(maxsize=KEPT)(self._best)
+
+    def _best(self, text: str, depth: int) -> Said:
+        """Return the translation of a text, its first letter as the catalogue has it."""
+        before, core, after = trimmed(text)
+        if not any(c.isalpha() for c in core):
+            return Said(text, 0)
+        found = Said(core, _letters(core))
+        for way in (self._wholes, self._parts, self._inside, self._pairs) if depth and found.left else ():
+            for one in way(core, depth):
+                if one.left < found.left or (found.text == core and one.left == found.left):
+                    found = one
+                if not found.left:
+                    break
+            if not found.left:
+                break
+        return Said(before + found.text + ("" if found.text.endswith(".") and after.strip() else after), found.left)
+
+    def _wholes(self, text: str, depth: int) -> Iterator[Said]:
+        """Yield the translations by one sentence of the catalogue, the best sentence first."""
+        known = self.catalogue.whole.get(text) or self.catalogue.loosely.get(uncapped(text))
+        if known is not None:
+            yield Said(known, 0)
+        for pattern in self.catalogue.fitting(text):
+            for match in (pattern.match, pattern.match_late):
+                holes = match(text) or match(f"{text}.")
+                if holes is not None and not any(_SENTENCES.search(filled) for _, filled in holes):
+                    yield self._filled(pattern, holes, depth)
+
+    def _filled(self, pattern: Pattern, holes: tuple[tuple[int, str], ...], depth: int) -> Said:
+        said = [self.best(filled, depth - 1) for _, filled in holes]
+        texts = [
+            s.text if not start else _following(filled, s.text) for s, (start, filled) in zip(said, holes, strict=True)
+        ]
+        whole = "".join(p if isinstance(p, str) else texts[p] for p in pattern.said)
+        return Said(re.sub(r" {2,}", " ", whole).strip(), sum(s.left for s in said))
+
+    def _parts(self, text: str, depth: int) -> Iterator[Said]:
+        """Yield the translation part by part, at the strongest break first."""
+        for at in _BREAKS:
+            gaps = [m.span() for m in at.finditer(text)]
+            if gaps:
+                starts, ends = [0, *(b for _, b in gaps)], [*(a for a, _ in gaps), len(text)]
+                yield self._joined(text, list(zip(starts, ends, strict=True)), depth)
+
+    def _joined(self, text: str, spans: Sequence[tuple[int, int]], depth: int) -> Said:
+        """Return the best of all ways to take neighbouring parts together."""
+        ways: list[Said] = [Said("", 0)]
+        for n in range(1, len(spans) + 1):
+            found: Said | None = None
+            for first in range(n):
+                one = self._stretch(text, spans, first, n, depth)
+                gap = text[spans[first - 1][1] : spans[first][0]] if first else ""
+                if one is not None and (found is None or ways[first].left + one.left < found.left):
+                    found = Said(ways[first].text + gap + one.text, ways[first].left + one.left)
+            assert found is not None  # every part can be taken by itself
+            ways.append(found)
+        return ways[-1]
+
+    def _stretch(self, text: str, spans: Sequence[tuple[int, int]], first: int, last: int, depth: int) -> Said | None:
+        """Return the translation of the parts from ``first`` up to ``last``; several only if one sentence covers them."""
+        whole = text[spans[first][0] : spans[last - 1][1]]
+        if last - first == 1:
+            one = self.best(whole, depth - 1)
+        elif last - first == len(spans):
+            return None
+        else:
+            before, core, after = trimmed(whole)
+            rows = sorted(self._wholes(core, depth - 1), key=lambda s: s.left)
+            if not rows:
+                return None
+            one = Said(before + rows[0].text + after, rows[0].left)
+        return one if first == 0 else Said(_following(whole, one.text), one.left)
+
+    def _inside(self, text: str, depth: int) -> Iterator[Said]:
+        """Yield the translation with what stands in quotes or brackets said by itself."""
+        for at, opening, closing in ((_QUOTED, "„", "“"), (_ASIDE, "(", ")")):
+            match = at.search(text)
+            if match is None:
+                continue
+            inside = self.best(match[1], depth - 1)
+            outside = self.best(text[: match.start()] + ASIDE + text[match.end() :], depth - 1)
+            filled = f"{opening}{_following(match[1], inside.text)}{closing}"
+            yield Said(outside.text.replace(ASIDE, filled), inside.left + outside.left)
+
+    def _pairs(self, text: str, depth: int) -> Iterator[Said]:
+        """Yield translations of a short text as two neighbouring phrases, both known wholly."""
+        gaps = [m.span() for m in re.finditer(r"\s+", text)]
+        for start, end in gaps if len(gaps) < 14 else ():
+            one, two = self.best(text[:start], min(depth - 1, 1)), self.best(text[end:], min(depth - 1, 1))
+            if not one.left and not two.left:
+                yield Said(f"{one.text} {two.text}", 0)
+
+
+def _letters(text: str) -> int:
+    """Return how many letters of a text want translating; signs, units and names of files want none."""
+    return 0 if _SIGN.fullmatch(text) else sum(c.isalpha() for c in text if not 0xE000 <= ord(c) <= 0xF8FF)
+
+
+def _following(source: str, result: str) -> str:
+    """Return a result with a capital first letter where its source has one."""
+    at = len(result) - len(result.lstrip())
+    first = source.lstrip()[:1]
+    return result[:at] + result[at : at + 1].upper() + result[at + 1 :] if first.isupper() else result

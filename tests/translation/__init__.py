@@ -1,0 +1,1 @@
+"""German for what the engine says."""
