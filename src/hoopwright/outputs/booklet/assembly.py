@@ -48,7 +48,9 @@ def assembly(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object] |
         return None
     units = build.plan.project.units
     steps = [{"verb": verb_of(h), "text": sentence(h.sentence) + opening_words(h, units)} for h in work]
-    return {"steps": steps, "time": long_time(build.estimate.assembly), "turned": _turned(build, pictures)}
+    out = "the last hooping" if len(build.plan.hoopings) > 1 else "the work"
+    about = f"By hand, when {out} is out of the hoop: about {long_time(build.estimate.assembly)}."
+    return {"steps": steps, "about": about, "turned": _turned(build, pictures)}
 
 
 def _turned(build: Build, pictures: Mapping[str, bytes]) -> list[dict[str, object]]:

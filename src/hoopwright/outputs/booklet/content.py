@@ -12,14 +12,15 @@ from hoopwright.items.registry import recipe_named
 from hoopwright.needle.shapes import Hooping
 from hoopwright.outputs.booklet.assembly import assembly, cautions, words_used
 from hoopwright.outputs.booklet.cutting import cutting
+from hoopwright.outputs.booklet.fixed import FIXED, fixed_words
 from hoopwright.outputs.booklet.halts import bench_of, ending, grouped, halt, sewn_row
-from hoopwright.outputs.booklet.materials import at_the_machine, kind_notes, machine_files, materials
+from hoopwright.outputs.booklet.materials import at_the_machine, hand_work, kind_notes, machine_files, materials
 from hoopwright.outputs.booklet.pictures import picture, step_file
 from hoopwright.outputs.booklet.sizes import sewn_sizes, size_words
-from hoopwright.outputs.booklet.wording import long_time, sentence, short_time
+from hoopwright.outputs.booklet.wording import NOTHING, long_time, sentence, short_time, verb_column
 from hoopwright.outputs.naming import hooping_title, lowered, spaced
 from hoopwright.piecing.shapes import PiecedPanel
-from hoopwright.project.lengths import show_length, show_size
+from hoopwright.project.lengths import show_size
 
 COVER: tuple[Mm, Mm] = (150.0, 118.0)
 """Width and height of the picture on the cover at most."""
@@ -36,10 +37,14 @@ def content(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
     """Return what the page source reads; all numbers are already words in the maker's units."""
     project = build.plan.project
     return {
+        "document": f"{project.title}: sewing booklet",
         "title": project.title,
+        "say": fixed_words(build, pieced=whole_is_pieced(build)),
+        "language": project.language,
+        "hyphenate": False,
+        "verbs": verb_column(hand_work(build.plan)),
         "paper": {"A4": "a4", "Letter": "us-letter"}[project.paper],
         "blocking": len(blocking(build.findings)),
-        "pieced": whole_is_pieced(build),
         "cover": _cover(build, pictures),
         "cautions": list(cautions(build.plan)),
         "words": words_used(build.plan),
@@ -47,14 +52,12 @@ def content(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         "files": machine_files(build),
         "kinds": kind_notes(project),
         "machine": at_the_machine(project),
-        "speed": project.machine.speed,
         "cutting": cutting(build),
-        "allowance": show_length(project.piecing.allowance, project.units),
         "sections": _sections(build),
         "legend": picture(pictures, ("legend.svg",), LEGEND_ALT, LEGEND),
         "assembly": assembly(build, pictures),
         "care": [sentence(c) for c in build.plan.making.care],
-        "hoopings": [_hooping(build, h, pictures) for h in build.plan.hoopings],
+        "hoopings": [_hooping(build, k, h, pictures) for k, h in enumerate(build.plan.hoopings, start=1)],
         "findings": _findings(build),
     }
 
@@ -134,7 +137,8 @@ def _sections(build: Build) -> list[dict[str, object]]:
     """Return how sections are joined, for every panel that needs more than one."""
     return [
         {
-            "count": len(panel.order.sections),
+            "said": f"This panel cannot be pieced on one foundation, because not every seam can be reached as one straight line. "
+            f"It is made of {len(panel.order.sections)} sections, each in a hooping of its own:",
             "steps": [
                 sentence(f"section S{s.number}: {counted(len(s.letters), 'patch', 'patches')} {', '.join(s.letters)}")
                 for s in panel.order.sections[:-1]
@@ -145,15 +149,19 @@ def _sections(build: Build) -> list[dict[str, object]]:
     ]
 
 
-def _hooping(build: Build, hooping: Hooping, pictures: Mapping[str, bytes]) -> dict[str, object]:
+def _hooping(build: Build, number: int, hooping: Hooping, pictures: Mapping[str, bytes]) -> dict[str, object]:
     bench = bench_of(build, hooping, pictures)
     machine, hands = build.estimate.machine_of(hooping.key), build.estimate.hands_of(hooping.key)
+    title, end = hooping_title(build.plan, hooping), short_time(dict(build.estimate.ends).get(hooping.key, 0.0))
+    several = len(build.plan.hoopings) > 1
     return {
         "key": hooping.key,
-        "title": hooping_title(build.plan, hooping),
-        "time": long_time(machine + hands),
+        "title": title,
+        "heading": f"Hooping {number}: {title}" if several else FIXED["sheet"],
+        "about": f"Every block of the hooping in sewing order, about {long_time(machine + hands)} with hand work.",
         "sums": {"machine": short_time(machine), "hands": short_time(hands)},
-        "end_time": short_time(dict(build.estimate.ends).get(hooping.key, 0.0)),
+        "end_time": end,
+        "end_times": f"hands {end}" if end != NOTHING else "",
         "rows": [sewn_row(bench, s) for s in hooping.steps],
         "halts": [halt(bench, g) for g in grouped(hooping.steps)],
         "after": ending(bench),

@@ -132,13 +132,19 @@ def halt(bench: Bench, group: tuple[Step, ...]) -> dict[str, object]:
         "title": _title(group),
         "halt": first.halt,
         "change": bool(thread_change(bench, first)),
-        "hands_time": short_time(sum(_hands(bench, s) for s in group)),
-        "machine_time": short_time(sum(_machine(bench, s) for s in group)),
+        "times": _times(bench, group),
         "lies": what_lies(bench, first.index),
         "panes": [] if decorates else _panes(bench, group),
         "stitches": [_small(bench, s) for s in group] if decorates else [],
         "map": _map(bench) if any(s.stitch.seam is not None for s in group if _decorates(s)) else None,
     }
+
+
+def _times(bench: Bench, group: tuple[Step, ...]) -> list[str]:
+    """Return how long hands and machine are busy, in words."""
+    hands, machine = (short_time(sum(of(bench, s) for s in group)) for of in (_hands, _machine))
+    waits = group[0].halt or thread_change(bench, group[0])
+    return [f"hands {hands}" if waits else "runs on", f"machine {machine}"]
 
 
 def _panes(bench: Bench, group: tuple[Step, ...]) -> list[dict[str, object]]:

@@ -46,8 +46,7 @@ def materials(build: Build) -> dict[str, object]:
     sheets = cutting_sheets(build.plan)
     return {
         "hooped": _hooped(build.plan),
-        "field": show_size(width, height, project.units),
-        "sheet": _sheet(width, height, project.units),
+        "hoop": f"a hoop with a field of {show_size(width, height, project.units)}",
         "lace": any(s.stitch.role is Role.ACCENT for h in build.plan.hoopings for s in h.steps),
         "cloths": [_cloth(project, n, sum(s.cloth == n.cloth for s in sheets)) for n in build.estimate.cloths],
         "threads": [_thread(project, use) for use in build.estimate.threads],
@@ -63,10 +62,19 @@ def _hooped(plan: Plan) -> list[dict[str, object]]:
         hoops = (h for step in hooping.steps for h in step.hands if isinstance(h, Hoop))
         layers = next((h.layers for h in hoops), usual)
         counts[layers] = counts.get(layers, 0) + 1
-    return [
-        {"layers": _layers(layers), "hoopings": counted(count, "hooping"), "one": count == 1}
-        for layers, count in (counts or {usual: 0}).items()
-    ]
+    sheet = _sheet(*plan.field, plan.project.units)
+    return [_sheets(_layers(layers), count, sheet) for layers, count in (counts or {usual: 0}).items()]
+
+
+def _sheets(layers: list[str], count: int, sheet: str) -> dict[str, object]:
+    """Return in words what is hooped for ``count`` hoopings, and what to do when it is two layers."""
+    each = "a piece" if count == 1 else "a piece each"
+    return {
+        "layers": layers,
+        "hoopings": counted(count, "hooping"),
+        "said": f"{', with '.join(layers)}: for {counted(count, 'hooping')} {each} of about {sheet}, which the hoop holds all round",
+        "both": f"Hoop both together, {layers[1]} on top." if len(layers) > 1 else "",
+    }
 
 
 def _layers(layers: tuple[str, ...]) -> list[str]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from typing import Final
 
-from hoopwright.core.types import Minutes
+from hoopwright.core.types import Minutes, Mm
 from hoopwright.core.words import whole_minutes
 from hoopwright.operations.vocabulary import Hand, HandWork
+from hoopwright.outputs.templates.lettering import text_width
 
 HALF: Final[Minutes] = 0.5
 """A step shorter than this is told as less than a minute, so that a column of short steps does not look long."""
@@ -16,15 +18,28 @@ YARD: Final = 0.9144
 """Metres in a yard (international yard and pound agreement of 1959)."""
 
 
+NOTHING: Final = "–"
+"""Stands for the time of nothing to do."""
+
+VERBS: Final[tuple[Mm, float]] = (13.0, 9.0)
+"""Least breadth of the column of verbs, mm, and the size of its words in points."""
+
+
 def verb_of(hand: HandWork) -> str:
     """Return the word that stands before a hand's sentence."""
     return "By hand" if isinstance(hand, Hand) else type(hand).__name__
 
 
+def verb_column(work: Iterable[HandWork]) -> Mm:
+    """Return how wide the column of the verbs of ``work`` is, mm."""
+    least, size = VERBS
+    return max([least, *(math.ceil(text_width(verb_of(h), size, bold=True) * 2 + 1) / 2 for h in work)])
+
+
 def short_time(minutes: Minutes) -> str:
     """Return the time of a step or of a few: whole minutes, "< 1 min" below half a minute, a dash for nothing to do."""
     if minutes <= 0:
-        return "–"
+        return NOTHING
     return f"{whole_minutes(minutes)} min" if minutes >= HALF else "< 1 min"
 
 
