@@ -1,6 +1,9 @@
 from __future__ import annotations
 
 import io
+import json
+import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +11,8 @@ import pytest
 from PIL import Image
 from starlette.testclient import TestClient
 
+from hoopwright.worktable import beside
+from hoopwright.worktable.whole import write_whole
 from tests.worktable.tables import DEMO, shelf, table
 
 AT = f"/api/projects/{DEMO}"
@@ -151,4 +156,47 @@ def test_a_sketch_is_made_anew_turned_and_laid(client: TestClient, tmp_path: Pat
 def test_what_is_no_photograph_is_refused(client: TestClient, data: bytes) -> None:
     said = client.post(f"{AT}/draw/sketch", params={"wide": 100}, content=data)
     assert said.status_code in (400, 422)
+    assert client.get(f"{AT}/draw/sketch").json() is None
+
+
+def test_one_photograph_is_looked_at_like_another(client: TestClient) -> None:
+    """Clear pixels become white, small and large ones are refused with their size."""
+    clear = io.BytesIO()
+    Image.new("RGBA", (40, 30), (200, 0, 0, 0)).save(clear, "PNG")
+    client.post(f"{AT}/draw/sketch", params={"wide": 100}, content=clear.getvalue())
+    with Image.open(io.BytesIO(client.get(f"{AT}/draw/sketch.jpg").content)) as photo:
+        assert photo.getpixel((20, 15)) == (255, 255, 255)
+    said = client.post(f"{AT}/draw/sketch", params={"wide": 100}, content=picture("PNG", (10, 300)))
+    assert said.status_code == 400 and "10 by 300" in said.json()["message"]
+
+
+def test_two_drawings_of_one_name_at_once_become_two_files(
+    client: TestClient, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def slowly(path: Path, data: bytes) -> None:
+        time.sleep(0.1)
+        write_whole(path, data)
+
+    monkeypatch.setattr(beside, "write_whole", slowly)
+    line = '<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40"><path d="M0 {y}H60" stroke="#000"/></svg>'
+    sent = [line.format(y=y).encode() for y in (10, 20, 30)]
+
+    def send(data: bytes) -> str:
+        said = client.post(f"{AT}/draw/drawing", params={"called": "Sluice.svg"}, content=data)
+        assert said.status_code == 200, said.text
+        return str(said.json()["file"])
+
+    with ThreadPoolExecutor(3) as hands:
+        named = list(hands.map(send, sent))
+    assert sorted(named) == ["sluice-2.svg", "sluice-3.svg", "sluice.svg"]
+    assert [(tmp_path / DEMO / name).read_bytes() for name in named] == sent
+
+
+def test_a_sheet_too_large_to_be_ours_is_not_read(client: TestClient, tmp_path: Path) -> None:
+    client.post(f"{AT}/draw/sketch", params={"wide": 100}, content=picture("PNG", (40, 30)))
+    sheet = tmp_path / DEMO / ".hoopwright" / "sketch.json"
+    told = json.loads(sheet.read_text())
+    sheet.write_text(json.dumps(told) + " " * 5_000)
+    assert client.get(f"{AT}/draw/sketch").json() == told
+    sheet.write_text(json.dumps(told) + " " * 50_000)
     assert client.get(f"{AT}/draw/sketch").json() is None

@@ -10,6 +10,7 @@ from __future__ import annotations
 import heapq
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import lru_cache
 from statistics import median
 
 import numpy as np
@@ -32,10 +33,11 @@ from hoopwright.needle.ornament_findings import (
 )
 from hoopwright.needle.ornament_site import EDGE, PLAIN, Ornament, Site, sites_of
 from hoopwright.needle.seam_stitches import SEAM_STITCHES, has_room
+from hoopwright.needle.seam_stitches.stitch import SeamStitch
 from hoopwright.operations.vocabulary import OrnamentStyle
 from hoopwright.piecing.shapes import PatchMap
 from hoopwright.project.lengths import Units
-from hoopwright.project.schema import PanelModel, SeamStitchModel
+from hoopwright.project.schema import PanelModel, SeamStitchModel, Weight
 
 __all__ = ["EDGE", "PLAIN", "Ornament", "plan_ornaments", "sewing_order"]
 
@@ -76,6 +78,9 @@ MOST_OF_PATCH = 0.75
 
 WIDTH_STEP: Mm = 0.5
 """Proposed widths are rounded down to this."""
+
+KEPT = 1024
+"""So many shapes of rows and patches are remembered from plan to plan."""
 
 INSCRIBED_PRECISION: Mm = 0.1
 """How precisely the inscribed diameter of a patch is found."""
@@ -179,6 +184,11 @@ def _in_order(
     return tuple(rows), tuple(findings)
 
 
+def row_over_width(stitch: SeamStitch, weight: Weight, below: Mm) -> Mm:
+    """Return the width that is proposed for a row over another, which is ``below`` mm wide."""
+    return max(stitch.least(weight), min(stitch.usual(weight), OVER * below))
+
+
 def _row_over(
     base: Ornament, wish: SeamStitchModel, path: str, units: Units
 ) -> tuple[tuple[Ornament, ...], tuple[Finding, ...]]:
@@ -190,7 +200,7 @@ def _row_over(
     below, least = base.style.width, stitch.least(over.weight)
     if over.width is None and below < least:
         return (), (no_row_over(base.seam, stitch, below, least, f"{path}.over", units),)
-    width = over.width or max(least, min(stitch.usual(over.weight), OVER * below))
+    width = over.width or row_over_width(stitch, over.weight, below)
     style = OrnamentStyle(
         stitch.name,
         width,
@@ -268,9 +278,13 @@ def _ends_on(patches: PatchMap, wanted: set[int]) -> dict[int, set[int]]:
 
 def _inscribed(patches: PatchMap, sites: tuple[Site, ...]) -> dict[int, Mm]:
     """Return the inscribed diameter of every patch beside a site."""
-    faces = sorted({f for site in sites for f in site.faces})
-    circles = shapely.maximum_inscribed_circle([patches.plane.faces[f] for f in faces], INSCRIBED_PRECISION)
-    return {f: 2.0 * float(r) for f, r in zip(faces, shapely.length(circles), strict=True)}
+    return {f: _across(patches.plane.faces[f].wkb) for f in sorted({f for site in sites for f in site.faces})}
+
+
+@lru_cache(maxsize=KEPT)
+def _across(area: bytes) -> Mm:
+    """Return the inscribed diameter of an area, given as WKB; most stay while one line is moved."""
+    return 2.0 * float(shapely.maximum_inscribed_circle(shapely.from_wkb(area), INSCRIBED_PRECISION).length)
 
 
 def _width(patches: PatchMap, site: Site, across: Mapping[int, Mm], units: Units) -> tuple[Mm | None, list[Finding]]:
@@ -309,10 +323,14 @@ def _ornament(
     patches: PatchMap, site: Site, width: Mm, covers: list[tuple[LineString, Mm]], field: Polygon, units: Units
 ) -> Ornament | Finding:
     """Return the ornament of one seam, or why the seam stays plain."""
-    clip, path = _clip_and_path(patches, site, covers, field)
     wish, stitch, number = site.wish, site.stitch, site.line.number
-    if clip is not None and path is not None:
-        clip, path = _near(clip, path, max(width, 0.0 if wish.over is None else wish.over.width or 0.0))
+    clip, path = _clip_and_path(
+        tuple(patches.plane.faces[f].wkb for f in site.faces),
+        site.line.line.wkb,
+        tuple((line.wkb, off) for line, off in covers if off > OFF_NEIGHBOURS),
+        field.wkb,
+        max(width, 0.0 if wish.over is None else wish.over.width or 0.0),
+    )
     if clip is None or path is None or not has_room(path.length, stitch.wished_repeat(width, wish.repeat)):
         return too_short(site, 0.0 if path is None else path.length, units)
     style = OrnamentStyle(
@@ -331,27 +349,28 @@ def _ornament(
     return Ornament(number, path, style, site.thread, f"{stitch.title} on seam {number}")
 
 
+@lru_cache(maxsize=KEPT)
 def _clip_and_path(
-    patches: PatchMap, site: Site, covers: list[tuple[LineString, Mm]], field: Polygon
+    faces: tuple[bytes, ...], seam: bytes, covers: tuple[tuple[bytes, Mm], ...], field: bytes, width: Mm
 ) -> tuple[Polygon | None, LineString | None]:
-    """Return the region an ornament must stay in and the longest part of its seam inside.
+    """Return the region that a row of this width must stay in, and the longest part of its seam inside.
 
-    ``covers`` are the decorated seams it ends on, with how far it stays off each.
+    ``faces`` are the patches beside the seam, ``covers`` the decorated seams it ends on, with how far it stays off each; all
+    shapes are given as WKB. Kept, so that planning again after a small change looks only at what changed.
     """
-    beside = shapely.union_all([patches.plane.faces[f] for f in site.faces])
-    region = shapely.intersection(beside.buffer(-OFF_NEIGHBOURS, join_style="mitre"), field)
+    beside = shapely.union_all(shapely.from_wkb(faces))
+    region = shapely.intersection(beside.buffer(-OFF_NEIGHBOURS, join_style="mitre"), shapely.from_wkb(field))
     for line, off in covers:
-        if off > OFF_NEIGHBOURS:
-            region = region.difference(line.buffer(off, join_style="mitre"))
-    best: tuple[Polygon | None, LineString | None] = (None, None)
-    longest = 0.0
+        region = region.difference(shapely.from_wkb(line).buffer(off, join_style="mitre"))
+    best: tuple[Polygon, LineString] | None = None
+    along = shapely.from_wkb(seam)
     for part in shapely.get_parts(region):
         if not isinstance(part, Polygon):
             continue
-        for piece in shapely.get_parts(part.intersection(site.line.line)):
-            if isinstance(piece, LineString) and piece.length > longest:
-                best, longest = (part, piece), piece.length
-    return best
+        for piece in shapely.get_parts(part.intersection(along)):
+            if isinstance(piece, LineString) and piece.length > (best[1].length if best else 0.0):
+                best = (part, piece)
+    return (None, None) if best is None else _near(*best, width)
 
 
 def _near(clip: Polygon, path: LineString, width: Mm) -> tuple[Polygon, LineString]:

@@ -58,7 +58,7 @@ def plan_placed(
     before = list(taken)
     for number, model in enumerate(panel.placed, 1):
         path = f"panel.placed[{number}]"
-        said = _unusable(model, path, files)
+        said = unusable(model, path, files)
         findings += said
         if said:
             continue
@@ -73,8 +73,8 @@ def plan_placed(
     return tuple(blocks), tuple(findings)
 
 
-def _unusable(model: PlacedModel, path: str, files: Mapping[str, bytes]) -> list[Finding]:
-    """Return why a file cannot be placed at all; nothing when it can."""
+def unusable(model: PlacedModel, path: str, files: Mapping[str, bytes]) -> list[Finding]:
+    """Return why a file, wished at ``path`` of the project file, cannot be placed at all; nothing when it can."""
     if not SMALLEST <= model.scale <= LARGEST:
         return [_rescaled(model, path)]
     if model.file not in files:
@@ -107,10 +107,9 @@ def _rescaled(model: PlacedModel, path: str) -> Finding:
 def _threads(
     model: PlacedModel, path: str, file: PlacedFile, known: Mapping[str, ThreadModel]
 ) -> tuple[tuple[str, ...], list[Finding]]:
-    """Return a thread for every block: the maker's, else the one nearest to the file's colour."""
+    """Return a thread for every block, and what the maker should know of them."""
     blocks = file.blocks
-    proposed = _proposed(blocks, known)
-    threads = tuple(model.threads[k] if k < len(model.threads) else p for k, p in enumerate(proposed))
+    threads = threads_of(model, file, known)
     found = []
     if len(model.threads) > len(blocks):
         message = f"{counted(len(model.threads), 'thread')} are named for {model.file}, which has {counted(len(blocks), 'block')}"
@@ -119,6 +118,12 @@ def _threads(
     if len(model.threads) < len(blocks):
         found.append(_told(model, path, blocks, threads, known))
     return threads, found
+
+
+def threads_of(model: PlacedModel, file: PlacedFile, known: Mapping[str, ThreadModel]) -> tuple[str, ...]:
+    """Return a thread for every block: the maker's, else the one nearest to the file's colour."""
+    proposed = _proposed(file.blocks, known)
+    return tuple(model.threads[k] if k < len(model.threads) else p for k, p in enumerate(proposed))
 
 
 def _proposed(blocks: Sequence[PlacedBlock], known: Mapping[str, ThreadModel]) -> Iterator[str]:

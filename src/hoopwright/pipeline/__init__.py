@@ -13,6 +13,8 @@ from hoopwright.pipeline.drafting import (
 )
 from hoopwright.pipeline.planning import build, panel_model, plan
 from hoopwright.pipeline.screens import (
+    Below,
+    accent_swatch,
     draft_view,
     face,
     finding_row,
@@ -28,6 +30,7 @@ from hoopwright.pipeline.screens import (
     swatch_catalogue,
     thickness,
 )
+from hoopwright.pipeline.taking_in import look_into_font, look_into_motif, look_into_stitches
 from hoopwright.pipeline.writing import (
     RESULT_STAGES,
     bundled,
@@ -46,6 +49,8 @@ from hoopwright.pipeline.writing import (
 
 __all__ = [
     "RESULT_STAGES",
+    "Below",
+    "accent_swatch",
     "build",
     "bundled",
     "check_files",
@@ -63,6 +68,9 @@ __all__ = [
     "kept_changes",
     "line_changes",
     "look_into_drawing",
+    "look_into_font",
+    "look_into_motif",
+    "look_into_stitches",
     "lying",
     "needle_holes",
     "needles",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from hoopwright.build import Build
@@ -10,6 +12,7 @@ from hoopwright.checks.sites import on_cloth
 from hoopwright.core.findings import Finding
 from hoopwright.items.recipe import Recipe
 from hoopwright.items.swatches.wish import Weight
+from hoopwright.needle.grounds.motif_file import motif_lines
 from hoopwright.outputs.booklet.sizes import sewn_extents
 from hoopwright.outputs.pictures.face import face as whole_face
 from hoopwright.outputs.pictures.finished import finished_png
@@ -22,9 +25,22 @@ from hoopwright.outputs.screen.halts import HaltSheet
 from hoopwright.outputs.screen.halts import halt_sheets as screen_halts
 
 
-def draft_view(made: Build) -> dict[str, Any]:
-    """Return what a screen needs to draw the panels of a build while they are drafted; see hoopwright.outputs.screen."""
-    return draft.draft_view(made)
+@dataclass(frozen=True, slots=True)
+class Below:
+    """A row of seam stitches under another: its name, its thread ("#rrggbb"), how it is sewn."""
+
+    name: str
+    thread: str
+    weight: Weight = "bold"
+    mirror: bool = False
+
+
+def draft_view(made: Build, files: Mapping[str, bytes] | None = None) -> dict[str, Any]:
+    """Return what a screen needs to draw the panels of a build while they are drafted; see hoopwright.outputs.screen.
+
+    ``files`` holds the contents of those the project names; without them letters of a font and stitch files are not drawn.
+    """
+    return draft.draft_view(made, files)
 
 
 def finding_row(finding: Finding) -> dict[str, Any]:
@@ -59,18 +75,39 @@ def halt_sheets(made: Build) -> tuple[HaltSheet, ...]:
 
 
 def swatch_catalogue() -> dict[str, list[dict[str, Any]]]:
-    """Return every seam stitch and ground as plain data; see hoopwright.outputs.screen.swatches."""
+    """Return every seam stitch, ground and motif as plain data; see hoopwright.outputs.screen.swatches."""
     return screen_swatches.catalogue()
 
 
-def seam_stitch_swatch(name: str, thread: str, cloth: str, *, weight: Weight = "bold", mirror: bool = False) -> bytes:
-    """Return a seam stitch in the colours of a thread and a cloth ("#rrggbb") as SVG. Raises HoopwrightError for an unknown name."""
-    return screen_swatches.swatch_svg(screen_swatches.StitchSwatch(name, weight, mirror), thread, cloth)
+def seam_stitch_swatch(
+    name: str, thread: str, cloth: str, *, weight: Weight = "bold", mirror: bool = False, over: Below | None = None
+) -> bytes:
+    """Return a seam stitch in the colours of a thread and a cloth ("#rrggbb") as SVG. Raises HoopwrightError for an unknown name.
+
+    ``over`` is the row over which it is sewn.
+    """
+    under = None if over is None else screen_swatches.StitchSwatch(over.name, over.weight, over.mirror)
+    swatch = screen_swatches.StitchSwatch(name, weight, mirror, under)
+    return screen_swatches.swatch_svg(swatch, thread, cloth, None if over is None else over.thread)
 
 
-def ground_swatch(name: str, thread: str, cloth: str, *, seed: int = 1) -> bytes:
-    """Return a ground in the colours of a thread and a cloth ("#rrggbb") as SVG. Raises HoopwrightError for an unknown name."""
-    return screen_swatches.swatch_svg(screen_swatches.GroundSwatch(name, seed), thread, cloth)
+def ground_swatch(
+    name: str, thread: str, cloth: str, *, seed: int = 1, motif: tuple[bytes, str] | None = None
+) -> bytes:
+    """Return a ground in the colours of a thread and a cloth ("#rrggbb") as SVG. Raises HoopwrightError for an unknown name.
+
+    ``motif`` is a drawing of the maker's own with its name, for the grounds that repeat one. Raises GeometryError for one that cannot be
+    used.
+    """
+    lines = () if motif is None else motif_lines(*motif)
+    return screen_swatches.swatch_svg(screen_swatches.GroundSwatch(name, seed, lines), thread, cloth)
+
+
+def accent_swatch(
+    name: str, thread: str, cloth: str, *, lobes: int | None = None, fullness: float = 0.5, seed: int = 0
+) -> bytes:
+    """Return an accent in the colours of a thread and a cloth ("#rrggbb") as SVG. Raises HoopwrightError for an unknown name."""
+    return screen_swatches.swatch_svg(screen_swatches.AccentSwatch(name, lobes, fullness, seed), thread, cloth)
 
 
 def finished_pictures(made: Build, longest: int) -> tuple[tuple[str, bytes], ...]:

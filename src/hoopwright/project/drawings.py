@@ -17,6 +17,10 @@ Drawings: TypeAlias = tuple[tuple[str, bytes], ...]
 LARGEST_DRAWING: Final = 5_000_000
 """Bytes an SVG drawing may have."""
 
+DRAWING_ENDINGS: Final = (".svg",)
+STITCH_ENDINGS: Final = (".dst", ".exp", ".jef", ".pec", ".pes", ".u01", ".vp3", ".xxx")
+FONT_ENDINGS: Final = (".otf", ".ttf")
+
 
 @dataclass(frozen=True, slots=True)
 class _Kind:
@@ -30,16 +34,16 @@ class _Kind:
 
 
 _DRAWING: Final = _Kind(
-    "drawing", "an SVG drawing", (".svg",), LARGEST_DRAWING, "Keep only the lines of the panel in it"
+    "drawing", "an SVG drawing", DRAWING_ENDINGS, LARGEST_DRAWING, "Keep only the lines of the panel in it"
 )
 _STITCHES: Final = _Kind(
     "stitch file",
     "a stitch file",
-    (".dst", ".exp", ".jef", ".pec", ".pes", ".u01", ".vp3", ".xxx"),
+    STITCH_ENDINGS,
     10_000_000,
     "Place a smaller design",
 )
-_FONT: Final = _Kind("font", "a font file", (".otf", ".ttf"), 30_000_000, "Choose a font with fewer letters")
+_FONT: Final = _Kind("font", "a font file", FONT_ENDINGS, 30_000_000, "Choose a font with fewer letters")
 
 _Named: TypeAlias = tuple[places.Path, str, _Kind]
 

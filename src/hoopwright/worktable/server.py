@@ -20,6 +20,7 @@ from starlette.staticfiles import StaticFiles
 
 from hoopwright.core.errors import OutputError
 from hoopwright.worktable.api.answers import tell_errors
+from hoopwright.worktable.api.beside import beside_router
 from hoopwright.worktable.api.cloth import cloth_router
 from hoopwright.worktable.api.draw import draw_router
 from hoopwright.worktable.api.machine import machine_router
@@ -54,6 +55,7 @@ def hosts(port: int) -> tuple[str, ...]:
 def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> Sharing:
     """Put routes, pages and the guard on an application; ``key`` as for ``serve``. What is returned must be ended with it."""
     sharing = Sharing(Halts(room))
+    to.state.room = room
     mimetypes.add_type("text/javascript", ".js")
     to.include_router(shelf_router(room))
     to.include_router(project_router(room))
@@ -61,6 +63,7 @@ def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> Shari
     to.include_router(run_router(room))
     to.include_router(take_router(room))
     to.include_router(cloth_router(room))
+    to.include_router(beside_router(room))
     to.include_router(swatches_router())
     to.include_router(machine_router(sharing.halts, sharing))
     to.include_router(texts_router())

@@ -1,4 +1,4 @@
-"""Writing a file whole or not at all, and never through a link: a project's folder may come from somebody else."""
+"""Reading files up to a size, writing them whole or not at all, never through a link: a project's folder may come from somebody else."""
 
 from __future__ import annotations
 
@@ -6,6 +6,17 @@ import contextlib
 import os
 import tempfile
 from pathlib import Path
+
+
+def read_whole(path: Path, most: int) -> bytes:
+    """Return what lies at ``path``. Raises OSError when it is not there, is larger than ``most`` bytes, or is a link to another place."""
+    if path.parent.is_symlink() or path.is_symlink():
+        raise OSError(0, f"{path.name} is a link to another place")
+    with path.open("rb") as file:
+        data = file.read(most + 1)
+    if len(data) > most:
+        raise OSError(0, f"{path.name} is too large to be of our making")
+    return data
 
 
 def write_whole(path: Path, data: bytes) -> None:

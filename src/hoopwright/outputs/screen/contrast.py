@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Any, Final
+from typing import Any
 
 from hoopwright.core.colour import difference, lab_of
 from hoopwright.items.plan import Plan
+from hoopwright.needle.thread_seen import WEAKLY, hardly_seen_on
 from hoopwright.operations.vocabulary import Role
-from hoopwright.outputs.pictures.inks import cloth_paint, thread_paint
+from hoopwright.outputs.pictures.inks import cloth_paint
 from hoopwright.piecing.colours import PLAIN_DIFFERENCE
 from hoopwright.piecing.shapes import PatchMap, PiecedPanel
 from hoopwright.plane.subdivision import OUTSIDE, Edge
-
-SEEN: Final = 15.0
-"""CIEDE2000 below which a thread is hard to see on a cloth: that of neighbouring cloths, for a thread is no easier to see."""
 
 
 def contrast(plan: Plan, panel: PiecedPanel) -> list[dict[str, Any]]:
@@ -45,12 +43,10 @@ def _cloths(plan: Plan, panel: PiecedPanel) -> Iterator[dict[str, Any]]:
 def _threads(plan: Plan, panel: PiecedPanel) -> Iterator[dict[str, Any]]:
     cloths = dict(panel.cloths)
     for number, thread in sorted(set(_sewn(plan, panel.key))):
-        line = next((s for s in panel.map.seams if s.number == number), None)
-        edges = [] if line is None else [panel.map.plane.edges[e] for e in panel.map.plane.chains[line.chain].edges]
+        alike = hardly_seen_on(plan.project, panel, thread, number)
+        edges = _edges(panel.map, number) if alike else []
         beside = sorted({panel.map.letters[f] for e in edges for f in (e.left, e.right) if f != OUTSIDE})
-        paint = thread_paint(plan, thread)
-        apart = {n: _apart(paint, cloth_paint(plan, cloths.get(n, ""))) for n in beside}
-        for cloth in sorted({cloths.get(n, "") for n in beside if apart[n] < SEEN}):
+        for cloth, by in alike.items():
             on = [n for n in beside if cloths.get(n, "") == cloth]
             yield {
                 "way": "thread",
@@ -58,10 +54,16 @@ def _threads(plan: Plan, panel: PiecedPanel) -> Iterator[dict[str, Any]]:
                 "thread": thread,
                 "patches": on,
                 "cloths": [cloth],
-                "apart": round(apart[on[0]], 1),
-                "plain": SEEN,
+                "apart": round(by, 1),
+                "plain": WEAKLY,
                 "at": _middle(panel.map, [e for e in edges if {e.left, e.right} & {panel.map.face(n) for n in on}]),
             }
+
+
+def _edges(map_: PatchMap, number: int) -> list[Edge]:
+    """Return the edges of a seam."""
+    line = next(s for s in map_.seams if s.number == number)
+    return [map_.plane.edges[e] for e in map_.plane.chains[line.chain].edges]
 
 
 def _sewn(plan: Plan, key: str) -> Iterator[tuple[int, str]]:

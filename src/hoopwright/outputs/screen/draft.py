@@ -6,27 +6,25 @@ project file there (see hoopwright.piecing.frame).
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, Final
 
-import numpy as np
 import shapely
 from shapely.geometry import Polygon
-from shapely.geometry.base import BaseGeometry
 
 from hoopwright.build import Build
 from hoopwright.core.findings import Finding, blocking
-from hoopwright.core.types import Mm, Points
+from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
 from hoopwright.operations.vocabulary import IN_SIGHT, Role
 from hoopwright.outputs.pictures.inks import cloth_paint, thread_paint
 from hoopwright.outputs.screen.contrast import contrast
+from hoopwright.outputs.screen.laid import laid
+from hoopwright.outputs.screen.places import PLACES, hundredths, ring
 from hoopwright.piecing.cures import Cure
 from hoopwright.piecing.shapes import Frame, PiecedPanel
 from hoopwright.plane.inscribed import pole_of_inaccessibility
-
-PLACES: Final = 3
-"""Decimals of a place in mm."""
 
 MOST_DRAWN: Final = 60_000
 """Needle positions of stitches sent with a draft; a ground beyond it is left to the player."""
@@ -35,14 +33,14 @@ MOST_ORDERS: Final = 1_000_000
 """Orders of sewing are counted for a screen up to here; sixty pieces have more than a page can hold as a number."""
 
 
-def draft_view(build: Build) -> dict[str, Any]:
-    """Return what a screen needs to draw the panels of a build, their findings and the totals."""
+def draft_view(build: Build, files: Mapping[str, bytes] | None = None) -> dict[str, Any]:
+    """Return what a screen needs to draw the panels of a build, their findings and the totals; ``files`` are those the project names."""
     plan = build.plan
     return {
         "title": plan.project.title,
         "item": plan.project.item,
         "field": plan.field,
-        "panels": [_panel(plan, p) for p in plan.panels],
+        "panels": [{**_panel(plan, p), "laid": laid(plan, p, files or {})} for p in plan.panels],
         "findings": [finding_row(f) for f in build.findings],
         "totals": totals(build),
     }
@@ -151,24 +149,6 @@ def _stitches(plan: Plan, panel: PiecedPanel) -> list[dict[str, Any]]:
                 }
             )
     return rows
-
-
-def hundredths(points: Points) -> list[int]:
-    """Return places as x, y, x, y … in whole hundredths of a mm."""
-    flat: list[int] = np.round(points * 100.0).astype(np.int64).ravel().tolist()
-    return flat
-
-
-def ring(area: Polygon) -> list[list[Mm]]:
-    """Return the corners of an area without holes, the first not repeated."""
-    return np.round(np.asarray(area.exterior.coords)[:-1, :2], PLACES).tolist()  # type: ignore[no-any-return]
-
-
-def rings(shape: BaseGeometry) -> list[list[list[Mm]]]:
-    """Return all rings of a shape, outer ones and holes, to be filled by the even-odd rule."""
-    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and not p.is_empty]
-    lines = [r for p in found for r in (p.exterior, *p.interiors)]
-    return [np.round(np.asarray(r.coords)[:-1, :2], PLACES).tolist() for r in lines]
 
 
 @lru_cache(maxsize=2000)

@@ -38,11 +38,12 @@ def recipe_form(recipe: Recipe) -> list[Row]:
     """Return the settings of a recipe that a first project may give, in its own order."""
     if recipe.name == PANEL.name:
         return [dict(row) for row in PANEL_ROWS]
-    rows = (_row(name, info) for name, info in recipe.settings.model_fields.items())
+    rows = (setting_row(name, info) for name, info in recipe.settings.model_fields.items())
     return [row for row in rows if row is not None]
 
 
-def _row(name: str, info: FieldInfo) -> Row | None:
+def setting_row(name: str, info: FieldInfo) -> Row | None:
+    """Return a setting as a screen asks for it; None for one that is chosen elsewhere."""
     kind = _kind(info)
     if kind is None:
         return None
@@ -61,10 +62,15 @@ def _row(name: str, info: FieldInfo) -> Row | None:
     return row | {LIMITS[k]: float(v) for k, v in _limits(info)}
 
 
+def names_key(info: FieldInfo) -> bool:
+    """Whether a setting names a cloth or a thread of the project."""
+    return any(getattr(m, "pattern", None) for m in _metadata(info))
+
+
 def _kind(info: FieldInfo) -> str | None:
     """Return of which kind a setting is; None for one that is chosen elsewhere."""
     parts = list(_parts(info.annotation))
-    if any(getattr(m, "pattern", None) for m in _metadata(info)):
+    if names_key(info):
         return None
     tuples = [p for p in parts if get_origin(p) is tuple]
     if tuples:

@@ -26,8 +26,8 @@ from hoopwright.operations.vocabulary import Flip, Fold, Hoop, Lay, Side, Trim
 from hoopwright.outputs.naming import SheetName, hooping_title, name_of, sheet_names
 from hoopwright.outputs.pictures.inks import thread_paint
 from hoopwright.outputs.pictures.laid_panels import laid_panel
-from hoopwright.outputs.screen.draft import hundredths, rings
 from hoopwright.outputs.screen.moments import Moment, hooping_of, moments
+from hoopwright.outputs.screen.places import hundredths, rings
 from hoopwright.outputs.screen.views import Views
 
 MOST_HOLES = 255

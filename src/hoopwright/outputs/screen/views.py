@@ -24,7 +24,7 @@ from hoopwright.operations.vocabulary import Lace, Lay, Side
 from hoopwright.outputs.pictures.inks import FOUNDATION, cloth_paint, edge_of, thread_paint, wrong_side
 from hoopwright.outputs.pictures.laid_panels import laid_panel
 from hoopwright.outputs.pictures.sections import panel_cloths, pieced_cloths
-from hoopwright.outputs.screen.draft import rings
+from hoopwright.outputs.screen.places import rings
 
 SIDES: Final = (Side.TOP, Side.UNDER)
 LEAST: Final[Mm2] = 0.02

@@ -11,6 +11,7 @@ from starlette.exceptions import HTTPException
 
 from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError, ProjectError
 from hoopwright.pipeline import draft_view, finding_row
+from hoopwright.worktable.speech import FOUND, speech_to
 from hoopwright.worktable.workbook import GoneError, OtherWindowError, Page
 
 STATUS: tuple[tuple[type[HoopwrightError], int], ...] = (
@@ -42,7 +43,7 @@ def page_row(page: Page) -> dict[str, Any]:
         "whole": page.whole,
         "problems": [finding_row(f) for f in page.problems],
         "project": None if loaded is None else loaded.project.model_dump(mode="json", by_alias=True),
-        "view": None if made is None else draft_view(made),
+        "view": None if made is None or loaded is None else draft_view(made, dict(loaded.drawings)),
     }
 
 
@@ -50,15 +51,16 @@ def tell_errors(app: FastAPI) -> None:
     """Let an application answer every error of ours with its sentence, cure and findings."""
 
     @app.exception_handler(HoopwrightError)
-    async def told(_request: Request, error: HoopwrightError) -> JSONResponse:
+    async def told(request: Request, error: HoopwrightError) -> JSONResponse:
         status = next(code for kind, code in STATUS if isinstance(error, kind))
         findings = getattr(error, "findings", ())
         body = {"message": error.message, "cure": error.cure, "findings": [finding_row(f) for f in findings]}
-        return JSONResponse(body, status)
+        return JSONResponse(speech_to(request).of(body, FOUND), status)
 
     @app.exception_handler(RequestValidationError)
-    async def misasked(_request: Request, _error: RequestValidationError) -> JSONResponse:
-        return JSONResponse({"message": "The worktable does not understand what the page asked", "cure": AGAIN}, 422)
+    async def misasked(request: Request, _error: RequestValidationError) -> JSONResponse:
+        body = {"message": "The worktable does not understand what the page asked", "cure": AGAIN}
+        return JSONResponse(speech_to(request).of(body, FOUND), 422)
 
     @app.exception_handler(404)
     @app.exception_handler(HTTPException)
@@ -67,10 +69,10 @@ def tell_errors(app: FastAPI) -> None:
         message = words.get(error.status_code, "The worktable cannot do this")
         if "text/html" in request.headers.get("accept", "") and not request.url.path.startswith("/api/"):
             return HTMLResponse(LOST, error.status_code)
-        return JSONResponse({"message": message, "cure": "Go back to the shelf"}, error.status_code)
+        body = {"message": message, "cure": "Go back to the shelf"}
+        return JSONResponse(speech_to(request).of(body, FOUND), error.status_code)
 
     @app.exception_handler(Exception)
-    async def failed(_request: Request, _error: Exception) -> JSONResponse:
-        return JSONResponse(
-            {"message": "Something went wrong in the worktable; your work is as it was", "cure": AGAIN}, 500
-        )
+    async def failed(request: Request, _error: Exception) -> JSONResponse:
+        body = {"message": "Something went wrong in the worktable; your work is as it was", "cure": AGAIN}
+        return JSONResponse(speech_to(request).of(body, FOUND), 500)

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import re
-from pathlib import Path
 from typing import Annotated, Any, Final
 
 from fastapi import APIRouter, Body, Response
 from pydantic import BaseModel, ConfigDict, Field
 
-from hoopwright.core.errors import HoopwrightError, OutputError, ProjectError, reason_of
+from hoopwright.core.errors import HoopwrightError, ProjectError
 from hoopwright.pipeline import cure_rows, hand_view, kept_changes, line_changes, look_into_drawing, work_changes
 from hoopwright.project.drawings import LARGEST_DRAWING
 from hoopwright.project.load import Loaded
 from hoopwright.project.schema import GeneratedPatchwork, Key, Letter, Outline, Patchwork, Project
+from hoopwright.worktable.beside import keep_beside
 from hoopwright.worktable.room import Room
 from hoopwright.worktable.sketch import Sheet, Sketch
-from hoopwright.worktable.whole import write_whole
+from hoopwright.worktable.speech import DRAFT, Say
 
 Finite = Annotated[float, Field(allow_inf_nan=False, ge=-5000, le=5000)]
 Place = tuple[Finite, Finite]
@@ -70,14 +69,14 @@ def draw_router(room: Room) -> APIRouter:
     router = APIRouter(prefix="/api/projects/{name}/draw")
 
     @router.post("/hand")
-    def hand(name: str, body: HandBody) -> dict[str, Any]:
+    def hand(name: str, body: HandBody, say: Say) -> Any:
         loaded = _loaded(room, name)
-        return hand_view(_held(loaded.project, body), dict(loaded.drawings))
+        return say.of(hand_view(_held(loaded.project, body), dict(loaded.drawings)), DRAFT)
 
     @router.post("/cures")
-    def cures(name: str) -> list[dict[str, Any]]:
+    def cures(name: str, say: Say) -> Any:
         loaded = _loaded(room, name)
-        return cure_rows(loaded.project, dict(loaded.drawings))
+        return say.of(cure_rows(loaded.project, dict(loaded.drawings)), DRAFT)
 
     @router.post("/lines")
     def lines(name: str, body: LinesBody) -> dict[str, Any]:
@@ -100,7 +99,7 @@ def draw_router(room: Room) -> APIRouter:
         if len(data) > LARGEST_DRAWING:
             raise HoopwrightError("This drawing is too large", "Keep only the lines of the panel in it")
         found = look_into_drawing(data, called)
-        return {"file": _put_beside(room.workbook(name).file.parent, called, data), "lines": found}
+        return {"file": keep_beside(room.workbook(name).file.parent, called, ".svg", data), "lines": found}
 
     _add_sketch(router, room)
     return router
@@ -154,21 +153,3 @@ def _held(project: Project, body: HandBody) -> Project:
     known = {k: v for k, v in (body.cloths or {}).items() if v in project.cloths}
     values = {**values, "cloths": known} if "cloths" in values else values
     return project.model_copy(update={"panel": project.panel.model_copy(update=values)})
-
-
-def _put_beside(home: Path, called: str, data: bytes) -> str:
-    """Put a drawing beside the project file under a plain name of its own; the same drawing is put there once."""
-    plain = re.sub(r"[^a-z0-9]+", "-", Path(called).stem.lower()).strip("-")[:40].strip("-") or "drawing"
-    try:
-        for number in range(1, 1000):
-            path = home / (f"{plain}.svg" if number == 1 else f"{plain}-{number}.svg")
-            if path.is_symlink():
-                continue
-            if not path.exists():
-                write_whole(path, data)
-                return path.name
-            if path.read_bytes() == data:
-                return path.name
-    except OSError as error:
-        raise OutputError(f"The drawing could not be kept ({reason_of(error)})", "Make room on the disk") from error
-    raise OutputError("The drawing could not be kept: there are too many of its name", "Give it another name")

@@ -11,6 +11,7 @@ from hoopwright.pipeline import draft_view, finding_row
 from hoopwright.worktable.api.answers import page_row
 from hoopwright.worktable.api.bounds import Plain, Words
 from hoopwright.worktable.room import Room
+from hoopwright.worktable.speech import DRAFT, Say
 from hoopwright.worktable.workbook import Change
 
 
@@ -54,25 +55,26 @@ def project_router(room: Room) -> APIRouter:
     router = APIRouter(prefix="/api/projects/{name}")
 
     @router.get("")
-    def page(name: str) -> dict[str, Any]:
-        return page_row(room.workbook(name).page())
+    def page(name: str, say: Say) -> Any:
+        return say.of(page_row(room.workbook(name).page()), DRAFT)
 
     @router.post("/edit")
-    def edit(name: str, body: EditBody) -> dict[str, Any]:
-        return page_row(room.workbook(name).edit(body.base, _changes(body.changes), body.what))
+    def edit(name: str, body: EditBody, say: Say) -> Any:
+        return say.of(page_row(room.workbook(name).edit(body.base, _changes(body.changes), body.what)), DRAFT)
 
     @router.post("/try")
-    def tried(name: str, body: TryBody) -> dict[str, Any]:
+    def tried(name: str, body: TryBody, say: Say) -> Any:
         loaded, made = room.workbook(name).tried(_changes(body.changes))
-        return {"view": draft_view(made), "problems": [finding_row(f) for f in loaded.findings]}
+        view, problems = draft_view(made, dict(loaded.drawings)), [finding_row(f) for f in loaded.findings]
+        return say.of({"view": view, "problems": problems}, DRAFT)
 
     @router.post("/undo")
-    def undo(name: str) -> dict[str, Any]:
-        return page_row(room.workbook(name).undo())
+    def undo(name: str, say: Say) -> Any:
+        return say.of(page_row(room.workbook(name).undo()), DRAFT)
 
     @router.post("/redo")
-    def redo(name: str) -> dict[str, Any]:
-        return page_row(room.workbook(name).redo())
+    def redo(name: str, say: Say) -> Any:
+        return say.of(page_row(room.workbook(name).redo()), DRAFT)
 
     @router.get("/versions")
     def versions(name: str) -> list[dict[str, Any]]:
@@ -91,8 +93,8 @@ def project_router(room: Room) -> APIRouter:
         return {"version": book.version()[0]}
 
     @router.post("/versions/{number}")
-    def go(name: str, number: int) -> dict[str, Any]:
-        return page_row(room.workbook(name).go(number))
+    def go(name: str, number: int, say: Say) -> Any:
+        return say.of(page_row(room.workbook(name).go(number)), DRAFT)
 
     return router
 

@@ -1,4 +1,4 @@
-"""Swatches of seam stitches and grounds, and what there is of both."""
+"""Swatches of seam stitches, grounds and accents, and what there is of each."""
 
 from __future__ import annotations
 
@@ -7,11 +7,14 @@ from typing import Annotated, Any, Final
 
 from fastapi import APIRouter, Header, Query, Response
 
-from hoopwright.pipeline import ground_swatch, seam_stitch_swatch, swatch_catalogue
+from hoopwright.pipeline import Below, accent_swatch, ground_swatch, seam_stitch_swatch, swatch_catalogue
 from hoopwright.project.schema import Weight
+from hoopwright.worktable.speech import SHOWN, Say
 
 Ink = Annotated[str, Query(pattern=r"^[0-9a-fA-F]{6}$")]
 """A colour as rrggbb."""
+Name = Annotated[str, Query(max_length=40)]
+Seed = Annotated[int, Query(ge=0, le=2**31)]
 Known = Annotated[str | None, Header(alias="if-none-match")]
 
 HOUR: Final = "private, max-age=3600"
@@ -28,20 +31,43 @@ def swatches_router() -> APIRouter:
 
     @router.get("/stitch/{name}.svg")
     def stitch(
-        name: str, thread: Ink, cloth: Ink, weight: Weight = "bold", mirror: bool = False, known: Known = None
+        name: str,
+        thread: Ink,
+        cloth: Ink,
+        weight: Weight = "bold",
+        mirror: bool = False,
+        over: Name | None = None,
+        below: Ink = "000000",
+        below_weight: Weight = "bold",
+        below_mirror: bool = False,
+        known: Known = None,
     ) -> Response:
-        return _svg(seam_stitch_swatch(name, f"#{thread}", f"#{cloth}", weight=weight, mirror=mirror), known)
+        row = None if over is None else Below(over, f"#{below}", below_weight, below_mirror)
+        picture = seam_stitch_swatch(name, f"#{thread}", f"#{cloth}", weight=weight, mirror=mirror, over=row)
+        return svg_answer(picture, known)
 
     @router.get("/ground/{name}.svg")
-    def ground(
-        name: str, thread: Ink, cloth: Ink, seed: Annotated[int, Query(ge=0, le=2**31)] = 1, known: Known = None
+    def ground(name: str, thread: Ink, cloth: Ink, seed: Seed = 1, known: Known = None) -> Response:
+        return svg_answer(ground_swatch(name, f"#{thread}", f"#{cloth}", seed=seed), known)
+
+    @router.get("/motif/{name}.svg")
+    def accent(
+        name: str,
+        thread: Ink,
+        cloth: Ink,
+        lobes: Annotated[int | None, Query(ge=2, le=16)] = None,
+        fullness: Annotated[float, Query(ge=0, le=1)] = 0.5,
+        seed: Seed = 0,
+        known: Known = None,
     ) -> Response:
-        return _svg(ground_swatch(name, f"#{thread}", f"#{cloth}", seed=seed), known)
+        return svg_answer(
+            accent_swatch(name, f"#{thread}", f"#{cloth}", lobes=lobes, fullness=fullness, seed=seed), known
+        )
 
     return router
 
 
-def _svg(data: bytes, known: str | None) -> Response:
+def svg_answer(data: bytes, known: str | None) -> Response:
     """Return a picture, or that the browser has it already."""
     tag = f'"{hashlib.sha256(data).hexdigest()[:PRINT]}"'
     headers = {"etag": tag, "cache-control": HOUR}
