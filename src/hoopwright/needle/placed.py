@@ -177,9 +177,7 @@ def _in_its_place(
             where = Where(path=f"{path}.at", point=(round(x, 1), round(y, 1)))
             yield Finding("HW383", Severity.BLOCKS, message, cure, where)
     if file.lone:
-        message = (
-            f"{counted(file.lone, 'needle position')} of {model.file} that nothing is sewn to or from were left out"
-        )
+        message = f"{counted(file.lone, 'needle position')} of {model.file} that nothing is sewn to or from {'was' if file.lone == 1 else 'were'} left out"
         yield _fault("HW387", message, "Nothing needs doing", f"{path}.file", Severity.NOTES)
 
 
