@@ -78,7 +78,7 @@ def _ignored(name: str, drawing: Drawing) -> Iterator[Finding]:
         yield Finding(
             "HW209",
             Severity.NOTES,
-            f"The drawing {name} has {count} element{'s' if count > 1 else ''} of kind {kind}, which were left out",
+            f"The drawing {name} has {count} element{'s' if count > 1 else ''} of kind {kind}, which {'were' if count > 1 else 'was'} left out",
             "Nothing to do when they are only remarks; letters that shall be seams must be turned into paths",
             Where(path=FILE),
         )
