@@ -132,3 +132,45 @@ def test_a_cure_is_shown_only_when_the_hand_is_led_to_it(window: Opener, table: 
     cures.first.click()
     maker.saved()
     sewable(maker, maker.pieces().count())
+
+
+def test_the_tool_stays_in_the_hand_and_nothing_jumps(window: Opener, table: RunningTable) -> None:
+    maker = window(size=(1280, 800))
+    name = table.put("spring-tide-panel")
+    maker.go("draw", name)
+    expect(maker.cuts().first).to_be_visible(timeout=BUSY)
+    maker.quiet()
+    mouse, keyboard = maker.page.mouse, maker.page.keyboard
+    standing = maker.board().bounding_box()
+    there = maker.cuts().count()
+    maker.button("draw.cut").click()
+    assert maker.board().bounding_box() == standing
+    x, y = maker.middle_of_cut(1)
+    mouse.move(x - 60, y - 60)
+    mouse.down()
+    mouse.move(x - 60, y + 40, steps=4)
+    keyboard.press("Escape")  # the cut that is begun is let go, the tool stays
+    mouse.up()
+    expect(maker.button("draw.cut")).to_have_attribute("aria-pressed", "true")
+    assert maker.cuts().count() == there
+    keyboard.press("Escape")
+    expect(maker.button("draw.move")).to_have_attribute("aria-pressed", "true")
+    end = maker.page.get_by_role(
+        "button", name=re.compile("^" + re.escape(maker.word("draw.end.to").split("{")[0]) + "1,")
+    )
+    box = end.bounding_box()
+    assert box is not None
+    note = maker.page.locator(".order-note")
+    said = note.inner_text()
+    mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    mouse.down()
+    for far in range(20, 220, 20):
+        mouse.move(box["x"] - far, box["y"], steps=2)
+        maker.quiet()
+        assert maker.board().bounding_box() == standing
+    assert note.inner_text() != said  # what is said below the board did change under way
+    keyboard.press("Escape")
+    mouse.up()
+    maker.quiet()
+    assert note.inner_text() == said
+    assert maker.board().bounding_box() == standing

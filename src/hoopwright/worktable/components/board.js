@@ -18,7 +18,7 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowD
 export const Board = {
   props: { store: Object, panel: Object, strokes: Array, led: Array, tool: String, snap: Boolean, chosen: Number, patch: String, kept: Array, sheet: Object, marks: Array },
   emits: ["drag", "drop", "add", "remove", "mark", "lay", "near", "update:chosen", "update:patch"],
-  expose: ["zoom", "showAll"],
+  expose: ["zoom", "showAll", "letGo"],
   data: () => ({ hold: null, wide: 800, high: 500, camera: null }),
   created() {
     this.fingers = new Map();
@@ -236,6 +236,14 @@ export const Board = {
       else if (hold.kind === "sheet") this.$emit("lay", this.sheet, true);
       else if (hold.index !== undefined && hold.stroke !== hold.was) this.$emit("drop", hold.index, hold.stroke);
     },
+    /** Let go of what is held, as if it had never been taken. Returns whether anything was. */
+    letGo() {
+      const hold = this.hold;
+      if (!hold?.stroke) return false;
+      this.hold = null;
+      if (hold.index !== undefined) this.$emit("drag", null, null);
+      return true;
+    },
     lost(event) {
       this.fingers.delete(event.pointerId);
       if (this.hold?.index !== undefined) this.$emit("drag", null, null);
@@ -330,7 +338,7 @@ export const Board = {
           <line :x1="s[0][0]" :y1="-s[0][1]" :x2="s[1][0]" :y2="-s[1][1]" class="under" />
           <line :x1="s[0][0]" :y1="-s[0][1]" :x2="s[1][0]" :y2="-s[1][1]" class="cut" />
         </g>
-        <circle v-for="(e, k) in s" :key="k" :cx="e[0]" :cy="-e[1]" :r="(chosen === i ? 8 : 5) * px" class="end" :tabindex="chosen === i ? 0 : -1" role="button" :aria-label="endName(s, i, k)" @keydown="endKey($event, i, k)" />
+        <circle v-for="(e, k) in s" :key="k" :cx="e[0]" :cy="-e[1]" :r="(chosen === i && tool !== 'cut' ? 8 : 5) * px" class="end" :tabindex="chosen === i ? 0 : -1" role="button" :aria-label="endName(s, i, k)" @keydown="endKey($event, i, k)" />
       </g>
       <line v-if="hold && hold.kind === 'new'" :x1="hold.stroke[0][0]" :y1="-hold.stroke[0][1]" :x2="hold.stroke[1][0]" :y2="-hold.stroke[1][1]" class="cut new" />
       <g v-if="tag" class="cut-tag" :transform="'translate(' + tag.x + ' ' + -tag.y + ') scale(' + px + ')'" pointer-events="none" aria-hidden="true"><rect x="-15" y="-12" width="30" height="24" rx="4" class="plate" /><text y="5.5">{{ chosen + 1 }}</text></g>

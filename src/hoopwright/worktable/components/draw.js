@@ -8,6 +8,7 @@ import { OutlineForm } from "/parts/outline_form.js";
 import { OrderNote } from "/parts/order_note.js";
 import { DrawCures } from "/parts/draw_cures.js";
 import { DrawOrder } from "/parts/draw_order.js";
+import { DrawPanels } from "/parts/draw_panels.js";
 import { DrawPiece } from "/parts/draw_piece.js";
 import { DrawTakeIn } from "/parts/draw_take_in.js";
 import { openHand } from "/parts/draw_hand.js";
@@ -17,7 +18,7 @@ import { t } from "/parts/texts.js";
 import { panelChanges } from "/parts/waiting.js";
 
 export const Draw = {
-  components: { Board, CutForm, RuleForm, OutlineForm, OrderNote, DrawCures, DrawOrder, DrawPiece, DrawTakeIn },
+  components: { Board, CutForm, RuleForm, OutlineForm, OrderNote, DrawCures, DrawOrder, DrawPanels, DrawPiece, DrawTakeIn },
   props: { store: Object },
   keeps: ["chosen", "patch", "tool", "snap", "sheet"],
   data: () => ({ chosen: null, patch: null, tool: "move", snap: true, keptAt: [], sheet: null, marks: [], moving: null, led: null, bare: null, refused: null, near: false, room: 600 }),
@@ -26,6 +27,7 @@ export const Draw = {
   },
   mounted() {
     window.addEventListener("resize", this.fit);
+    window.addEventListener("keydown", this.key);
     this.fit();
     this.look();
     const cut = cutOf(this.store.chosen);
@@ -33,6 +35,7 @@ export const Draw = {
   },
   unmounted() {
     window.removeEventListener("resize", this.fit);
+    window.removeEventListener("keydown", this.key);
     this.hand.leave();
   },
   watch: {
@@ -93,6 +96,13 @@ export const Draw = {
     tools() {
       return this.byHand ? ["move", "cut"] : [];
     },
+    /** What can be said above the board: the room of the longest is kept, so that the board stays where it is. */
+    hints() {
+      return [...(this.byHand ? ["move", "cut"] : ["rule"]), ...(this.sheet?.shown ? ["sketch", "mark"] : [])];
+    },
+    hint() {
+      return this.hints.includes(this.tool) ? this.tool : this.hints[0];
+    },
   },
   methods: {
     t,
@@ -148,10 +158,19 @@ export const Draw = {
     drop(index, stroke) {
       return this.put(t("did.moved", { n: index + 1 }), this.moved(index, stroke), this.field === "lines");
     },
+    /** A cut was drawn: it is chosen, and the tool stays for the next. One that was drawn while the last was being saved waits for it. */
     add(stroke) {
-      this.chosen = this.saved.length;
-      this.tool = "move";
-      return this.put(t("did.cut"), [...this.saved, stroke], this.field === "lines");
+      this.adding = (this.adding ?? Promise.resolve()).catch(() => {}).then(() => {
+        this.chosen = this.saved.length;
+        return this.put(t("did.cut"), [...this.saved, stroke], this.field === "lines");
+      });
+      return this.adding;
+    },
+    /** Escape lets go of what is held; with nothing in the hand it puts the tool away. */
+    key(event) {
+      if (event.key !== "Escape" || event.defaultPrevented || document.querySelector("dialog[open]")) return;
+      if (this.$refs.board?.letGo() || this.tool === "move") return;
+      this.pick("move");
     },
     /** Take a cut away; what ended on it is drawn on. Where cuts would then cross each other they become lines. */
     async remove(index) {
@@ -269,9 +288,9 @@ export const Draw = {
         <span class="board-lens" role="group" :aria-label="t('draw.zoom')">
           <button class="plain" :aria-label="t('draw.zoom.in')" :title="t('draw.zoom.in')" @click="$refs.board.zoom(1.4)">+</button>
           <button class="plain" :aria-label="t('draw.zoom.out')" :title="t('draw.zoom.out')" :disabled="!near" @click="$refs.board.zoom(1 / 1.4)">−</button>
-          <button v-if="near" class="plain" @click="$refs.board.showAll()">{{ t("draw.zoom.all") }}</button>
+          <button class="plain lens-all" :disabled="!near" @click="$refs.board.showAll()">{{ t("draw.zoom.all") }}</button>
         </span>
-        <p class="quiet hint">{{ t(tool === "mark" ? "draw.mark.hint" : tool === "sketch" ? "draw.sketch.hint" : !byHand ? "draw.rule.hint" : tool === "cut" ? "draw.cut.hint" : "draw.move.hint") }}</p>
+        <div class="hints"><p v-for="k in hints" :key="k" class="quiet hint" :class="{ shown: k === hint }">{{ t("draw." + k + ".hint") }}</p></div>
       </div>
       <Board ref="board" :store="store" :panel="panel" :strokes="strokes" :led="led" :tool="tool" :snap="snap" :kept="kept" :sheet="sheet" :marks="marks" v-model:chosen="chosen" v-model:patch="patch"
         @drag="drag" @drop="drop" @add="add" @remove="remove" @mark="mark" @lay="lay" @near="near = $event" />
@@ -279,6 +298,7 @@ export const Draw = {
       <OrderNote v-else :store="store" :panel="panel" :strokes="led ?? strokes" />
     </div>
     <div class="draw-forms">
+      <DrawPanels :view="view" />
       <DrawCures :store="store" :panel="panel" :strokes="saved" :way="work.way" @look="previewLines" @leave="letGo" @take="takeLines" @mend="put($event.what, $event.strokes, true)" />
       <CutForm v-if="byHand && chosen !== null && strokes[chosen]" :store="store" :strokes="strokes" :chosen="chosen" @drop="drop" @remove="remove" />
       <DrawPiece :store="store" :panel="panel" :patch="patch" :kept="kept" :by-hand="byHand" @add="add" @keep="toggleKept" @save="save" />

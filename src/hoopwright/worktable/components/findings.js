@@ -25,6 +25,10 @@ export const Findings = {
     },
   },
   watch: {
+    /** What a trial found is gone with it: nothing is left to be open. */
+    rows(rows) {
+      if (!rows.length) this.open = false;
+    },
     "store.view"() {
       this.store.chosen = again(this.all(this.store.view), this.store.chosen);
     },
