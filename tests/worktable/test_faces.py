@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
+from pathlib import Path
 
 import pytest
 
@@ -13,8 +14,11 @@ from hoopwright.outputs.pictures.face import PNG, SVG, face
 from hoopwright.pipeline import build, finished_sizes, items, plan, recipe_form
 from hoopwright.project.load import load
 from hoopwright.worktable.api.shelf import PICTURES
+from hoopwright.worktable.desk import Desk
+from hoopwright.worktable.faces import FACE, drawn_face, kept_face
+from hoopwright.worktable.history import FOLDER
 from tests.docs.papers import drawer, same_picture
-from tests.worktable.tables import ROOT
+from tests.worktable.tables import ROOT, shelf
 
 KINDS = {
     "quay-pouch": SVG,
@@ -79,3 +83,13 @@ def test_the_picture_of_a_recipe_is_what_the_program_draws(name: str) -> None:
 
 def test_every_picture_on_the_shelf_belongs_to_a_recipe() -> None:
     assert {p.stem for p in PICTURES.iterdir()} == {r.name for r in OWN}
+
+
+def test_a_face_too_large_to_be_ours_is_drawn_anew(tmp_path: Path) -> None:
+    place = Desk(shelf(tmp_path)).places()[0]
+    drawn = drawn_face(place)
+    kept = place.file.parent / FOLDER / FACE
+    kept.write_bytes(kept.read_bytes() + b" " * 10_000)
+    assert kept_face(place) == drawn
+    kept.write_bytes(kept.read_bytes() + b" " * 200_000)
+    assert kept_face(place) is None and drawn_face(place) == drawn

@@ -85,7 +85,7 @@ def test_a_line_cut_off_by_a_full_disk_loses_nothing_before_and_after_it(history
     assert [v.text for v in history.versions()] == ["a", "b"]
 
 
-@pytest.mark.parametrize("mark", ["", "{}", '{"now": 99}', '{"now": "x"}', "[]"])
+@pytest.mark.parametrize("mark", ["", "{}", '{"now": 99}', '{"now": "x"}', "[]", '{"now": 0}' + " " * 5_000])
 def test_a_mark_that_is_spoilt_means_the_newest(history: History, mark: str) -> None:
     history.add("a", "a", 0.0)
     history.add("b", "b", 0.0)

@@ -143,6 +143,15 @@ def test_whether_the_project_changed_since(client: TestClient) -> None:
     assert client.get(HOME).json()["folder"]["since"] == "same", "undone, the results are right again"
 
 
+def test_a_note_too_large_to_be_ours_is_not_read(client: TestClient, folder: Path) -> None:
+    """The clock tells then, as for results of the command line."""
+    client.post(f"{HOME}/make/{made(client)['print']}/put")
+    note = folder / DEMO / ".hoopwright" / "taken.json"
+    assert client.get(HOME).json()["folder"]["since"] == "same"
+    note.write_bytes(note.read_bytes() + b" " * 5_000)
+    assert client.get(HOME).json()["folder"]["since"] == "older"
+
+
 def test_results_of_the_command_are_told_by_the_clock(client: TestClient, folder: Path) -> None:
     home = folder / DEMO
     by_command(folder, home / "out")

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from hoopwright.worktable.whole import write_whole
+from hoopwright.worktable.whole import read_whole, write_whole
 
 needs_links = pytest.mark.skipif(os.name == "nt", reason="links need rights of their own there")
 
@@ -63,3 +63,19 @@ def test_nothing_is_written_in_a_folder_that_is_a_link(tmp_path: Path) -> None:
     with pytest.raises(OSError, match="link"):
         write_whole(tmp_path / "home" / "now.json", b"theirs")
     assert not list((tmp_path / "far").iterdir())
+
+
+def test_no_more_is_read_than_may_be(tmp_path: Path) -> None:
+    place = tmp_path / "now.json"
+    place.write_bytes(b"x" * 100)
+    assert read_whole(place, 100) == b"x" * 100
+    with pytest.raises(OSError, match="too large"):
+        read_whole(place, 99)
+
+
+@needs_links
+def test_nothing_outside_is_read_through_a_link(tmp_path: Path) -> None:
+    (tmp_path / "mine.txt").write_bytes(b"mine")
+    (tmp_path / "link.json").symlink_to(tmp_path / "mine.txt")
+    with pytest.raises(OSError, match="link"):
+        read_whole(tmp_path / "link.json", 100)

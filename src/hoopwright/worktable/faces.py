@@ -16,7 +16,7 @@ from hoopwright.pipeline import build, face, finished_sizes
 from hoopwright.project.load import LARGEST_FILE, load
 from hoopwright.worktable.desk import Place
 from hoopwright.worktable.history import FOLDER
-from hoopwright.worktable.whole import write_whole
+from hoopwright.worktable.whole import read_whole, write_whole
 
 FACE: Final = "face.json"
 PICTURE: Final = "face.picture"
@@ -25,6 +25,8 @@ LONGEST: Final = 480
 KINDS: Final = ("image/png", "image/svg+xml")
 MOST_KEPT: Final = 5_000_000
 """Bytes of a kept picture that is shown again."""
+MOST_SAID: Final = 100_000
+"""Bytes of what is kept of a face beside its picture."""
 
 _one_at_a_time = threading.Lock()
 
@@ -47,7 +49,7 @@ class Face:
 def kept_face(place: Place) -> Face | None:
     """Return the face of a project if it was drawn since the project was changed."""
     try:
-        row = json.loads((place.file.parent / FOLDER / FACE).read_text(encoding="utf-8"))
+        row = json.loads(read_whole(place.file.parent / FOLDER / FACE, MOST_SAID))
         found = Face(**{**row, "sizes": tuple((float(w), float(h)) for w, h in row["sizes"])})
     except (OSError, ValueError, TypeError, KeyError, RecursionError):
         return None
@@ -78,8 +80,7 @@ def picture(place: Place) -> tuple[str, bytes] | None:
     if found.kind is None:
         return None
     with contextlib.suppress(OSError):
-        if path.stat().st_size <= MOST_KEPT:
-            return found.kind, path.read_bytes()
+        return found.kind, read_whole(path, MOST_KEPT)
     loaded = load(place.file)
     return face(build(loaded.project, dict(loaded.drawings), prove=False), LONGEST)
 

@@ -19,12 +19,13 @@ from pathlib import Path
 from typing import Any, Final, TypeAlias
 
 from hoopwright.core.errors import HoopwrightError, OutputError, reason_of
-from hoopwright.worktable.whole import write_whole
+from hoopwright.worktable.whole import read_whole, write_whole
 
 FOLDER: Final = ".hoopwright"
 """The folder beside a project file in which the worktable keeps what is not part of the project."""
 VERSIONS: Final = "versions.jsonl"
 MARK: Final = "now.json"
+LARGEST_MARK: Final = 1_000
 NEWEST: Final = 200
 """So many of the newest versions are never thinned."""
 SPARE: Final = 800
@@ -91,7 +92,7 @@ class History:
         if not all_:
             return None
         try:
-            number = json.loads((self.folder / MARK).read_text(encoding="utf-8"))["now"]
+            number = json.loads(read_whole(self.folder / MARK, LARGEST_MARK))["now"]
         except (OSError, ValueError, KeyError, TypeError, RecursionError):
             return all_[-1].number
         return number if isinstance(number, int) and version_of(all_, number) is not None else all_[-1].number

@@ -20,13 +20,14 @@ from pydantic import Field, TypeAdapter, ValidationError
 from hoopwright.core.errors import HoopwrightError, OutputError, reason_of
 from hoopwright.project.schema import Colour, Model
 from hoopwright.worktable.history import FOLDER
-from hoopwright.worktable.whole import write_whole
+from hoopwright.worktable.whole import read_whole, write_whole
 
 LOOKS: Final = "cloths.json"
 PHOTOS: Final = "cloths"
 ENDING: Final = ".jpg"
 LARGEST: Final = 1_000_000
 """A file of looks larger than this is not of our making, and is not read."""
+LARGEST_PHOTO: Final = 5_000_000
 MOST_LOOKS: Final = 500
 MOST_PHOTOS: Final = 60
 """Photographs kept beside one project, each of some 200 KB."""
@@ -74,9 +75,7 @@ class Looks:
         """Return the looks by the keys of the cloths; what cannot be read is left out."""
         path = self.folder / LOOKS
         try:
-            if self._linked(path) or path.stat().st_size > LARGEST:
-                return {}
-            rows = json.loads(path.read_text(encoding="utf-8"))["looks"]
+            rows = json.loads(read_whole(path, LARGEST))["looks"]
         except (OSError, ValueError, KeyError, TypeError, RecursionError):
             return {}
         found = {key: _look(row) for key, row in rows.items()} if isinstance(rows, dict) else {}
@@ -111,7 +110,7 @@ class Looks:
         """Return a photograph by its name. Raises HoopwrightError for one that is not there."""
         try:
             if print_ in self._names():
-                return (self.photos / f"{print_}{ENDING}").read_bytes()
+                return read_whole(self.photos / f"{print_}{ENDING}", LARGEST_PHOTO)
         except OSError:
             pass
         raise NotKeptError("This photograph is no longer kept", "Choose it again")

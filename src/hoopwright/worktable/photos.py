@@ -1,4 +1,4 @@
-"""A photograph of a cloth: looked at, made small, written anew, so that nothing of the file that was sent is kept.
+"""Photographs, of cloths and of sketches: looked at, made small, written anew, so that nothing of the file that was sent is kept.
 
 Place, time and camera that a photograph carries are left behind.
 """
@@ -48,23 +48,39 @@ class Photo:
 
 def small_photo(data: bytes) -> Photo:
     """Return a photograph made small and written anew. Raises HoopwrightError for what is none, or is too large."""
+    picture = plain_photo(data, LONGEST)
+    red, green, blue = _mean(picture)
+    return Photo(jpeg(picture), picture.size, f"#{red:02x}{green:02x}{blue:02x}")
+
+
+def plain_photo(data: bytes, longest: int) -> Image.Image:
+    """Return a photograph upright, in plain colours on white, at most ``longest`` pixels a side, with nothing else that its file held.
+
+    Raises HoopwrightError for what is no photograph, or is too large or too small.
+    """
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            picture = _read(data)
+            picture = _read(data, longest)
     except TROUBLE as error:
         raise HoopwrightError(
             "This file cannot be read as a photograph",
-            "Choose a JPEG or PNG picture, for instance straight from the camera",
+            "Choose a JPEG, PNG or WebP picture, for instance straight from the camera",
         ) from error
-    picture.thumbnail((LONGEST, LONGEST), Image.Resampling.LANCZOS)
+    picture.thumbnail((longest, longest), Image.Resampling.LANCZOS)
+    clean = Image.new("RGB", picture.size)
+    clean.paste(picture)
+    return clean
+
+
+def jpeg(picture: Image.Image) -> bytes:
+    """Return a picture as a JPEG file."""
     out = io.BytesIO()
     picture.save(out, "JPEG", quality=QUALITY, optimize=True)
-    red, green, blue = _mean(picture)
-    return Photo(out.getvalue(), picture.size, f"#{red:02x}{green:02x}{blue:02x}")
+    return out.getvalue()
 
 
-def _read(data: bytes) -> Image.Image:
+def _read(data: bytes, longest: int) -> Image.Image:
     with Image.open(io.BytesIO(data), formats=KINDS) as opened:
         wide, high = opened.size
         if wide * high > MOST_PIXELS or min(wide, high) < LEAST:
@@ -72,7 +88,7 @@ def _read(data: bytes) -> Image.Image:
                 f"This photograph has {wide} by {high} pixels, which cannot be used",
                 f"Take one with at least {LEAST} pixels a side and at most {MOST_PIXELS // 1_000_000} million in all",
             )
-        opened.draft("RGB", (2 * LONGEST, 2 * LONGEST))
+        opened.draft("RGB", (2 * longest, 2 * longest))
         upright = ImageOps.exif_transpose(opened)
         on_white = upright.convert("RGBA") if "A" in upright.getbands() or "transparency" in upright.info else None
         if on_white is None:

@@ -6,26 +6,26 @@ its pixels is long, by how many degrees it is turned, how much of it is seen (0 
 
 from __future__ import annotations
 
-import io
 import json
+import threading
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from PIL import Image, ImageOps
-
 from hoopwright.core.errors import HoopwrightError, OutputError, reason_of
 from hoopwright.worktable.history import FOLDER
-from hoopwright.worktable.whole import write_whole
+from hoopwright.worktable.photos import jpeg, plain_photo
+from hoopwright.worktable.whole import read_whole, write_whole
 
 PHOTO: Final = "sketch.jpg"
 SHEET: Final = "sketch.json"
 LONGEST_SIDE: Final = 2000
 """Pixels of a photograph's longer side as it is kept."""
-MOST_PIXELS: Final = 80_000_000
-"""A photograph of more pixels is not opened."""
-KINDS: Final = ("JPEG", "PNG", "WEBP")
-QUALITY: Final = 85
+LARGEST_PHOTO: Final = 20_000_000
+LARGEST_SHEET: Final = 10_000
+"""Bytes beyond which a file here is not of our making, and is not read."""
+_taking = threading.Lock()
+"""A photograph and its sheet are kept together: of two that are sent at once the later one stays."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +52,7 @@ class Sketch:
     def sheet(self) -> Sheet | None:
         """Return how the photograph lies; None when there is none."""
         try:
-            row: dict[str, Any] = json.loads((self.home / SHEET).read_text(encoding="utf-8"))
+            row: dict[str, Any] = json.loads(read_whole(self.home / SHEET, LARGEST_SHEET))
             return Sheet(**row) if (self.home / PHOTO).is_file() else None
         except (OSError, ValueError, TypeError, RecursionError):
             return None
@@ -60,7 +60,7 @@ class Sketch:
     def photo(self) -> bytes:
         """Return the photograph as JPEG. Raises HoopwrightError when there is none."""
         try:
-            return (self.home / PHOTO).read_bytes()
+            return read_whole(self.home / PHOTO, LARGEST_PHOTO)
         except OSError as error:
             raise HoopwrightError("There is no sketch here", "Take one in first") from error
 
@@ -69,12 +69,11 @@ class Sketch:
 
         Raises HoopwrightError for what is no photograph, OutputError when it cannot be kept.
         """
-        photo = _opened(data)
-        buffer = io.BytesIO()
-        photo.save(buffer, "JPEG", quality=QUALITY)
+        photo = plain_photo(data, LONGEST_SIDE)
         sheet = Sheet(photo.width, photo.height, scale=round(wide / photo.width, 6))
-        self._put(PHOTO, buffer.getvalue())
-        self.lay(sheet)
+        with _taking:
+            self._put(PHOTO, jpeg(photo))
+            self.lay(sheet)
         return sheet
 
     def lay(self, sheet: Sheet) -> None:
@@ -94,19 +93,3 @@ class Sketch:
             write_whole(self.home / name, data)
         except OSError as error:
             raise OutputError(f"The sketch could not be kept ({reason_of(error)})", "Make room on the disk") from error
-
-
-def _opened(data: bytes) -> Image.Image:
-    """Return a photograph upright, in plain colours and with nothing else that the file held."""
-    try:
-        with Image.open(io.BytesIO(data), formats=KINDS) as photo:
-            if photo.width * photo.height > MOST_PIXELS:
-                raise HoopwrightError("This photograph is too large", "Make it smaller, 2000 pixels wide is enough")
-            photo.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
-            upright = ImageOps.exif_transpose(photo).convert("RGB")
-    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
-        raise HoopwrightError("This is no photograph that can be opened", "Take a JPEG, PNG or WebP file") from error
-    upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
-    clean = Image.new("RGB", upright.size)
-    clean.paste(upright)
-    return clean

@@ -1,5 +1,6 @@
 // The title of the project in the head; pressed, it can be written anew.
 import { LONGEST_TITLE, titleTrouble } from "/parts/shelf_form.js";
+import { cutTo } from "/parts/shelf_words.js";
 import { t } from "/parts/texts.js";
 
 export const FrameTitle = {
@@ -27,7 +28,7 @@ export const FrameTitle = {
       const text = (this.text ?? "").trim();
       const asked = this.text !== null;
       this.text = null;
-      if (taken && asked && text && text !== this.title) this.store.rename(`${t("did.renamed")}: ${text}`.slice(0, 120), text);
+      if (taken && asked && text && text !== this.title) this.store.rename(cutTo(`${t("did.renamed")}: ${text}`), text);
       if (asked) this.$nextTick(() => this.$refs.press?.focus());
     },
   },

@@ -2,7 +2,7 @@
 import { ask } from "/parts/ask.js";
 import { NewProject } from "/parts/shelf_new.js";
 import { ShelfCard } from "/parts/shelf_card.js";
-import { matching, namesOf, titleOf } from "/parts/shelf_words.js";
+import { copyTitle, cutTo, matching, namesOf, titleOf } from "/parts/shelf_words.js";
 import { t, texts, tn } from "/parts/texts.js";
 
 /** So many projects can be overlooked without searching. */
@@ -98,11 +98,11 @@ export const Shelf = {
     },
     at: (p, what, body) => ask(`/api/shelf/${encodeURIComponent(p.name)}/${what}`, body),
     copy(p) {
-      const title = t("shelf.copy.title", { title: p.title }).slice(0, 120);
+      const title = copyTitle(p.title);
       return this.act(() => this.at(p, "duplicate", { title }), t("shelf.copied", { title: p.title }));
     },
     rename(p, title) {
-      return this.act(() => this.at(p, "rename", { title, what: `${t("did.renamed")}: ${title}`.slice(0, 120) }), t("shelf.renamed", { title }));
+      return this.act(() => this.at(p, "rename", { title, what: cutTo(`${t("did.renamed")}: ${title}`) }), t("shelf.renamed", { title }));
     },
     rest_(p, rest) {
       return this.act(() => this.at(p, "archive", { rest }), t(rest ? "shelf.archived" : "shelf.back.done", { title: p.title }));

@@ -1,4 +1,5 @@
 // Words of the shelf: names of recipes and settings in the maker's language, those of other packages as they came.
+import { LONGEST_TITLE } from "/parts/shelf_form.js";
 import { t, texts } from "/parts/texts.js";
 
 /** A text of the catalogue, or what stands in for one that is not there. @param {string} key @param {string} otherwise */
@@ -18,6 +19,18 @@ export const settingOf = (name) => known(`make.${name}`, name.replaceAll("_", " 
 
 /** A choice of a setting. @param {string} setting @param {string} value */
 export const choiceOf = (setting, value) => known(`make.${setting}.${value}`, known(`make.choice.${value}`, value));
+
+/** A text cut to so many letters; what was cut off is marked. @param {string} text @param {number} most */
+export function cutTo(text, most = LONGEST_TITLE) {
+  const letters = Array.from(text);
+  return letters.length <= most ? text : `${letters.slice(0, most - 1).join("").trimEnd()}…`;
+}
+
+/** The title of a copy: the title is shortened where there is not room for both, never the word for a copy. @param {string} title */
+export function copyTitle(title) {
+  const more = Array.from(t("shelf.copy.title", { title: "" })).length;
+  return t("shelf.copy.title", { title: cutTo(title, LONGEST_TITLE - more) });
+}
 
 /** The projects whose title or item has all the words that are sought. @template {{ title: string, item: string }} P @param {P[]} projects @param {string} sought @param {string} language @returns {P[]} */
 export function matching(projects, sought, language = "en") {

@@ -19,7 +19,7 @@ from typing import Any, Final
 
 from hoopwright.core.errors import OutputError, reason_of
 from hoopwright.worktable.history import FOLDER
-from hoopwright.worktable.whole import write_whole
+from hoopwright.worktable.whole import read_whole, write_whole
 
 FILE: Final = "machine.json"
 LARGEST: Final = 4_000_000
@@ -162,9 +162,7 @@ class Notebook:
 
     def _data(self) -> dict[str, Any]:
         try:
-            if self.path.is_symlink() or self.path.parent.is_symlink() or self.path.stat().st_size > LARGEST:
-                return {}
-            data = json.loads(self.path.read_text(encoding="utf-8"))
+            data = json.loads(read_whole(self.path, LARGEST))
         except OSError:
             return {}
         except (ValueError, RecursionError):
