@@ -12,6 +12,7 @@ from hoopwright.pipeline.drafting import (
     work_changes,
 )
 from hoopwright.pipeline.planning import build, panel_model, plan
+from hoopwright.pipeline.resizing import resized
 from hoopwright.pipeline.screens import (
     Below,
     accent_swatch,
@@ -30,6 +31,7 @@ from hoopwright.pipeline.screens import (
     swatch_catalogue,
     thickness,
 )
+from hoopwright.pipeline.settings import settings_form
 from hoopwright.pipeline.taking_in import look_into_font, look_into_motif, look_into_stitches
 from hoopwright.pipeline.writing import (
     RESULT_STAGES,
@@ -79,9 +81,11 @@ __all__ = [
     "plan",
     "put_results",
     "recipe_form",
+    "resized",
     "results",
     "run_sheet",
     "seam_stitch_swatch",
+    "settings_form",
     "sold_fields",
     "stitch_facts",
     "stitch_file_kinds",

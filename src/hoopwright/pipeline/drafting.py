@@ -78,11 +78,12 @@ def line_changes(
     """
     panel = _drawn_panel(project, drawings)
     drawn = lines if lines is not None else tuple((s.start, s.end) for s in panel.map.seams)
-    placed = tuple(tuple(_written(panel.frame.file_place(p)) for p in line) for line in drawn)
+    placed = tuple(tuple(written_place(panel.frame.file_place(p)) for p in line) for line in drawn)
     return work_changes(project, drawings, LinesPatchwork.model_validate({"way": "lines", "lines": placed}), only)
 
 
-def _written(place: tuple[float, float]) -> tuple[float, float]:
+def written_place(place: tuple[float, float]) -> tuple[float, float]:
+    """Return a place as it is written in a project file: to hundredths of a mm."""
     return round(place[0], 2) + 0.0, round(place[1], 2) + 0.0
 
 

@@ -26,6 +26,7 @@ from hoopwright.worktable.api.draw import draw_router
 from hoopwright.worktable.api.machine import machine_router
 from hoopwright.worktable.api.project import project_router
 from hoopwright.worktable.api.run import run_router
+from hoopwright.worktable.api.settings import settings_router
 from hoopwright.worktable.api.shelf import PICTURES, shelf_router
 from hoopwright.worktable.api.swatches import swatches_router
 from hoopwright.worktable.api.take import take_router
@@ -60,6 +61,7 @@ def fit_out(to: FastAPI, room: Room, port: int, key: str | None = None) -> Shari
     to.include_router(shelf_router(room))
     to.include_router(project_router(room))
     to.include_router(draw_router(room))
+    to.include_router(settings_router(room))
     to.include_router(run_router(room))
     to.include_router(take_router(room))
     to.include_router(cloth_router(room))
