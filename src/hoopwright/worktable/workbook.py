@@ -108,6 +108,11 @@ class Workbook:
                 self._text() is not None,
             )
 
+    def known(self) -> Loaded | None:
+        """Return the project as it was read last, also when it was changed since; None for one that cannot be read."""
+        kept = self._kept
+        return self.page().loaded if kept is None else kept[2]
+
     def version(self) -> tuple[int, bool]:
         """Return the number of the version that holds and whether the file is a text, without looking further. Raises like ``page``."""
         with self.lock:

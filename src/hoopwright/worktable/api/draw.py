@@ -69,12 +69,12 @@ def draw_router(room: Room) -> APIRouter:
     router = APIRouter(prefix="/api/projects/{name}/draw")
 
     @router.post("/hand")
-    def hand(name: str, body: HandBody, say: Say) -> Any:
+    def hand(name: str, body: HandBody, say: Say) -> dict[str, Any]:
         loaded = _loaded(room, name)
         return say.of(hand_view(_held(loaded.project, body), dict(loaded.drawings)), DRAFT)
 
     @router.post("/cures")
-    def cures(name: str, say: Say) -> Any:
+    def cures(name: str, say: Say) -> list[dict[str, Any]]:
         loaded = _loaded(room, name)
         return say.of(cure_rows(loaded.project, dict(loaded.drawings)), DRAFT)
 

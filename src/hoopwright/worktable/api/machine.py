@@ -10,6 +10,7 @@ from pydantic import Field
 from hoopwright.worktable.machine.asked import Asked, GoBody, HoopingBody, NoteBody, RestBody
 from hoopwright.worktable.machine.halts import Halts
 from hoopwright.worktable.machine.sharing import Sharing
+from hoopwright.worktable.speech import HALTS, Say
 
 PICTURE: Final = {
     "content-security-policy": "default-src 'none'; style-src 'unsafe-inline'; sandbox",
@@ -32,8 +33,8 @@ def machine_router(halts: Halts, sharing: Sharing) -> APIRouter:
     of = "/projects/{name}/machine"
 
     @router.get(of)
-    def plan(name: str) -> dict[str, Any]:
-        return halts.plan(name)
+    def plan(name: str, say: Say) -> dict[str, Any]:
+        return say.of(halts.plan(name), HALTS)
 
     @router.get(f"{of}/stand")
     def stand(name: str) -> dict[str, Any]:

@@ -55,25 +55,25 @@ def project_router(room: Room) -> APIRouter:
     router = APIRouter(prefix="/api/projects/{name}")
 
     @router.get("")
-    def page(name: str, say: Say) -> Any:
+    def page(name: str, say: Say) -> dict[str, Any]:
         return say.of(page_row(room.workbook(name).page()), DRAFT)
 
     @router.post("/edit")
-    def edit(name: str, body: EditBody, say: Say) -> Any:
+    def edit(name: str, body: EditBody, say: Say) -> dict[str, Any]:
         return say.of(page_row(room.workbook(name).edit(body.base, _changes(body.changes), body.what)), DRAFT)
 
     @router.post("/try")
-    def tried(name: str, body: TryBody, say: Say) -> Any:
+    def tried(name: str, body: TryBody, say: Say) -> dict[str, Any]:
         loaded, made = room.workbook(name).tried(_changes(body.changes))
         view, problems = draft_view(made, dict(loaded.drawings)), [finding_row(f) for f in loaded.findings]
         return say.of({"view": view, "problems": problems}, DRAFT)
 
     @router.post("/undo")
-    def undo(name: str, say: Say) -> Any:
+    def undo(name: str, say: Say) -> dict[str, Any]:
         return say.of(page_row(room.workbook(name).undo()), DRAFT)
 
     @router.post("/redo")
-    def redo(name: str, say: Say) -> Any:
+    def redo(name: str, say: Say) -> dict[str, Any]:
         return say.of(page_row(room.workbook(name).redo()), DRAFT)
 
     @router.get("/versions")
@@ -93,7 +93,7 @@ def project_router(room: Room) -> APIRouter:
         return {"version": book.version()[0]}
 
     @router.post("/versions/{number}")
-    def go(name: str, number: int, say: Say) -> Any:
+    def go(name: str, number: int, say: Say) -> dict[str, Any]:
         return say.of(page_row(room.workbook(name).go(number)), DRAFT)
 
     return router

@@ -11,7 +11,7 @@ import json
 import threading
 from collections import OrderedDict
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
 from fastapi import APIRouter, Response
 
@@ -19,6 +19,7 @@ from hoopwright.build import Build
 from hoopwright.core.errors import HoopwrightError
 from hoopwright.pipeline import needle_holes, needles, run_sheet, thickness
 from hoopwright.worktable.room import Room
+from hoopwright.worktable.speech import SHEET, Say, Speech
 from hoopwright.worktable.workbook import OtherWindowError
 
 KEPT: Final = 4
@@ -30,10 +31,10 @@ FOREVER: Final = {"cache-control": "private, max-age=31536000, immutable"}
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sheet:
-    """One hooping ready to be sent: its run sheet as JSON, its needle positions, its print."""
+    """One hooping ready to be sent: its run sheet, its needle positions, its print, which is the same in every language."""
 
     key: str
-    row: bytes
+    row: dict[str, Any]
     needles: bytes
     print: str
 
@@ -44,6 +45,7 @@ class Sheets:
     def __init__(self) -> None:
         """Begin with none."""
         self._kept: OrderedDict[str, tuple[Build, tuple[Sheet, ...]]] = OrderedDict()
+        self._said: dict[tuple[str, str], tuple[tuple[Sheet, ...], bytes]] = {}
         self._lock = threading.Lock()
 
     def of(self, name: str, build: Build) -> tuple[Sheet, ...]:
@@ -55,8 +57,18 @@ class Sheets:
             self._kept[name] = kept
             self._kept.move_to_end(name)
             while len(self._kept) > KEPT:
-                self._kept.popitem(last=False)
+                gone, _ = self._kept.popitem(last=False)
+                self._said = {key: said for key, said in self._said.items() if key[0] != gone}
             return kept[1]
+
+    def said(self, name: str, sheets: tuple[Sheet, ...], say: Speech) -> bytes:
+        """Return the run sheets of a project as a JSON list in the language of who asks."""
+        key = name, say.language
+        kept = self._said.get(key)
+        if kept is None or kept[0] is not sheets:
+            rows = [json.dumps(say.of(s.row, SHEET), separators=(",", ":")) for s in sheets]
+            kept = self._said[key] = sheets, f"[{', '.join(rows)}]".encode()
+        return kept[1]
 
 
 def run_router(room: Room) -> APIRouter:
@@ -78,11 +90,11 @@ def run_router(room: Room) -> APIRouter:
         return build, sheet
 
     @router.get("")
-    def run(name: str) -> Response:
+    def run(name: str, say: Say) -> Response:
         version, _, rows = found(name)
         prints = [s.print for s in rows]
         head = json.dumps({"version": version, "prints": prints})[:-1]
-        body = head.encode() + b', "hoopings": [' + b", ".join(s.row for s in rows) + b"]}"
+        body = head.encode() + b', "hoopings": ' + sheets.said(name, rows, say) + b"}"
         return Response(body, media_type="application/json", headers={"cache-control": "no-store"})
 
     @router.get("/{key}/{print_}/needles.bin")
@@ -108,6 +120,7 @@ def run_router(room: Room) -> APIRouter:
 
 
 def _sheet(build: Build, key: str) -> Sheet:
-    row = json.dumps(run_sheet(build, key), separators=(",", ":")).encode()
+    row = run_sheet(build, key)
     bulk = needles(build, key)
-    return Sheet(key, row, bulk, hashlib.sha256(row + bulk).hexdigest()[:PRINT])
+    shown = json.dumps(row, separators=(",", ":")).encode()
+    return Sheet(key, row, bulk, hashlib.sha256(shown + bulk).hexdigest()[:PRINT])

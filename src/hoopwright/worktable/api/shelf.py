@@ -16,6 +16,7 @@ from hoopwright.worktable.api.bounds import Plain, Words
 from hoopwright.worktable.desk import Place
 from hoopwright.worktable.faces import drawn_face, kept_face, picture, plain_row
 from hoopwright.worktable.room import Room
+from hoopwright.worktable.speech import DRAFT, SHOWN, Say
 from hoopwright.worktable.workbook import Change
 
 PICTURES: Final = Path(__file__).parents[1] / "recipes"
@@ -63,12 +64,12 @@ def shelf_router(room: Room) -> APIRouter:
     router = APIRouter(prefix="/api/shelf")
 
     @router.get("")
-    def shelf() -> dict[str, Any]:
+    def shelf(say: Say) -> dict[str, Any]:
         rows = [_row(p) for p in room.desk.places()]
         return {
             "folder": room.desk.folder.name,
             "projects": sorted(rows, key=lambda row: (-row["changed"], row["name"])),
-            "recipes": _recipes(),
+            "recipes": say.of(_recipes(), SHOWN),
             "easy": EASY,
         }
 
@@ -81,9 +82,9 @@ def shelf_router(room: Room) -> APIRouter:
         return {"name": room.desk.duplicate(room.desk.find(name), body.title).name}
 
     @router.post("/{name}/rename")
-    def rename(name: str, body: TitleBody) -> dict[str, Any]:
+    def rename(name: str, body: TitleBody, say: Say) -> dict[str, Any]:
         book = room.workbook(name)
-        return page_row(book.edit(book.version()[0], [Change("title", body.title)], body.what))
+        return say.of(page_row(book.edit(book.version()[0], [Change("title", body.title)], body.what)), DRAFT)
 
     @router.post("/{name}/archive")
     def archive(name: str, body: RestBody) -> dict[str, str]:

@@ -26,8 +26,8 @@ def swatches_router() -> APIRouter:
     router = APIRouter(prefix="/api/swatches")
 
     @router.get("")
-    def all_() -> dict[str, list[dict[str, Any]]]:
-        return swatch_catalogue()
+    def all_(say: Say) -> dict[str, list[dict[str, Any]]]:
+        return say.of(swatch_catalogue(), SHOWN)
 
     @router.get("/stitch/{name}.svg")
     def stitch(

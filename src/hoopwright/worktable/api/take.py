@@ -29,12 +29,14 @@ from hoopwright.worktable.desk import OUT, Place
 from hoopwright.worktable.history import FOLDER
 from hoopwright.worktable.making import Making, Makings, print_of
 from hoopwright.worktable.room import Room
-from hoopwright.worktable.whole import write_whole
+from hoopwright.worktable.speech import FOUND, SHEET, Say
+from hoopwright.worktable.whole import read_whole, write_whole
 from hoopwright.worktable.workbook import Page
 
 RECORD: Final = "build.json"
 TAKEN: Final = "taken.json"
 """Keeps, beside the versions, from which state of the project the results in the folder were made."""
+LARGEST_TAKEN: Final = 1_000
 OTHERWISE: Final = "download the results as one file instead"
 PDF: Final = ".pdf"
 
@@ -69,29 +71,29 @@ def take_router(room: Room) -> APIRouter:
         return making
 
     @router.get("")
-    def take(name: str) -> dict[str, Any]:
+    def take(name: str, say: Say) -> dict[str, Any]:
         place, page = room.desk.find(name), room.workbook(name).page()
         stitch = () if page.build is None else expected_stitch_files(page.build)
         return {
             "kinds": [{"key": k.key, "ending": k.ending, "colours": k.colours} for k in stitch_file_kinds()],
             "fields": [{"name": f.name, "width": f.width, "height": f.height} for f in sold_fields()],
-            "stitch": [{"title": title, "files": names} for title, names in stitch],
+            "stitch": say.of([{"title": title, "files": names} for title, names in stitch], SHEET),
             "stages": RESULT_STAGES,
             "folder": _lying_row(room, place, page),
         }
 
     @router.post("/make")
-    def make(name: str, body: MakeBody) -> dict[str, Any]:
+    def make(name: str, body: MakeBody, say: Say) -> dict[str, Any]:
         page = room.workbook(name).page()
         if page.loaded is None or page.build is None:
             raise HoopwrightError("The project file cannot be read", "Mend what is said about it first")
         making = makings.start(page.loaded, page.build, despite=body.despite)
-        return {**_making_row(making), "version": page.version}
+        return {**say.of(_making_row(making), FOUND), "version": page.version}
 
     @router.get("/make/{print_}")
-    def progress(name: str, print_: str) -> dict[str, Any]:
+    def progress(name: str, print_: str, say: Say) -> dict[str, Any]:
         room.desk.find(name)
-        return _making_row(makings.find(print_))
+        return say.of(_making_row(makings.find(print_)), FOUND)
 
     @router.get("/make/{print_}/all.zip")
     def one_file(name: str, print_: str) -> Response:
@@ -186,7 +188,7 @@ def _since(place: Place, page: Page, out: Path, when: float) -> str:
     if page.loaded is None:
         return "changed"
     try:
-        kept = json.loads((place.file.parent / FOLDER / TAKEN).read_text(encoding="utf-8"))
+        kept = json.loads(read_whole(place.file.parent / FOLDER / TAKEN, LARGEST_TAKEN))
         if kept["record"] == _hash((out / RECORD).read_bytes()):
             known = (print_of(page.loaded), print_of(page.loaded, despite=True))
             return "same" if kept["print"] in known else "changed"
