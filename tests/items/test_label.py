@@ -90,6 +90,7 @@ def test_ironing_is_cautioned_and_sewing_is_not() -> None:
     plain = " ".join(h.sentence for h in planned("label", cloth="indigo").making.assembly)
     assert "iron" not in plain.lower()
     assert "Fold the long sides" in plain
+    assert "before it is bound, and sew it down" in plain
 
 
 def test_the_foundation_goes_before_the_label_is_finished() -> None:

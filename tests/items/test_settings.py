@@ -17,17 +17,17 @@ from hoopwright.project.lengths import Units
         (
             {"contents": ["78 in", "88 mm", "8 mm"]},
             "in",
-            "The width 78 in is too large",
+            "The width of 78 in is too large",
             "It must be at most 15 3/4 in. Did you mean millimetres?",
         ),
-        ({"contents": [82, 88, 90]}, "mm", "The thickness 90 mm is too large", "It must be at most 80 mm"),
+        ({"contents": [82, 88, 90]}, "mm", "The thickness of 90 mm is too large", "It must be at most 80 mm"),
         (
             {"contents": [82, 508, 8]},
             "in",
-            "The length 20 in is too large",
+            "The length of 20 in is too large",
             "It must be at most 15 3/4 in",
         ),
-        ({"flap_radius": -1}, "mm", "The flap radius -1 mm is too small", "It must be at least 0 mm"),
+        ({"flap_radius": -1}, "mm", "The flap radius of -1 mm is too small", "It must be at least 0 mm"),
     ],
 )
 def test_a_number_beyond_its_limit(make: dict[str, Any], units: Units, message: str, cure: str) -> None:

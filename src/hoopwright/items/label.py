@@ -294,7 +294,7 @@ def _fastening(shop: Workshop) -> tuple[HandWork, ...]:
     if settings.fasten == "ironed":
         rows.append(Hand(KEY, _IRONED))
     side = (
-        "a corner of the back of the quilt, before it is bound"
+        "a corner of the back of the quilt, before it is bound,"
         if settings.edge == "turned"
         else "the back of the quilt"
     )

@@ -69,14 +69,14 @@ def _outside(
     """Tell of a number beyond its limit, with the limit in the unit in which it was written."""
     name, given = _called(detail["loc"]), detail["input"]
     if not _measured(recipe, detail["loc"]):
-        return f"The {name} {given} is too {words[1]}", f"It must be {words[0]} {limit:g}"
+        return f"The {name} of {given} is too {words[1]}", f"It must be {words[0]} {limit:g}"
     if isinstance(given, str):
         units = "in" if given.rstrip(" .").endswith(("in", "inch", "inches", '"', "″")) else "mm"
     mm = read_length(given)
     shown = given.strip() if isinstance(given, str) else show_length(mm, units)
     slip = isinstance(given, str) and units == "in" and words[1] == "large" and mm / INCH <= limit
     meant = ". Did you mean millimetres?" if slip else ""
-    return f"The {name} {shown} is too {words[1]}", f"It must be {words[0]} {show_length(limit, units)}{meant}"
+    return f"The {name} of {shown} is too {words[1]}", f"It must be {words[0]} {show_length(limit, units)}{meant}"
 
 
 def _called(loc: tuple[int | str, ...]) -> str:

@@ -108,6 +108,12 @@ def test_sheets_are_called_by_family_and_number() -> None:
     assert sheets_for("240x360").plan.hoopings[0].key == "seam-stitches"
 
 
+def test_a_sheet_with_one_swatch_says_is() -> None:
+    alone = swatch_sheets(SwatchWish(field="60x70", families=("grounds",))).plan.hoopings[0]
+    assert (alone.title, alone.steps[1].stitch.sentence) == ("Ground 1", "Ground 1 is sewn.")
+    assert sheets_for().plan.hoopings[0].steps[1].stitch.sentence.endswith(" are sewn.")
+
+
 def test_one_family_alone_has_the_same_sheets() -> None:
     alone = swatch_sheets(SwatchWish(families=("grounds",)))
     both = sheets_for()

@@ -195,8 +195,8 @@ def _hooping(project: Project, key: str, swatches: Sequence[Swatch]) -> Hooping:
             ("stabilizer", "cloth"),
             "Hoop stabilizer and a plain, firmly woven cloth together, with batting for grounds.",
         ),
-        _drawn(Role.LAYOUT, "Numbers and outlines", MARKS, [r for s in swatches for r in s.marks]),
-        _drawn(role, title, SWATCHES, [r for s in swatches for r in s.runs]),
+        _drawn(Role.LAYOUT, "Numbers and outlines", "are", MARKS, [r for s in swatches for r in s.marks]),
+        _drawn(role, title, "are" if len(swatches) > 1 else "is", SWATCHES, [r for s in swatches for r in s.runs]),
     )
     group = HoopingOperations(key, title, key, 0, operations)
     steps, after = steps_of(group.operations, project.stitching, project.machine)
@@ -209,9 +209,9 @@ def _title(family: Family, first: int, last: int) -> str:
     return f"{TITLES[family]} {first} to {last}"
 
 
-def _drawn(role: Role, title: str, thread: str, runs: Sequence[Run]) -> Stitch:
+def _drawn(role: Role, title: str, verb: str, thread: str, runs: Sequence[Run]) -> Stitch:
     rows = tuple(tuple((float(x), float(y)) for x, y in run.points) for run in runs)
-    return Stitch(role, title, thread, (), DrawnStyle(rows, locked=True), f"{title} are sewn.")
+    return Stitch(role, title, thread, (), DrawnStyle(rows, locked=True), f"{title} {verb} sewn.")
 
 
 def _no_room(project: Project, what: str) -> Finding:
