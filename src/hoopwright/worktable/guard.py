@@ -16,6 +16,9 @@ from http.cookies import CookieError, SimpleCookie
 from typing import Any, Final, TypeAlias
 from urllib.parse import parse_qs
 
+from hoopwright.translation.sentences import translated
+from hoopwright.worktable.texts import language_of
+
 Message: TypeAlias = MutableMapping[str, Any]
 Receive: TypeAlias = Callable[[], Awaitable[Message]]
 Send: TypeAlias = Callable[[Message], Awaitable[None]]
@@ -85,7 +88,7 @@ class Guard:
         if said is None and not self._has_key(scope):
             said = (403, NO_KEY)
         if said is not None:
-            await _refuse(scope, send, *said)
+            await _refuse(scope, send, said[0], _in_language(scope, said[1]))
             return
         await self.app(scope, self._counted(receive), _with_headers(send, scope["path"]))
 
@@ -171,6 +174,12 @@ class Guard:
 
 def _text(headers: dict[bytes, bytes], name: bytes) -> str:
     return headers.get(name, b"").decode("latin-1").lower()
+
+
+def _in_language(scope: Message, sentence: str) -> str:
+    """Return a refusal in the language of the page that asked; one that stands in all languages is not changed by that."""
+    accepted = _text({k.lower(): v for k, v in scope["headers"]}, b"accept-language")
+    return sentence if sentence is NO_KEY else translated(sentence, language_of(accepted))
 
 
 def _same(one: str, other: str) -> bool:

@@ -16,7 +16,7 @@ from fastapi import Depends, Request
 from hoopwright.core.errors import HoopwrightError
 from hoopwright.project.schema import Project
 from hoopwright.translation.sentences import translated
-from hoopwright.worktable.texts import FIRST, NAMES
+from hoopwright.worktable.texts import FIRST, language_of
 
 Row = TypeVar("Row")
 
@@ -33,12 +33,6 @@ SHOWN: Final = frozenset({"title", "summary", "description"})
 
 OWN: Final = frozenset({"project"})
 """Parts of an answer that are the maker's own, and stay as they are."""
-
-
-def language_of(accepted: str) -> str:
-    """Return the first language that a browser accepts and that there are words in; English when there is none."""
-    codes = (w.split(";")[0].strip()[:2].lower() for w in accepted[:200].split(","))
-    return next((c for c in codes if c in NAMES), FIRST)
 
 
 def names_of(project: Project) -> tuple[str, ...]:

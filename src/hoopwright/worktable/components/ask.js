@@ -10,13 +10,16 @@ export class Trouble extends Error {
   }
 }
 
+/** In which language the worktable is to answer: that of the page. */
+export const spoken = () => ({ "accept-language": globalThis.document?.documentElement.lang || "en" });
+
 /** @param {string} path @param {object | null} body @param {AbortSignal | undefined} signal */
 export async function ask(path, body = null, signal = undefined) {
   let answer;
   try {
     answer = await fetch(path, {
       method: body === null ? "GET" : "POST",
-      headers: body === null ? {} : { "content-type": "application/json" },
+      headers: body === null ? spoken() : { "content-type": "application/json", ...spoken() },
       body: body === null ? undefined : JSON.stringify(body),
       signal,
       cache: "no-store",

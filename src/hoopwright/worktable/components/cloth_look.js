@@ -1,5 +1,5 @@
 // How a cloth looks: plain, a drawn print, or a photograph. Kept beside the project; the project file knows only the colour.
-import { ask, of as at, Trouble } from "/parts/ask.js";
+import { ask, of as at, spoken, Trouble } from "/parts/ask.js";
 import { ClothPhoto } from "/parts/cloth_photo.js";
 import { PRINTS, USUAL } from "/parts/cloth_prints.js";
 import { length, readLength } from "/parts/measures.js";
@@ -70,7 +70,7 @@ export const ClothLook = {
     async sent(body) {
       let answer;
       try {
-        answer = await fetch(`${at(this.store.name)}/cloth/photo/${this.of}`, { method: "POST", headers: { "content-type": "application/octet-stream" }, body, cache: "no-store" });
+        answer = await fetch(`${at(this.store.name)}/cloth/photo/${this.of}`, { method: "POST", headers: { "content-type": "application/octet-stream", ...spoken() }, body, cache: "no-store" });
       } catch {
         throw new Trouble(t("trouble.offline"));
       }

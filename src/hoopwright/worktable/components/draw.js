@@ -294,7 +294,7 @@ export const Draw = {
       </div>
       <Board ref="board" :store="store" :panel="panel" :strokes="strokes" :led="led" :tool="tool" :snap="snap" :kept="kept" :sheet="sheet" :marks="marks" v-model:chosen="chosen" v-model:patch="patch"
         @drag="drag" @drop="drop" @add="add" @remove="remove" @mark="mark" @lay="lay" @near="near = $event" />
-      <p v-if="refused" class="order-note blocked" role="alert"><span lang="en">{{ refused.message }}. {{ refused.cure }}</span></p>
+      <p v-if="refused" class="order-note blocked" role="alert"><span>{{ refused.message }}. {{ refused.cure }}</span></p>
       <OrderNote v-else :store="store" :panel="panel" :strokes="led ?? strokes" />
     </div>
     <div class="draw-forms">

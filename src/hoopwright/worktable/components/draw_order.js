@@ -83,7 +83,7 @@ export const DrawOrder = {
   <details v-if="letters.length > 1" class="sheet">
     <summary><h2>{{ t("draw.order") }}</h2></summary>
     <div class="stack">
-      <p v-if="refusal" class="order-note blocked" lang="en">{{ refusal.message }}. {{ refusal.cure }}</p>
+      <p v-if="refusal" class="order-note blocked">{{ refusal.message }}. {{ refusal.cure }}</p>
       <p class="quiet">{{ t(fixed ? "draw.order.fixed" : "draw.order.hint") }}</p>
       <ol ref="list" class="draw-order" @pointermove="move" @pointerup="up" @pointercancel="held = null">
         <li v-for="(letter, i) in shown" :key="letter" :class="{ held: held === letter }">

@@ -1,5 +1,5 @@
 // Drawings and sketches from outside: an SVG drawing becomes the pieces; a photograph lies under them to be traced over.
-import { ask, of, Trouble } from "/parts/ask.js";
+import { ask, of, spoken, Trouble } from "/parts/ask.js";
 import { rescaled } from "/parts/draw_sheet.js";
 import { length, readLength } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
@@ -11,7 +11,7 @@ const LONGEST = 2400; // pixels: a larger photograph is made smaller before it i
 async function send(path, data, type) {
   let answer;
   try {
-    answer = await fetch(path, { method: "POST", headers: { "content-type": type }, body: data });
+    answer = await fetch(path, { method: "POST", headers: { "content-type": type, ...spoken() }, body: data });
   } catch {
     throw new Trouble("offline", "", 0);
   }
@@ -131,7 +131,7 @@ export const DrawTakeIn = {
         <label class="button plain file">{{ t("draw.take.drawing") }}<input type="file" class="unseen" accept=".svg,image/svg+xml" :disabled="busy" @change="drawing"></label>
         <label class="button plain file">{{ t(sheet ? "draw.take.other" : "draw.take.sketch") }}<input type="file" class="unseen" accept="image/jpeg,image/png,image/webp" :disabled="busy" @change="photo"></label>
       </div>
-      <p v-if="trouble" class="order-note blocked" role="alert"><span lang="en">{{ trouble.message }} {{ trouble.cure }}</span></p>
+      <p v-if="trouble" class="order-note blocked" role="alert"><span>{{ trouble.message }} {{ trouble.cure }}</span></p>
       <template v-if="sheet">
         <label class="beside"><input type="checkbox" :checked="sheet.shown" @change="set('shown', $event.target.checked)">{{ t("draw.sketch.show") }}</label>
         <label>{{ t("draw.sketch.seen") }}<input type="range" min="0.1" max="1" step="0.05" :value="sheet.seen" @input="set('seen', Number($event.target.value), false)" @change="keep(sheet)"></label>

@@ -80,13 +80,13 @@ export const Findings = {
           <li v-for="card in g.cards" :key="card.key" class="found" :class="g.severity">
             <ul>
               <li v-for="(row, i) in card.rows" :key="i">
-                <a v-if="elsewhere(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
-                <button v-else-if="screenOf(row)" class="said" :aria-pressed="isChosen(row)" @click="choose(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t(isChosen(row) ? "findings.shown" : "findings.show") }}</span></button>
-                <p v-else class="said" lang="en">{{ sentence(row.message) }}</p>
+                <a v-if="elsewhere(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span>{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
+                <button v-else-if="screenOf(row)" class="said" :aria-pressed="isChosen(row)" @click="choose(row)"><span>{{ sentence(row.message) }}</span><span class="show">{{ t(isChosen(row) ? "findings.shown" : "findings.show") }}</span></button>
+                <p v-else class="said">{{ sentence(row.message) }}</p>
                 <p v-if="inFileOnly(row)" class="in-file">{{ t("findings.file") }} <span class="names">{{ row.path }}</span></p>
               </li>
             </ul>
-            <p v-if="card.cure" class="cure" lang="en">{{ sentence(card.cure) }}</p>
+            <p v-if="card.cure" class="cure">{{ sentence(card.cure) }}</p>
           </li>
         </ul>
       </component>

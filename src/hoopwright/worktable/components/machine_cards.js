@@ -6,7 +6,7 @@ import { colourWords, haltWords, layFacts, lineOf, spell, ticks, workWords } fro
 export class MachineCards {
   inside() {
     const t = this.how.t;
-    const said = this.trouble && el("p.m-trouble", { role: "alert", lang: this.trouble.english ? "en" : null }, el("strong", null, this.trouble.message), " ", this.trouble.cure);
+    const said = this.trouble && el("p.m-trouble", { role: "alert" }, el("strong", null, this.trouble.message), " ", this.trouble.cure);
     if (!this.plan || !this.stand) return [said || el("p.m-wait", null, t("machine.loading"))];
     return [this.head(), said, this.changed(), this.list ? this.all() : this.middle(), this.list ? null : this.foot()].filter(Boolean);
   }
@@ -20,7 +20,7 @@ export class MachineCards {
     return el(
       "header.m-head",
       null,
-      el("p.m-where", null, many ? el("span", { lang: "en" }, this.hooping.title) : null, many ? " · " : null, where),
+      el("p.m-where", null, many ? this.hooping.title : null, many ? " · " : null, where),
       el("p.m-left", { "aria-live": "off" }),
       el("div.m-tools", null,
         card && el("button.plain.m-rest", { "aria-pressed": String(this.here.resting), "data-focus": "rest", on: { click: () => this.send("/rest", { hooping: this.hooping.key, on: !this.here.resting }) } }, t(this.here.resting ? "machine.rest.off" : "machine.rest.on")),
@@ -55,7 +55,7 @@ export class MachineCards {
     const hands = h.cards.reduce((sum, c) => sum + c.minutes.hands, 0);
     const hoop = h.hoop === "stay" ? null : el("li", null, t(`machine.hoop.${h.hoop}`));
     return el("main.m-page", null,
-      el("h1.unseen", { tabindex: "-1", lang: "en" }, h.title),
+      el("h1.unseen", { tabindex: "-1" }, h.title),
       this.plan.blocked ? el("p.m-stop", { role: "alert" }, t("machine.blocked")) : null,
       el("div.m-columns", null,
         el("section", null,
@@ -86,7 +86,7 @@ export class MachineCards {
     return el("main.m-page.m-done", null,
       el("h1", { tabindex: "-1" }, t("machine.done")),
       spent >= 60 ? el("p.m-say", null, t("machine.done.time", { time: spell(spent / 60, t) })) : null,
-      next ? el("p.m-say", null, t("machine.done.next"), " ", el("span", { lang: "en" }, next.title)) : el("p.m-say", null, t("machine.done.all")),
+      next ? el("p.m-say", null, t("machine.done.next"), " ", next.title) : el("p.m-say", null, t("machine.done.all")),
       next ? el("button.m-big", { on: { click: () => this.send("/follow", { hooping: next.key }) } }, t("machine.done.go")) : null,
     );
   }
@@ -105,7 +105,7 @@ export class MachineCards {
         card.cautions.length ? el("ul.m-mind", null, ...card.cautions.map((c) => el("li", null, t(`machine.here.${c}`)))) : null,
         ...card.hands.map((h) => this.hand(h)),
         sewn.length ? this.sews(card) : null,
-        card.lies ? el("p.m-lies", null, el("span", null, t("machine.lies")), " ", el("span", { lang: "en" }, card.lies)) : null,
+        card.lies ? el("p.m-lies", null, el("span", null, t("machine.lies")), " ", card.lies) : null,
         this.times(card),
         this.notes(card),
       ),
@@ -122,9 +122,9 @@ export class MachineCards {
     const lay = hand.lay;
     return el("section.m-hand", null,
       el("h2", null, workWords(hand, t)),
-      lay ? el("p.m-cloth", null, patch(lay.colour), el("span", { lang: "en" }, lay.cloth)) : null,
+      lay ? el("p.m-cloth", null, patch(lay.colour), el("span", null, lay.cloth)) : null,
       lay ? el("ul.m-facts", null, ...layFacts(lay, this.plan.units, t).map((f) => el(f.strong ? "li.strong" : "li", null, f.text))) : null,
-      el("p.m-sentence", { lang: "en" }, hand.sentence),
+      el("p.m-sentence", null, hand.sentence),
     );
   }
 
@@ -135,11 +135,11 @@ export class MachineCards {
       el("h2", null, el("span.m-then", null, t(card.hands.length ? "machine.then" : "machine.sew")), " ", colourWords(card.sews, this.hooping.colours, t)),
       ...card.sews.map((s, k) => {
         const inside = [
-          el("span.m-thread", null, many ? el("b.m-number", null, String(s.number)) : null, patch(s.thread.colour), el("span", { lang: "en" }, s.thread.name), el(s.change ? "em.change" : "em", null, t(s.change ? (s.number === 1 ? "machine.thread.first" : "machine.thread.change") : "machine.thread.same"))),
-          el("span.m-what", { lang: "en" }, s.title),
+          el("span.m-thread", null, many ? el("b.m-number", null, String(s.number)) : null, patch(s.thread.colour), el("span", null, s.thread.name), el(s.change ? "em.change" : "em", null, t(s.change ? (s.number === 1 ? "machine.thread.first" : "machine.thread.change") : "machine.thread.same"))),
+          el("span.m-what", null, s.title),
         ];
         if (many) return el("button.plain.m-block", { "aria-pressed": String(k === this.block), "data-focus": `b${k}`, on: { click: () => this.look_at(k) } }, ...inside);
-        return el("div.m-block", null, ...inside, el("p.m-sentence", { lang: "en" }, s.sentence));
+        return el("div.m-block", null, ...inside, el("p.m-sentence", null, s.sentence));
       }),
     );
   }
@@ -182,7 +182,7 @@ export class MachineCards {
     const t = this.how.t;
     return el("main.m-page.m-list", null,
       el("h1", { tabindex: "-1" }, t("machine.list")),
-      this.plan.hoopings.length > 1 ? el("div.m-row", { role: "group", "aria-label": t("machine.hoopings") }, ...this.plan.hoopings.map((h) => el("button.plain", { "aria-pressed": String(h.key === this.hooping.key), lang: "en", "data-focus": `h-${h.key}`, on: { click: () => this.send("/follow", { hooping: h.key }) } }, h.title))) : null,
+      this.plan.hoopings.length > 1 ? el("div.m-row", { role: "group", "aria-label": t("machine.hoopings") }, ...this.plan.hoopings.map((h) => el("button.plain", { "aria-pressed": String(h.key === this.hooping.key), "data-focus": `h-${h.key}`, on: { click: () => this.send("/follow", { hooping: h.key }) } }, h.title))) : null,
       el("ol", null, this.row(null, "before"), ...this.hooping.cards.map((c) => this.row(c, c.place))),
       this.begin(),
     );
@@ -199,7 +199,7 @@ export class MachineCards {
     return el("li", null,
       el("button.plain", { "aria-current": now ? "step" : null, on: { click: () => (now ? this.open(false) : this.go(place, false)) } },
         el("span.m-mark", { "aria-hidden": "true" }, now ? "●" : done ? "✓" : ""),
-        el("span.m-line", null, card ? el("b", null, haltWords(card, this.hooping, t), card.parts > 1 ? ` · ${card.part}/${card.parts}` : "") : null, el("span", { lang: card && !card.hands.length ? "en" : null }, what), note ? el("span.m-noted", null, note) : null),
+        el("span.m-line", null, card ? el("b", null, haltWords(card, this.hooping, t), card.parts > 1 ? ` · ${card.part}/${card.parts}` : "") : null, el("span", null, what), note ? el("span.m-noted", null, note) : null),
         el("span.m-long", null, minutes, spent ? el("small", null, ticks(spent)) : null),
         now ? el("span.unseen", null, t("machine.list.here")) : done ? el("span.unseen", null, t("machine.list.done")) : null,
       ),

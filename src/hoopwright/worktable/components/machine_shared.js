@@ -16,7 +16,8 @@ class Refused extends Error {
 }
 
 async function ask(path, body = null) {
-  const how = body === null ? {} : { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(body) };
+  const spoken = { "accept-language": document.documentElement.lang || "en" };
+  const how = body === null ? { headers: spoken } : { method: "POST", headers: { "content-type": "application/json", ...spoken }, body: JSON.stringify(body) };
   const answer = await fetch(path, { ...how, cache: "no-store" });
   if (answer.ok) return answer.json();
   if (answer.status === 401) {

@@ -55,8 +55,11 @@ export class MachineView extends MachineCards {
     this.lock?.release?.();
   }
 
-  /** The words changed. */
-  again() {
+  /** The words changed: the sentences of the plan are asked for in them too. */
+  async again() {
+    this.shown = "";
+    this.draw();
+    await this.load();
     this.shown = "";
     this.draw();
   }
@@ -99,8 +102,8 @@ export class MachineView extends MachineCards {
   said(error) {
     const t = this.how.t;
     const own = { 0: "offline", 404: "gone", 507: "full", 400: this.plan ? null : "unsewable" }[error.status ?? 0];
-    if (own) return { message: t(`machine.${own}`), cure: t(`machine.${own}.cure`), english: false };
-    return { message: `${error.message}.`, cure: error.cure ?? "", english: true };
+    if (own) return { message: t(`machine.${own}`), cure: t(`machine.${own}.cure`) };
+    return { message: `${error.message}.`, cure: error.cure ?? "" };
   }
 
   take(stand) {

@@ -15,7 +15,7 @@ export const Notices = {
       else if (!store.online) rows.push({ key: "offline", message: t("trouble.offline"), cure: store.waiting ? tn("trouble.waiting", store.waiting) : t("trouble.offline.cure") });
       const trouble = store.trouble;
       if (trouble && trouble.status in OWN) rows.push({ key: "trouble", message: t(OWN[trouble.status]), cure: t(`${OWN[trouble.status]}.cure`), away: true });
-      else if (trouble) rows.push({ key: "trouble", message: trouble.message, cure: trouble.cure, findings: trouble.findings, english: true, away: true });
+      else if (trouble) rows.push({ key: "trouble", message: trouble.message, cure: trouble.cure, findings: trouble.findings, away: true });
       return rows;
     },
   },
@@ -28,7 +28,7 @@ export const Notices = {
   template: `
   <div role="alert">
     <div v-for="row in rows" :key="row.key" class="trouble">
-      <div :lang="row.english ? 'en' : null">
+      <div>
         <p><strong>{{ row.message }}.</strong> {{ row.cure }}</p>
         <ul v-if="row.findings?.length"><li v-for="(f, i) in row.findings" :key="i">{{ f.message }}. {{ f.cure }}</li></ul>
       </div>

@@ -28,5 +28,5 @@ export const OrderNote = {
     },
   },
   methods: { t },
-  template: `<p class="order-note" :class="{ blocked: !panel.order.sewable }" aria-live="polite">{{ line }} <span v-if="!panel.order.sewable && loose">{{ t("draw.order.loose", { n: loose }) }}</span><span v-else-if="!panel.order.sewable && reason" lang="en">{{ reason.message }}.</span></p>`,
+  template: `<p class="order-note" :class="{ blocked: !panel.order.sewable }" aria-live="polite">{{ line }} <span v-if="!panel.order.sewable && loose">{{ t("draw.order.loose", { n: loose }) }}</span><span v-else-if="!panel.order.sewable && reason">{{ reason.message }}.</span></p>`,
 };

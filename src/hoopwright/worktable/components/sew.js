@@ -49,6 +49,7 @@ export const Sew = {
     this.lights = new MutationObserver(() => this.tint());
     this.lights.observe(document.documentElement, { attributes: true, attributeFilter: ["data-light"] });
     window.addEventListener("keydown", this.key);
+    this.$watch(() => texts.language, this.load);
     this.last = 0;
     this.frame = requestAnimationFrame(this.each);
     this.load();
@@ -323,7 +324,7 @@ export const Sew = {
     <p v-if="state === 'empty'" class="sheet">{{ t("sew.empty") }}</p>
     <div class="sew-now" v-if="moment" :aria-live="playing ? 'off' : 'polite'">
       <p class="sew-head"><strong>{{ heading }}</strong> <span class="quiet">{{ counted }}</span></p>
-      <p class="sew-sentence" lang="en">{{ moment.sentence }}</p>
+      <p class="sew-sentence">{{ moment.sentence }}</p>
       <p v-if="moment.done === false" class="sew-undone">{{ t("sew.undone") }}</p>
     </div>
     <div class="sew-hoop linen" ref="hoop" v-show="state === 'ready'">
@@ -352,7 +353,7 @@ export const Sew = {
         <button class="plain" @click="step(1)" :aria-label="t('sew.stitch.on')" :title="t('sew.stitch.on')">{{ t("sew.stitch") }} ›</button>
         <button class="plain" @click="halt(1)" :aria-label="t('sew.halt.on')" :title="t('sew.halt.on')">{{ t("sew.halt") }} ›</button>
       </div>
-      <p class="sew-caught" v-if="caught"><strong>{{ t("sew.catches") }}</strong> <span v-if="caught.length" lang="en">{{ caught.join(" · ") }}</span><span v-else>{{ t("sew.catches.none") }}</span></p>
+      <p class="sew-caught" v-if="caught"><strong>{{ t("sew.catches") }}</strong> <span v-if="caught.length">{{ caught.join(" · ") }}</span><span v-else>{{ t("sew.catches.none") }}</span></p>
       <details class="sew-help"><summary>{{ t("sew.help") }}</summary><dl><div v-for="k in keys" :key="k"><dt>{{ t("sew.key." + k) }}</dt><dd>{{ t("sew.key." + k + ".does") }}</dd></div></dl></details>
     </div>
     <div class="sew-ways" v-if="state === 'ready'">

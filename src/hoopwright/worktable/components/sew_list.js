@@ -41,7 +41,7 @@ export const SewList = {
   methods: {
     t,
     row(m, at, sheet) {
-      if (m.work === "hand") return { at, hand: true, halt: halts(this.moments, at), text: beginning(m.sentence), english: true };
+      if (m.work === "hand") return { at, hand: true, halt: halts(this.moments, at), text: beginning(m.sentence) };
       if (m.kind === "hand") return { at, hand: true, halt: halts(this.moments, at), text: workOf(m, sheet.names) };
       return { at, hand: false, number: m.number, text: m.title, colour: m.colour, minutes: this.minutes(m.minutes) };
     },
@@ -60,13 +60,13 @@ export const SewList = {
   template: `
   <div class="runsheet" ref="list" tabindex="-1">
     <section v-for="(g, k) in groups" :key="k">
-      <h3><span class="quiet" v-if="groups.length > 1">{{ k + 1 }}</span> <span lang="en">{{ g.title }}</span></h3>
+      <h3><span class="quiet" v-if="groups.length > 1">{{ k + 1 }}</span> {{ g.title }}</h3>
       <ol>
         <li v-for="r in g.rows" :key="r.at" :class="{ 'rs-halt': r.halt, 'rs-hand': r.hand }">
           <button :aria-current="r.at === at ? 'step' : null" @click="$emit('jump', r.at)">
             <span v-if="r.hand" class="rs-sign" aria-hidden="true"></span>
             <span v-else class="rs-number" >{{ r.number }}<i :style="{ backgroundColor: r.colour }"></i></span>
-            <span class="rs-what" :lang="r.hand && !r.english ? null : 'en'">{{ r.text }}</span>
+            <span class="rs-what">{{ r.text }}</span>
             <span v-if="!r.hand" class="rs-long">{{ r.minutes }}</span>
           </button>
         </li>

@@ -44,6 +44,7 @@ export const Shelf = {
   },
   async mounted() {
     window.addEventListener("focus", this.load);
+    this.$watch(() => texts.language, this.load);
     await this.load();
   },
   unmounted() {
@@ -110,7 +111,7 @@ export const Shelf = {
   },
   template: `
   <div v-if="lost" class="trouble" role="alert"><p><strong>{{ t("trouble.offline") }}.</strong> {{ t("shelf.offline.cure") }}</p></div>
-  <div v-if="trouble" class="trouble" role="alert"><p><strong lang="en">{{ trouble.message }}.</strong> <span lang="en">{{ trouble.cure }}</span></p><button class="plain" @click="trouble = null">{{ t("frame.put") }}</button></div>
+  <div v-if="trouble" class="trouble" role="alert"><p><strong>{{ trouble.message }}.</strong> {{ trouble.cure }}</p><button class="plain" @click="trouble = null">{{ t("frame.put") }}</button></div>
   <p class="unseen" role="status">{{ said }}</p>
   <div v-if="shelf" class="shelf">
     <section v-if="open.length" class="shelf-part" aria-labelledby="shelf-projects">

@@ -124,7 +124,7 @@ export const NewProject = {
           </div>
         </div>
       </component>
-      <div v-if="trouble" class="trouble" role="alert"><div><p v-if="offline(trouble)"><strong>{{ t("trouble.offline") }}.</strong></p><template v-else><p lang="en"><strong>{{ trouble.message }}.</strong> {{ trouble.cure }}</p><ul v-if="trouble.findings?.length" lang="en"><li v-for="(f, i) in trouble.findings" :key="i">{{ f.message }}. {{ f.cure }}</li></ul></template></div></div>
+      <div v-if="trouble" class="trouble" role="alert"><div><p v-if="offline(trouble)"><strong>{{ t("trouble.offline") }}.</strong></p><template v-else><p><strong>{{ trouble.message }}.</strong> {{ trouble.cure }}</p><ul v-if="trouble.findings?.length"><li v-for="(f, i) in trouble.findings" :key="i">{{ f.message }}. {{ f.cure }}</li></ul></template></div></div>
       <div class="row new-end"><button type="submit" :disabled="busy">{{ t(busy ? "shelf.making" : "shelf.make") }}</button><button type="button" class="plain" @click="$emit('close')">{{ t("shelf.leave") }}</button></div>
     </form>
   </Sheet>`,

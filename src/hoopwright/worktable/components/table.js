@@ -103,7 +103,11 @@ export const Table = {
     },
     language: {
       get: () => texts.language,
-      set: (language) => loadTexts(language),
+      /** Words and sentences change together: what was found is asked for anew. */
+      async set(language) {
+        await loadTexts(language);
+        await this.store?.load();
+      },
     },
     languages: () => texts.languages,
   },

@@ -1,5 +1,5 @@
 // Taking away: what the machine reads and the printer holds, the slip of what is made, and where it goes.
-import { ask, of, Trouble } from "/parts/ask.js";
+import { ask, of, spoken, Trouble } from "/parts/ask.js";
 import { TakeChoices } from "/parts/take_choices.js";
 import { TakeFolder } from "/parts/take_folder.js";
 import { TakeMended } from "/parts/take_mended.js";
@@ -73,6 +73,7 @@ export const Take = {
   },
   mounted() {
     this.alive = true;
+    this.$watch(() => texts.language, this.look);
     this.look();
     if (this.working) this.follow();
   },
@@ -87,15 +88,21 @@ export const Take = {
       try {
         const said = await ask(this.home);
         if (asked === this.asked) this.offer = said;
+        if (this.ready && this.making.spoken !== texts.language) await this.again();
       } catch (error) {
         this.tell(error, "take.trouble.look");
       }
+    },
+    /** What was found in what was made is told anew when the page speaks another language. */
+    async again() {
+      const [making, language] = [this.making, texts.language];
+      Object.assign(making, await ask(`${this.home}/make/${making.print}`), { spoken: language });
     },
     async make() {
       this.trouble = null;
       this.done = null;
       try {
-        kept[this.store.name] = await ask(`${this.home}/make`, { despite: this.despite });
+        kept[this.store.name] = { ...(await ask(`${this.home}/make`, { despite: this.despite })), spoken: texts.language };
         this.follow();
       } catch (error) {
         this.tell(error, "take.trouble.make");
@@ -147,7 +154,7 @@ export const Take = {
     async zip() {
       let answer;
       try {
-        answer = await fetch(`${this.home}/make/${this.now.print}/all.zip`, { cache: "no-store" });
+        answer = await fetch(`${this.home}/make/${this.now.print}/all.zip`, { headers: spoken(), cache: "no-store" });
         if (answer.ok) return await answer.blob();
       } catch {
         throw new Trouble("offline", "", 0);
@@ -193,7 +200,7 @@ export const Take = {
             <button ref="away" :disabled="busy !== null" @click="download">{{ t("take.download", { size: all }) }}</button>
             <button class="plain" :disabled="busy !== null" @click="put">{{ t("take.put") }}</button>
             <p role="status" class="take-done" :class="{ unseen: !done }">{{ done ? t("take.done." + done) : "" }}</p>
-            <div v-if="trouble" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span :lang="trouble.own ? null : 'en'">{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</span></div>
+            <div v-if="trouble" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span>{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</span></div>
           </section>
           <section v-if="has('templates.pdf') || has('booklet.pdf')" class="sheet stack" :aria-label="t('take.way.printer')">
             <h2>{{ t("take.way.printer") }}</h2>
@@ -207,11 +214,11 @@ export const Take = {
         <p v-if="stale" class="quiet">{{ t("take.stale") }}</p>
         <button :disabled="!mayMake" @click="make">{{ t(stale ? "take.make.again" : "take.make") }}</button>
       </div>
-      <div v-if="trouble && !ready" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span :lang="trouble.own ? null : 'en'">{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</span></div>
+      <div v-if="trouble && !ready" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span>{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</span></div>
       <TakeSlip v-if="offer" :offer="offer" :making="working ? making : now" :paper="store.project?.paper ?? 'A4'" :blocked="blocks.length > 0" />
       <div v-if="more.length && !blocks.length" class="sheet stack">
         <h2>{{ t("take.more") }}</h2>
-        <ul class="take-more"><li v-for="(row, i) in more" :key="i" lang="en"><strong>{{ sentence(row.message) }}</strong> {{ sentence(row.cure) }}</li></ul>
+        <ul class="take-more"><li v-for="(row, i) in more" :key="i"><strong>{{ sentence(row.message) }}</strong> {{ sentence(row.cure) }}</li></ul>
       </div>
       <TakeFolder v-if="offer?.folder" :folder="offer.folder" :home="home" />
     </div>

@@ -26,11 +26,11 @@ export const TakeMended = {
     <p>{{ tn("take.mend.first", rows.length) }}</p>
     <ul>
       <li v-for="(row, i) in rows" :key="i" class="found blocks">
-        <button v-if="screenOf(row) === 'take'" class="said" @click="store.chosen = row"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show") }}</span></button>
-        <a v-else-if="screenOf(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span lang="en">{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
-        <p v-else class="said" lang="en">{{ sentence(row.message) }}</p>
+        <button v-if="screenOf(row) === 'take'" class="said" @click="store.chosen = row"><span>{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show") }}</span></button>
+        <a v-else-if="screenOf(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span>{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
+        <p v-else class="said">{{ sentence(row.message) }}</p>
         <p v-if="inFileOnly(row)" class="in-file">{{ t("findings.file") }} <span class="names">{{ row.path }}</span></p>
-        <p v-if="row.cure" class="cure" lang="en">{{ sentence(row.cure) }}</p>
+        <p v-if="row.cure" class="cure">{{ sentence(row.cure) }}</p>
       </li>
     </ul>
     <label v-if="may" class="beside"><input type="checkbox" :checked="despite" @change="$emit('update:despite', $event.target.checked)">{{ t("take.despite") }}</label>

@@ -54,7 +54,7 @@ export const TakeSlip = {
         <div>
           <p class="slip-head"><strong>{{ t("take.line." + line.key) }}</strong><span v-if="line.state !== 'open'" class="unseen">{{ t("take.line." + line.state) }}</span><span class="much">{{ line.much }}</span></p>
           <p class="quiet">{{ t("take.about." + line.key, { paper }) }}</p>
-          <ul v-if="line.key === 'stitch'" class="slip-hoopings"><li v-for="h in offer.stitch" :key="h.title"><span lang="en">{{ h.title }}</span>: <span class="names">{{ h.files.join(", ") }}</span></li></ul>
+          <ul v-if="line.key === 'stitch'" class="slip-hoopings"><li v-for="h in offer.stitch" :key="h.title"><span>{{ h.title }}</span>: <span class="names">{{ h.files.join(", ") }}</span></li></ul>
           <details v-if="line.files.length > 1 && line.key !== 'stitch'"><summary>{{ t("take.each") }}</summary><ul class="slip-files"><li v-for="f in line.files" :key="f.name"><span class="names">{{ f.name }}</span><span class="much">{{ size(f.size) }}</span></li></ul></details>
         </div>
       </li>

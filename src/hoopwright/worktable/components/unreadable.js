@@ -19,7 +19,7 @@ export const Unreadable = {
       <button class="plain" aria-haspopup="dialog" @click="$emit('earlier')">{{ t("versions.open") }}</button>
     </div>
     <ol class="problems">
-      <li v-for="(p, i) in rows" :key="i"><strong v-if="p.line" class="problem-line">{{ t("unreadable.line", { n: p.line }) }}</strong><span lang="en">{{ p.message }}. <span class="quiet">{{ p.cure }}</span></span></li>
+      <li v-for="(p, i) in rows" :key="i"><strong v-if="p.line" class="problem-line">{{ t("unreadable.line", { n: p.line }) }}</strong><span>{{ p.message }}. <span class="quiet">{{ p.cure }}</span></span></li>
     </ol>
   </section>`,
 };

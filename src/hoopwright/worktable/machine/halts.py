@@ -32,6 +32,7 @@ from hoopwright.worktable.machine.notes import (
     visit,
 )
 from hoopwright.worktable.room import Room
+from hoopwright.worktable.speech import names_of
 
 KEPT: Final = 3
 """Projects whose halts are kept at hand."""
@@ -73,6 +74,10 @@ class Halts:
             "blocked": build.blocked,
             "hoopings": [{**c.row, "print": c.print} for c in courses],
         }
+
+    def names(self, name: str) -> tuple[str, ...]:
+        """Return the names in a project that are the maker's own. Raises like ``plan``."""
+        return names_of(self._courses(name)[0].plan.project)
 
     def stand(self, name: str) -> dict[str, Any]:
         """Return where the maker is in every hooping. Raises like ``plan``."""

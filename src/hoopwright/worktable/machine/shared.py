@@ -29,7 +29,8 @@ from hoopwright.worktable.guard import App, Guard, Message, Receive, Send
 from hoopwright.worktable.machine.asked import MOST_BYTES, GoBody, HoopingBody, NoteBody, RestBody
 from hoopwright.worktable.machine.door import Door
 from hoopwright.worktable.machine.halts import Halts
-from hoopwright.worktable.texts import FIRST, NAMES, words
+from hoopwright.worktable.speech import FOUND, HALTS, Speech
+from hoopwright.worktable.texts import FIRST, NAMES, language_of, words
 from hoopwright.worktable.workbook import GoneError
 
 COMPONENTS: Final = Path(__file__).parents[1] / "components"
@@ -118,7 +119,8 @@ class _Own:
             await self.app(scope, receive, sending)
         else:
             said = {"message": "Open the page and give the code first", "cure": "The maker's screen shows it"}
-            await JSONResponse(said, 401)(scope, receive, sending)
+            speech = Speech(_language(Request(scope)))
+            await JSONResponse(speech.of(said, FOUND), 401)(scope, receive, sending)
 
 
 class _Pages:
@@ -145,8 +147,8 @@ class _Pages:
             Route("/parts/{file}", _part),
             Route("/fonts/{file}", _font),
             Route("/words/{language}", _words),
-            Route("/machine", _asked(lambda: halts.plan(name))),
-            Route("/machine/stand", _asked(lambda: halts.stand(name))),
+            Route("/machine", _asked(lambda say: say.of(halts.plan(name), HALTS), lambda: halts.names(name))),
+            Route("/machine/stand", _asked(lambda _: halts.stand(name))),
             *(Route(f"/machine/{path}", _posted(kind, work), methods=["POST"]) for path, kind, work in posts),
             Route("/machine/pictures/{key}/{print_}/{file}", self.picture),
         ]
@@ -195,9 +197,9 @@ def _given(form: str) -> str:
         return ""
 
 
-def _asked(work: Callable[[], dict[str, Any]]) -> Answer:
-    async def answer(_request: Request) -> Response:
-        return JSONResponse(await run_in_threadpool(work))
+def _asked(work: Callable[[Speech], dict[str, Any]], names: Callable[[], tuple[str, ...]] = tuple) -> Answer:
+    async def answer(request: Request) -> Response:
+        return JSONResponse(await run_in_threadpool(work, Speech(_language(request), names)))
 
     return answer
 
@@ -205,10 +207,11 @@ def _asked(work: Callable[[], dict[str, Any]]) -> Answer:
 def _posted(kind: type[HoopingBody], work: Callable[[Any], dict[str, Any]]) -> Answer:
     async def answer(request: Request) -> Response:
         try:
-            body = kind.model_validate_json(await request.body())
+            asked = kind.model_validate_json(await request.body())
         except ValidationError:
-            return JSONResponse({"message": "This was not understood", "cure": "Load the page again"}, 422)
-        return JSONResponse(await run_in_threadpool(work, body))
+            body = {"message": "This was not understood", "cure": "Load the page again"}
+            return JSONResponse(Speech(_language(request)).of(body, FOUND), 422)
+        return JSONResponse(await run_in_threadpool(work, asked))
 
     return answer
 
@@ -263,9 +266,7 @@ def _html(request: Request, said: str, *, script: bool) -> str:
 
 def _language(request: Request) -> str:
     """Return the first language of the browser that there are words in."""
-    wanted = request.headers.get("accept-language", "")[:200].split(",")
-    codes = (w.split(";")[0].strip()[:2].lower() for w in wanted)
-    return next((c for c in codes if c in NAMES), FIRST)
+    return language_of(request.headers.get("accept-language", ""))
 
 
 def _address(scope: Message) -> str:
@@ -273,12 +274,14 @@ def _address(scope: Message) -> str:
     return str(client[0]) if client else ""
 
 
-async def _told(_request: Request, error: Exception) -> Response:
+async def _told(request: Request, error: Exception) -> Response:
     assert isinstance(error, HoopwrightError)
     status = 507 if isinstance(error, OutputError) else 404 if isinstance(error, GoneError) else 400
-    return JSONResponse({"message": error.message, "cure": error.cure}, status)
+    said = {"message": error.message, "cure": error.cure}
+    return JSONResponse(Speech(_language(request)).of(said, FOUND), status)
 
 
-async def _refused(_request: Request, error: Exception) -> Response:
+async def _refused(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
-    return JSONResponse({"message": "There is nothing at this address", "cure": ""}, error.status_code)
+    said = {"message": "There is nothing at this address", "cure": ""}
+    return JSONResponse(Speech(_language(request)).of(said, FOUND), error.status_code)

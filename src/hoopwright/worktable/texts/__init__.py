@@ -20,3 +20,9 @@ def words(language: str) -> Mapping[str, str]:
     code = language if language in NAMES else FIRST
     text = files("hoopwright.worktable.texts").joinpath(f"{code}.toml").read_text(encoding="utf-8")
     return MappingProxyType(tomllib.loads(text))
+
+
+def language_of(accepted: str) -> str:
+    """Return the first language that a browser accepts and that there are words in; English when there is none."""
+    codes = (w.split(";")[0].strip()[:2].lower() for w in accepted[:200].split(","))
+    return next((c for c in codes if c in NAMES), FIRST)
