@@ -1,7 +1,7 @@
 """One sentence of the catalogue: what the English looks like, and how the other language says it.
 
-Words: a *hole* is a place that something else fills, written {1}, {2} ... in the order of the English; the *letters* of a pattern
-are those outside its holes.
+Words: a *hole* is a place that something else fills, written {1}, {2} ... in the order of the English. What fills it is translated in
+its turn, unless the other language writes the hole {=1}: then it stays as it is. The *letters* of a pattern are those outside its holes.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from functools import cache
 from typing import Final
 
 _HOLE: Final = re.compile(r"\{([0-9]+)\}")
+_SAID: Final = re.compile(r"\{(=?[0-9]+)\}")
 _WORD: Final = re.compile(r"[a-z]+")
 _ENDS: Final = re.compile(r"^(\s*(?:[,;:]\s+)?)(.*?)((?<!\.)\.?\s*)$", re.DOTALL)
 
@@ -35,10 +36,11 @@ def uncapped(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """A sentence with holes. ``said`` is the other language, in pieces: texts, and holes by their number from 0."""
+    """A sentence with holes. ``said`` is the other language, in pieces: texts, and holes by their number from 0; ``kept`` stay as they are."""
 
     english: str
     said: tuple[str | int, ...]
+    kept: frozenset[int]
     letters: int
     words: frozenset[str]
 
@@ -65,10 +67,12 @@ def pattern(english: str, other: str) -> Pattern:
         if near.group() not in other:
             break
         english, other = _merged(english, near), _merged(other, near)
-    pieces = _HOLE.split(other)
-    said: list[str | int] = [int(p) - 1 if i % 2 else p for i, p in enumerate(pieces)]
+    pieces = _SAID.split(other)
+    said: list[str | int] = [int(p.lstrip("=")) - 1 if i % 2 else p for i, p in enumerate(pieces)]
+    kept = frozenset(int(p[1:]) - 1 for p in pieces[1::2] if p.startswith("="))
     bare = _HOLE.sub("\n", english)
-    return Pattern(english, tuple(p for p in said if p != ""), sum(c.isalpha() for c in bare), _complete_words(english))
+    letters = sum(c.isalpha() for c in bare)
+    return Pattern(english, tuple(p for p in said if p != ""), kept, letters, _complete_words(english))
 
 
 def _merged(text: str, near: re.Match[str]) -> str:

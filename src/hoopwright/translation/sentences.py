@@ -27,7 +27,11 @@ _SENTENCES: Final = re.compile(r"(?<=[.!?…])(?:(?<=[^A-Z]\.)|(?<=[!?…]))\s+(
 _BREAKS: Final = (re.compile(r"\n+"), _SENTENCES, *(re.compile(s) for s in (r";\s+", r":\s+", r",\s+")))
 _QUOTED: Final = re.compile(r"“([^“”„]*)”")
 _ASIDE: Final = re.compile(r"(?<=\s)\(([^()]*)\)")
-_SIGN: Final = re.compile(r"[A-Z]{1,2}|mm|cm|m|in|min|s|g|h|[^\W\d_]*[^\w\s][^\s]*\w")
+_SIGN: Final = re.compile(
+    r"[A-Z]{1,2}|mm|cm|m|in|min|s|g|h"  # a letter of a patch, a unit
+    r"|[^\s\"'“]*[\w.](?:[._/\[]\w*)+\S*"  # the name of a file or of a setting
+    r"|\"[^\"]*\"|'[^']*'|\[.*\]|[\w.-]+ = .*"  # what is written so in a project file
+)
 _FOREIGN: Final = re.compile(r"[äöüßÄÖÜ„]|\b(?:und|ist|nicht|mit|der|das|ein|eine|auf|bei|für|wird|sind)\b")
 _ENGLISH: Final = re.compile(r"\b(?:the|of|is|are|and|to|it|its|from|with|by|for|or|be|can)\b", re.IGNORECASE)
 
@@ -108,10 +112,13 @@ class Speaker:
             for match in (pattern.match, pattern.match_late):
                 holes = match(text) or match(f"{text}.")
                 if holes is not None and not any(_SENTENCES.search(filled) for _, filled in holes):
-                    yield self._filled(pattern, holes, depth)
+                    yield self._filled(pattern, text, holes, depth)
 
-    def _filled(self, pattern: Pattern, holes: tuple[tuple[int, str], ...], depth: int) -> Said:
-        said = [self.best(filled, depth - 1) for _, filled in holes]
+    def _filled(self, pattern: Pattern, text: str, holes: tuple[tuple[int, str], ...], depth: int) -> Said:
+        said = [
+            Said(filled, 0) if n in pattern.kept or _written(text, start) else self.best(filled, depth - 1)
+            for n, (start, filled) in enumerate(holes)
+        ]
         texts = [
             s.text if not start else _following(filled, s.text) for s, (start, filled) in zip(said, holes, strict=True)
         ]
@@ -121,7 +128,7 @@ class Speaker:
     def _parts(self, text: str, depth: int) -> Iterator[Said]:
         """Yield the translation part by part, at the strongest break first."""
         for at in _BREAKS:
-            gaps = [m.span() for m in at.finditer(text)]
+            gaps = [m.span() for m in at.finditer(text) if not _written(text, m.start())]
             if gaps:
                 starts, ends = [0, *(b for _, b in gaps)], [*(a for a, _ in gaps), len(text)]
                 yield self._joined(text, list(zip(starts, ends, strict=True)), depth)
@@ -173,6 +180,12 @@ class Speaker:
             one, two = self.best(text[:start], min(depth - 1, 1)), self.best(text[end:], min(depth - 1, 1))
             if not one.left and not two.left:
                 yield Said(f"{one.text} {two.text}", 0)
+
+
+def _written(text: str, at: int) -> bool:
+    """Whether a place lies within what is quoted from a project file: in straight quotes, or in square brackets."""
+    before = text[:at]
+    return before.count('"') % 2 == 1 or before.count("[") > before.count("]")
 
 
 def _letters(text: str) -> int:
