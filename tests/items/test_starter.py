@@ -12,7 +12,7 @@ from hoopwright.items.recipe import Making, Recipe
 from hoopwright.items.registry import OWN
 from hoopwright.items.settings import read_settings
 from hoopwright.items.starter import Start, item_starter_text
-from hoopwright.pipeline import items, new_project, plan
+from hoopwright.pipeline import build, items, new_project
 from hoopwright.project.lengths import Units
 from hoopwright.project.load import parse
 from hoopwright.project.schema import Key, Length, Model
@@ -105,12 +105,22 @@ def cloth_kinds(recipe: Recipe, setting: str) -> tuple[object, ...]:
 
 @pytest.mark.parametrize("units", ["mm", "in"])
 @pytest.mark.parametrize("name", [r.name for r in OWN])
-def test_a_first_project_of_every_recipe_can_be_planned(name: str, units: Units) -> None:
+def test_nothing_is_to_be_minded_of_a_first_project_of_any_recipe(name: str, units: Units) -> None:
     loaded = parse(new_project(name, "Sluice gate", units), None)
     assert loaded.findings == ()
-    made = plan(loaded.project)
+    made = build(loaded.project)
     assert [str(f) for f in made.findings if f.severity != "notes"] == []
-    assert made.hoopings
+    assert made.plan.hoopings
+
+
+def test_a_first_pouch_has_no_batting_and_says_why() -> None:
+    """With batting 3.6 mm lie under the foot where 3 mm fit; with it written back in, that is told."""
+    written = new_project("flap-pouch", "Sluice gate")
+    assert '# batting = "thin cotton batting"    # left out here: with it, more cloth' in written
+    assert parse(written, None).project.foundation.batting is None
+    thick = parse(written.replace("# batting =", "batting =", 1), None).project
+    assert "HW563" in {f.code for f in build(thick).findings}
+    assert parse(new_project("mat", "Sluice gate"), None).project.foundation.batting
 
 
 def test_an_unknown_item_is_refused_with_the_nearest_name() -> None:

@@ -105,7 +105,7 @@ REFUSED: tuple[tuple[str, dict[str, object], dict[str, object]], ...] = (
     ("HW453", {"zip_length": 120}, {"width": 97.3}),
     ("HW454", {"zip_below_top": 14}, {"zip_below_top": 18.65}),
     ("HW454", {"height": 80, "corner": 0}, {"height": 82.65}),
-    ("HW455", {"corner": 40}, {"corner": 27}),
+    ("HW455", {"corner": 40, "height": 120}, {"corner": 27, "height": 120}),
     ("HW457", {"strap_loop": 250}, {"strap_loop": 190}),
     ("HW458", {"strap_width": 38, "height": 84, "corner": 8}, {"strap_width": 24.65}),
     ("HW411", {"zip": "brass"}, {"zip": "coil"}),

@@ -36,17 +36,24 @@ THREAD: Final = "gold"
 LEAST_INCHES: Final[Mm] = 12.0
 """Shorter lengths stay in mm even for makers who use inches: sixteenths would be too coarse for them."""
 
+NO_BATTING: Final = "    # left out here: with it, more cloth would lie under the foot than fits"
+"""Why a first project has no batting where many layers are sewn together."""
+
 WIDTH: Final = 110
 """Letters in a line of remarks."""
 
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """What is found out by trying: the field ([width, height] or a name as the file writes it), kinds of cloth used, patches."""
+    """What is found out by trying: the field ([width, height] or a name as the file writes it), kinds of cloth used, patches.
+
+    ``batting`` says whether batting is hooped with the foundation.
+    """
 
     field: str
     kinds: tuple[str, ...]
     patches: int
+    batting: bool = True
 
 
 def item_starter_text(recipe: Recipe, title: str, units: Units, start: Start) -> str:
@@ -57,6 +64,8 @@ def item_starter_text(recipe: Recipe, title: str, units: Units, start: Start) ->
     head = re.sub(r"^item = .*$", f'item = "{recipe.name}"', head, flags=re.MULTILINE)
     head = re.sub(r"^field = \S+", f"field = {start.field}", head, flags=re.MULTILINE)
     make = _make(recipe, units)
+    if not start.batting:
+        head = re.sub(r"^batting = (\S.*?\S) +#.*$", rf"# batting = \1{NO_BATTING}", head, flags=re.MULTILINE)
     kinds = [kind for kind, row in KINDS.items() if kind in start.kinds or f' = "{row[0]}"' in make]
     head = head.replace("[hoop]\n", f"{make}\n\n[hoop]\n", 1)
     head = head.replace("# Threads: key", "\n\n".join([*map(_cloth, kinds), "# Threads: key"]), 1)

@@ -54,7 +54,7 @@ class ZipPouchSettings(Model):
     """
 
     width: Annotated[Length, Field(ge=60, le=400)] = 110.0
-    height: Annotated[Length, Field(ge=70, le=400)] = 120.0
+    height: Annotated[Length, Field(ge=70, le=400)] = 105.0
     corner: Annotated[Length, Field(ge=0, le=60)] = 8.0
     zip_below_top: Annotated[Length, Field(ge=10, le=200)] = 26.0
     zip_tape: Annotated[Length, Field(ge=16, le=45)] = 26.0

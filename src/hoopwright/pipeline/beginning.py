@@ -7,6 +7,8 @@ from dataclasses import replace
 from typing import Any, Final, get_args
 
 from hoopwright.catalog.hoops import fields
+from hoopwright.checks.cloth import comes_out
+from hoopwright.checks.rules import check
 from hoopwright.core.errors import HoopwrightError, ProjectError
 from hoopwright.core.findings import Finding, Severity, blocking, worst
 from hoopwright.items.panel import PANEL
@@ -23,6 +25,15 @@ from hoopwright.project.starter import Shape, starter_text
 
 PATCHES: Final = (6, 4, 3, 2)
 """Numbers of patches tried for a first project, the most wanted first."""
+
+LOOKED_AT: Final = 2
+"""So many of them are carried out on the cloth before the mildest is taken."""
+
+CALM: Final = (0, 0)
+"""The burden of a project of which nothing is to be minded: its worst finding, and how many warnings."""
+
+TOO_THICK: Final = ("HW563", "HW564")
+"""Findings of more cloth under the foot than fits, which thinner batting or none may cure."""
 
 
 def items() -> tuple[Recipe, ...]:
@@ -50,8 +61,7 @@ def new_project(item: str, title: str, units: Units = "mm", make: Mapping[str, A
             text = set_value(text, f"make.{name}", value)
         return text
 
-    tried = [(s, plan(parse(begun(s), None).project)) for s in _fitting(recipe, begun, starts, strict=bool(given))]
-    start, made = min(tried, key=lambda pair: (_gravity(pair[1]), tried.index(pair)))
+    start, made = _calmest(_fitting(recipe, begun, starts, strict=bool(given)), begun)
     cloths = {p.cloth for p in made.making.pieces}
     used = tuple(kind for kind, (key, *_) in KINDS.items() if key in cloths)
     return begun(replace(start, kinds=used))
@@ -87,7 +97,34 @@ def _fitting(recipe: Recipe, begun: Callable[[Start], str], starts: list[Start],
     return [s for s in starts if s.field == starts[-1].field]
 
 
-def _gravity(made: Plan) -> int:
+def _calmest(starts: list[Start], begun: Callable[[Start], str]) -> tuple[Start, Plan]:
+    """Return the first start of whose project nothing is to be minded, with its plan; else the one with the mildest findings.
+
+    Where more lies under the foot than fits, the same start is looked at without batting too.
+    """
+    planned = [(s, plan(parse(begun(s), None).project)) for s in starts]
+    least = min(_gravity(made, made.findings) for _, made in planned)
+    best: tuple[tuple[int, int], Start, Plan] | None = None
+    for start, made in [pair for pair in planned if _gravity(pair[1], pair[1].findings) == least][:LOOKED_AT]:
+        for look in (start, replace(start, batting=False)):
+            now = made if look is start else plan(parse(begun(look), None).project)
+            said = _all_said(now)
+            burden = (_gravity(now, said), sum(f.severity is Severity.WARNS for f in said))
+            if best is None or burden < best[0]:
+                best = (burden, look, now)
+            if not any(f.code in TOO_THICK for f in said):
+                break
+        if best is not None and (best[0] == CALM or not made.panels):
+            break
+    assert best is not None  # there is at least one start
+    return best[1:]
+
+
+def _all_said(made: Plan) -> tuple[Finding, ...]:
+    return (*made.findings, *check(made), *comes_out(made))
+
+
+def _gravity(made: Plan, said: tuple[Finding, ...]) -> int:
     """Return how bad the worst finding of a plan is, 0 for none or notes."""
-    gravity = worst(made.findings)
+    gravity = worst(said)
     return {None: 0, Severity.NOTES: 0, Severity.WARNS: 1, Severity.BLOCKS: 2}[gravity] + (0 if made.hoopings else 3)
