@@ -155,9 +155,7 @@ def test_the_tool_stays_in_the_hand_and_nothing_jumps(window: Opener, table: Run
     assert maker.cuts().count() == there
     keyboard.press("Escape")
     expect(maker.button("draw.move")).to_have_attribute("aria-pressed", "true")
-    end = maker.page.get_by_role(
-        "button", name=re.compile("^" + re.escape(maker.word("draw.end.to").split("{")[0]) + "1,")
-    )
+    end = maker.end_of_cut(1)
     box = end.bounding_box()
     assert box is not None
     note = maker.page.locator(".order-note")

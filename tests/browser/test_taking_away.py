@@ -36,6 +36,9 @@ def test_the_downloaded_file_holds_what_the_command_writes(window: Opener, table
     maker.page.get_by_label(maker.word("take.paper.Letter")).check()
     maker.page.locator(".take-kind", has_text=".u01").get_by_role("checkbox").check()
     maker.saved()
+    maker.button("take.kinds.leave", ending=".jef").click()
+    expect(maker.button("take.kinds.leave", ending=".jef")).to_have_count(0, timeout=BUSY)
+    maker.saved()
     made(maker)
     with maker.page.expect_download() as coming:
         maker.page.keyboard.press("Enter")
@@ -43,6 +46,7 @@ def test_the_downloaded_file_holds_what_the_command_writes(window: Opener, table
         taken = {n.partition("/")[2]: archive.read(n) for n in archive.namelist()}
     assert coming.value.suggested_filename == f"{name}.zip"
     assert "machine/panel.u01" in taken
+    assert "machine/panel.jef" not in taken
     assert taken == by_command(table.file(name), tmp_path / "out")
 
 

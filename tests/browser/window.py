@@ -94,6 +94,10 @@ class Window:
         """Return a piece on the drafting surface."""
         return self._named("draw.patch.name", "letter", letter)
 
+    def end_of_cut(self, number: int) -> Locator:
+        """Return the far end of a cut on the drafting surface."""
+        return self._named("draw.end.to", "n", str(number))
+
     def middle_of_cut(self, number: int) -> tuple[float, float]:
         """Return where the middle of a cut lies in the window."""
         self.cut(number).scroll_into_view_if_needed()

@@ -4,6 +4,7 @@ import { TakeChoices } from "/parts/take_choices.js";
 import { TakeFolder } from "/parts/take_folder.js";
 import { TakeMended } from "/parts/take_mended.js";
 import { TakeSlip } from "/parts/take_slip.js";
+import { toggled } from "/parts/take_kinds.js";
 import { besides, sentence, size } from "/parts/take_rows.js";
 import { t, texts } from "/parts/texts.js";
 import { reactive } from "vue";
@@ -175,6 +176,11 @@ export const Take = {
         this.busy = null;
       }
     },
+    leaveKind(key) {
+      const { kinds } = this.store.project.machine;
+      const all = this.offer.kinds.map((k) => k.key);
+      return this.store.edit(t("take.did.kinds"), [{ path: "machine.kinds", value: toggled(all, kinds, key) }]);
+    },
     paper(file) {
       return `${this.home}/make/${this.now.print}/paper/${file}`;
     },
@@ -215,7 +221,7 @@ export const Take = {
         <button :disabled="!mayMake" @click="make">{{ t(stale ? "take.make.again" : "take.make") }}</button>
       </div>
       <div v-if="trouble && !ready" role="alert" class="take-trouble"><strong>{{ t(trouble.title) }}</strong> <span>{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</span></div>
-      <TakeSlip v-if="offer" :offer="offer" :making="working ? making : now" :paper="store.project?.paper ?? 'A4'" :blocked="blocks.length > 0" />
+      <TakeSlip v-if="offer" :offer="offer" :making="working ? making : now" :paper="store.project?.paper ?? 'A4'" :blocked="blocks.length > 0" :kinds="store.project?.machine.kinds ?? []" @leave="leaveKind" />
       <div v-if="more.length && !blocks.length" class="sheet stack">
         <h2>{{ t("take.more") }}</h2>
         <ul class="take-more"><li v-for="(row, i) in more" :key="i"><strong>{{ sentence(row.message) }}</strong> {{ sentence(row.cure) }}</li></ul>

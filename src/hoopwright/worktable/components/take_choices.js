@@ -1,5 +1,6 @@
 // The hoop, what the machine reads, the paper in the printer, the units: settings of the project, saved like every other change.
 import { length } from "/parts/measures.js";
+import { alone, toggled } from "/parts/take_kinds.js";
 import { t } from "/parts/texts.js";
 
 /** The settings here, as findings write them. */
@@ -13,6 +14,9 @@ export const TakeChoices = {
   computed: {
     kinds() {
       return this.wanted ?? this.store.project.machine.kinds;
+    },
+    all() {
+      return this.offer.kinds.map((k) => k.key);
     },
     /** All choices in a line. */
     line() {
@@ -45,6 +49,7 @@ export const TakeChoices = {
   },
   methods: {
     t,
+    alone,
     sides(width, height) {
       return `${length(width, this.store.project.units).replace(/ (mm|in)$/, "")} × ${length(height, this.store.project.units)}`;
     },
@@ -61,19 +66,14 @@ export const TakeChoices = {
     setHalt(at) {
       if (at !== "place") this.store.edit(t("take.did.halt"), [{ path: "machine.halt_at", value: at }]);
     },
-    /** The last kind stays: without a stitch file there is nothing to sew from. */
-    last(key) {
-      return this.kinds.length === 1 && this.kinds[0] === key;
+    toggle(key, event) {
+      if (alone(this.kinds, key)) event.target.checked = true;
+      else this.take(toggled(this.all, this.kinds, key));
     },
-    async toggle(key, event) {
-      if (this.last(key)) {
-        event.target.checked = true;
-        return;
-      }
-      const on = this.kinds.includes(key) ? this.kinds.filter((k) => k !== key) : [...this.kinds, key];
-      const mine = (this.wanted = this.offer.kinds.map((k) => k.key).filter((k) => on.includes(k)));
-      await this.store.edit(t("take.did.kinds"), [{ path: "machine.kinds", value: mine }]);
-      if (this.wanted === mine) this.wanted = null;
+    async take(kinds) {
+      this.wanted = kinds;
+      await this.store.edit(t("take.did.kinds"), [{ path: "machine.kinds", value: kinds }]);
+      if (this.wanted === kinds) this.wanted = null;
     },
     setPaper(paper) {
       this.store.edit(t("take.did.paper"), [{ path: "paper", value: paper }]);
@@ -100,12 +100,14 @@ export const TakeChoices = {
       <legend>{{ t("take.kinds") }}</legend>
       <p id="take-kinds-hint" class="quiet">{{ t("take.kinds.hint") }}</p>
       <div class="take-kinds">
-        <label v-for="k in offer.kinds" :key="k.key" class="take-kind" :class="{ on: kinds.includes(k.key) }">
-          <input type="checkbox" :checked="kinds.includes(k.key)" aria-describedby="take-kinds-hint" @change="toggle(k.key, $event)">
-          <span class="ending">{{ k.ending }}</span><span class="quiet">{{ t("take.colours." + k.colours) }}</span>
-        </label>
+        <div v-for="k in offer.kinds" :key="k.key" class="take-kind" :class="{ on: kinds.includes(k.key) }">
+          <label class="beside"><input type="checkbox" :checked="kinds.includes(k.key)" aria-describedby="take-kinds-hint" @change="toggle(k.key, $event)">
+          <span class="ending">{{ k.ending }}</span><span class="quiet">{{ t("take.colours." + k.colours) }}</span></label>
+          <button v-if="!alone(kinds, k.key)" type="button" class="plain slim" :aria-label="t('take.kinds.only.name', { ending: k.ending })" @click="take([k.key])">{{ t("take.kinds.only") }}</button>
+        </div>
       </div>
       <p v-if="kinds.length === 1" class="quiet">{{ t("take.kinds.last") }}</p>
+      <button v-if="kinds.length < all.length" type="button" class="plain take-all" @click="take(all)">{{ t("take.kinds.all") }}</button>
     </fieldset>
     <fieldset data-place="paper">
       <legend>{{ t("take.paper") }}</legend>

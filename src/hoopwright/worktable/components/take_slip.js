@@ -14,10 +14,15 @@ const LINES = [
 const SEWN = ["stitch", "templates", "booklet"];
 
 export const TakeSlip = {
-  props: { offer: Object, making: Object, paper: String, blocked: Boolean },
+  props: { offer: Object, making: Object, paper: String, blocked: Boolean, kinds: Array },
+  emits: ["leave"],
   computed: {
     ready() {
       return this.making?.state === "ready";
+    },
+    /** Kinds that can be left out by a press, as long as nothing is made and one stays. */
+    leavable() {
+      return this.making || this.kinds.length < 2 ? [] : this.offer.kinds.filter((k) => this.kinds.includes(k.key));
     },
     lines() {
       const shown = LINES.filter((line) => (line.key === "warning" ? this.blocked : this.offer.stitch.length > 0 || !SEWN.includes(line.key)));
@@ -55,6 +60,9 @@ export const TakeSlip = {
           <p class="slip-head"><strong>{{ t("take.line." + line.key) }}</strong><span v-if="line.state !== 'open'" class="unseen">{{ t("take.line." + line.state) }}</span><span class="much">{{ line.much }}</span></p>
           <p class="quiet">{{ t("take.about." + line.key, { paper }) }}</p>
           <ul v-if="line.key === 'stitch'" class="slip-hoopings"><li v-for="h in offer.stitch" :key="h.title"><span>{{ h.title }}</span>: <span class="names">{{ h.files.join(", ") }}</span></li></ul>
+          <div v-if="line.key === 'stitch' && leavable.length" class="slip-kinds" role="group" :aria-label="t('take.kinds')">
+            <button v-for="k in leavable" :key="k.key" type="button" class="plain" :aria-label="t('take.kinds.leave', { ending: k.ending })" :title="t('take.kinds.leave', { ending: k.ending })" @click="$emit('leave', k.key)">{{ k.ending }}<span aria-hidden="true">×</span></button>
+          </div>
           <details v-if="line.files.length > 1 && line.key !== 'stitch'"><summary>{{ t("take.each") }}</summary><ul class="slip-files"><li v-for="f in line.files" :key="f.name"><span class="names">{{ f.name }}</span><span class="much">{{ size(f.size) }}</span></li></ul></details>
         </div>
       </li>
