@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from hoopwright.core.words import counted, listed, whole_minutes
+from hoopwright.core.words import counted, listed, quoted, whole_minutes
 
 
 @pytest.mark.parametrize(
@@ -14,6 +14,10 @@ def test_words_are_listed_as_in_a_sentence(words: list[object], text: str) -> No
 
 def test_the_last_word_can_be_an_alternative() -> None:
     assert listed(["dst", "exp", "pes"], "or") == "dst, exp or pes"
+
+
+def test_words_of_the_file_stand_in_quotes() -> None:
+    assert listed(quoted(["zip", "felt"])) == '"zip" and "felt"'
 
 
 def test_things_are_counted_with_their_plural() -> None:

@@ -14,6 +14,11 @@ def listed(words: Iterable[object], last: str = "and") -> str:
     return f" {last} ".join([", ".join(shown[:-1]), shown[-1]]) if len(shown) > 1 else "".join(shown)
 
 
+def quoted(words: Iterable[object]) -> tuple[str, ...]:
+    """Return words in quotes, as a project file writes them: so they are told from words of a sentence."""
+    return tuple(f'"{w}"' for w in words)
+
+
 def counted(count: int, one: str, many: str | None = None) -> str:
     """Return "1 patch" or "3 patches"; ``many`` is the plural where an s is not enough."""
     return f"{count} {one if count == 1 else many or f'{one}s'}"

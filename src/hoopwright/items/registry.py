@@ -12,6 +12,7 @@ from importlib.metadata import entry_points
 from typing import Final
 
 from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.words import quoted
 from hoopwright.items.accent import ACCENT
 from hoopwright.items.block import BLOCK
 from hoopwright.items.bookmark import BOOKMARK
@@ -61,5 +62,5 @@ def recipe_named(name: str) -> tuple[Recipe | None, tuple[Finding, ...]]:
         return known[name], ()
     near = difflib.get_close_matches(name, known, n=1)
     first = f'Did you mean "{near[0]}"? ' if near else ""
-    cure = f"{first}Items are {', '.join(known)}"
+    cure = f"{first}Items are {', '.join(quoted(known))}"
     return None, (Finding("HW401", Severity.BLOCKS, f'There is no item called "{name}"', cure, Where(path="item")),)

@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, ValidationError
 from pydantic_core import ErrorDetails
 
 from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.words import quoted
 from hoopwright.items.recipe import Recipe
 from hoopwright.project.lengths import INCH, Units, read_length, show_length
 from hoopwright.project.schema import Model
@@ -49,7 +50,7 @@ def _words(recipe: Recipe, detail: ErrorDetails, place: str, units: Units) -> tu
     if detail["type"] == "extra_forbidden":
         near = difflib.get_close_matches(place, known, n=1)
         first = f'Did you mean "{near[0]}"? ' if near else ""
-        settings = ", ".join(known) or "none"
+        settings = ", ".join(quoted(known)) or "none"
         return f'"{place}" is not a setting of the {recipe.name}', f"{first}Its settings are: {settings}"
     if detail["type"] == "missing":
         return f'"{place}" is missing', f"Add a line {place} = … below [make]"

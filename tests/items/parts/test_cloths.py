@@ -29,13 +29,13 @@ def test_an_unknown_cloth_blocks_and_the_nearest_is_offered() -> None:
     (finding,) = cloth_findings(plain(), [ClothWish("outer", "back", "oka", "cloth")])
     assert (finding.code, finding.severity, finding.where.path) == ("HW411", Severity.BLOCKS, "make.outer")
     assert 'Did you mean "oak"?' in finding.cure
-    assert "ash, oak" in finding.cure
+    assert '"ash", "oak"' in finding.cure
 
 
 def test_nothing_near_offers_the_whole_list_alone() -> None:
     (finding,) = cloth_findings(plain(), [ClothWish("outer", "back", "velveteen", "cloth")])
     assert "Did you mean" not in finding.cure
-    assert "ash, oak" in finding.cure
+    assert '"ash", "oak"' in finding.cure
 
 
 def test_named_cloths_need_no_note() -> None:
@@ -64,7 +64,7 @@ def test_a_cloth_of_the_wrong_kind_blocks_and_those_that_do_are_offered(
     (finding,) = cloth_findings(project("panel"), [ClothWish(setting, setting, wanted, kind)])
     assert (finding.code, finding.severity, finding.where.path) == ("HW415", Severity.BLOCKS, f"make.{setting}")
     assert f'"{wanted}" is of the kind' in finding.message
-    assert finding.cure.endswith(f": {others}")
+    assert finding.cure.replace('"', "").endswith(f": {others}")
 
 
 def test_what_does_not_do_is_not_offered_for_an_unknown_cloth() -> None:
@@ -72,6 +72,13 @@ def test_what_does_not_do_is_not_offered_for_an_unknown_cloth() -> None:
     assert "felt" not in finding.cure
     (finding,) = cloth_findings(plain(), [ClothWish("zip", "zip", "zipper", "zip")])
     assert finding.cure == 'Add a cloth of the kind "zip"'
+
+
+def test_keys_are_told_in_quotes_as_the_file_writes_them() -> None:
+    (unknown,) = cloth_findings(project("panel"), [ClothWish("lining", "lining", "felts", "lining")])
+    assert unknown.cure == 'Cloths that do: "sailcloth", "indigo", "reed", "madder"'
+    (chosen,) = cloth_findings(project("panel"), [ClothWish(s, s, None, "cloth") for s in ("outer", "lining")])
+    assert chosen.cure == 'If you want others, name them below [make] ("outer" and "lining")'
 
 
 def test_a_strap_may_be_cut_from_cloth_and_a_lining_too() -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from hoopwright.core.findings import Finding, Severity, Where
-from hoopwright.core.words import listed
+from hoopwright.core.words import listed, quoted
 from hoopwright.project.schema import Project
 
 Kind: TypeAlias = Literal["cloth", "lining", "stiffener", "ribbon", "zip"]
@@ -83,7 +83,7 @@ def _that_do(project: Project, kind: Kind) -> str:
     keys = fitting(project, kind)
     if not keys:
         return f'Add a cloth of the kind "{kind}"'
-    return f"{'Cloths that do' if len(keys) > 1 else 'The cloth that does'}: {', '.join(keys)}"
+    return f"{'Cloths that do' if len(keys) > 1 else 'The cloth that does'}: {', '.join(quoted(keys))}"
 
 
 def _unknown(project: Project, wish: ClothWish) -> Finding:
@@ -100,7 +100,7 @@ def _unknown(project: Project, wish: ClothWish) -> Finding:
 
 def _chosen(project: Project, wishes: tuple[ClothWish, ...]) -> Finding:
     taken = listed(tuple(f"{_name(project, w)} for the {w.use}{_unfit(project, w)}" for w in wishes))
-    settings = listed(tuple(w.setting for w in wishes))
+    settings = listed(quoted(w.setting for w in wishes))
     return Finding(
         "HW412",
         Severity.NOTES,

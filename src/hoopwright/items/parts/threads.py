@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 
 from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.core.words import quoted
 from hoopwright.project.schema import Project
 
 
@@ -14,5 +15,5 @@ def thread_findings(code: str, setting: str, key: str | None, project: Project) 
         return ()
     near = difflib.get_close_matches(key, project.threads, n=1)
     first = f'Did you mean "{near[0]}"? ' if near else ""
-    cure = f"{first}The threads are {', '.join(project.threads)}"
+    cure = f"{first}The threads are {', '.join(quoted(project.threads))}"
     return (Finding(code, Severity.BLOCKS, f'There is no thread "{key}"', cure, Where(path=f"make.{setting}")),)
