@@ -96,7 +96,7 @@ export const Cloth = {
       if (said) this.looks = said.looks;
     },
     turnTo(mode) {
-      if (!this.store.saving) this.store.settle();
+      this.store.settle();
       this.mode = mode;
     },
     onPiece(letter) {
@@ -116,7 +116,7 @@ export const Cloth = {
       await this.store.edit(t("laid.did.removed", { what: titleOf(thing, panel) }), removeChanges(panel, thing));
     },
     /** How small and how large an accent can be made. */
-    bounds(model) {
+    limits(model) {
       return this.offer?.motifs.find((m) => m.name === model.motif)?.size ?? ANY;
     },
     onSeam(number) {
@@ -133,7 +133,7 @@ export const Cloth = {
         <p class="quiet hint">{{ hint }}</p>
         <button type="button" class="plain" :aria-pressed="grey" @click="grey = !grey">{{ t("cloth.grey") }}</button>
       </div>
-      <ClothBoard :store="store" :panel="panel" :looks="looks" :mode="mode" :letter="mode === 'ground' ? ground : letter" :seam="seam" :thing="thing" :bounds="bounds" :grey="grey" :apart="apart" @piece="onPiece" @seam="onSeam" @thing="onThing" @take-away="takeAway" />
+      <ClothBoard :store="store" :panel="panel" :looks="looks" :mode="mode" :letter="mode === 'ground' ? ground : letter" :seam="seam" :thing="thing" :limits="limits" :grey="grey" :apart="apart" @piece="onPiece" @seam="onSeam" @thing="onThing" @take-away="takeAway" />
       <ClothApart class="wide-only" :store="store" :panel="panel" v-model:apart="apart" />
     </div>
     <div class="cloth-right sheet">

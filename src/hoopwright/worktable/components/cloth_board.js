@@ -1,16 +1,32 @@
-// The panel drawn large in its cloths and threads: a piece, a seam or its ground is chosen by pressing it.
+// The panel drawn large in its cloths and threads: a piece, a seam, its ground or what lies on it is chosen by pressing it.
 import { nearestOn } from "/parts/geometry.js";
 import { ClothDefs, paintOf } from "/parts/cloth_defs.js";
 import { gathered } from "/parts/cloth_contrast.js";
+import { meantBy } from "/parts/cloth_places.js";
+import { LaidBoard } from "/parts/laid_board.js";
+import { titleOf } from "/parts/laid_words.js";
 import { t } from "/parts/texts.js";
 
 const AROUND = 4; // mm of linen round the panel
-const REACH = { mouse: 6, pen: 8, touch: 16 }; // pixels within which a seam is meant
+const OVER = new Set(["lettering", "placed"]); // drawn one by one, so that they can be moved
 
 export const ClothBoard = {
-  components: { ClothDefs },
-  props: { store: Object, panel: Object, looks: Object, mode: String, letter: String, seam: Number, grey: Boolean, apart: String },
-  emits: ["piece", "seam"],
+  components: { ClothDefs, LaidBoard },
+  props: { store: Object, panel: Object, looks: Object, mode: String, letter: String, seam: Number, thing: Object, limits: Function, grey: Boolean, apart: String },
+  emits: ["piece", "seam", "thing", "take-away"],
+  data: () => ({ px: 0.25, others: [] }),
+  mounted() {
+    this.watcher = new ResizeObserver(() => (this.px = 1 / (this.$refs.board?.getScreenCTM()?.a || 4)));
+    this.watcher.observe(this.$refs.board);
+  },
+  unmounted() {
+    this.watcher.disconnect();
+  },
+  watch: {
+    mode() {
+      this.others = [];
+    },
+  },
   computed: {
     bounds() {
       const xs = this.panel.outline.map((p) => p[0]);
@@ -30,7 +46,7 @@ export const ClothBoard = {
       return this.store.project.cloths;
     },
     threads() {
-      return this.panel.stitches.map((s) => ({ colour: s.colour, d: s.runs.map(this.thread).join("") }));
+      return this.panel.stitches.filter((s) => !OVER.has(s.role)).map((s) => ({ colour: s.colour, d: s.runs.map(this.thread).join("") }));
     },
     /** What is pressed beside the drawing is ringed: places hard to tell apart, or that of a finding. */
     rings() {
@@ -57,17 +73,37 @@ export const ClothBoard = {
     pieceName(p) {
       return t("cloth.piece.name", { letter: p.letter, cloth: this.cloths[p.cloth]?.name ?? t("cloth.none") });
     },
-    /** A press means the seam that is very near, else the piece. */
+    /** The likeliest of what was pressed is chosen; what else was near is offered. */
     press(event) {
       const matrix = this.$refs.board.getScreenCTM();
       const p = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
-      const reach = (this.mode === "seam" ? 2 : 1) * (REACH[event.pointerType] ?? REACH.mouse);
-      const near = this.panel.seams.map((s) => ({ s, far: nearestOn([s.from, s.to], [p.x, -p.y]).far * matrix.a })).sort((a, b) => a.far - b.far)[0];
-      if (near && near.far <= reach) this.$emit("seam", near.s.number);
+      const far = (s) => nearestOn([s.from, s.to], [p.x, -p.y]).far * matrix.a;
+      const near = this.panel.seams.map((s) => ({ number: s.number, far: far(s) })).sort((a, b) => a.far - b.far)[0] ?? null;
+      const under = document.elementsFromPoint(event.clientX, event.clientY);
+      const data = (name) => under.map((e) => e.closest(`[data-${name}]`)?.dataset[name]).find(Boolean) ?? null;
+      const found = meantBy({ mode: this.mode, by: event.pointerType, thing: data("thing"), letter: data("letter"), seam: near });
+      if (this.mode === "laid" && !found.length) this.$emit("thing", null);
+      if (found.length) this.choose(found[0]);
+      this.$nextTick(() => (this.others = found.slice(1)));
+    },
+    choose({ kind, key }) {
+      this.others = [];
+      if (kind === "patch") this.$emit("piece", key);
+      else if (kind === "seam") this.$emit("seam", key);
       else {
-        const letter = event.target.closest("[data-letter]")?.dataset.letter;
-        if (letter) this.$emit("piece", letter);
+        const [group, number] = key.split(" ");
+        this.$emit("thing", { kind: group, number: Number(number) });
       }
+    },
+    named({ kind, key }) {
+      if (kind === "patch") return t("cloth.piece", { letter: key });
+      if (kind === "seam") return t("cloth.seam.name", { n: key });
+      const [group, number] = key.split(" ");
+      return titleOf({ kind: group, number: Number(number) }, this.store.project.panel);
+    },
+    pressKey(event) {
+      const key = event.target.closest("[data-thing]")?.dataset.thing;
+      if (key) this.choose({ kind: "thing", key });
     },
     key(event, kind, value) {
       if (event.key !== "Enter" && event.key !== " ") return;
@@ -91,12 +127,14 @@ export const ClothBoard = {
       <g v-for="s in panel.seams" :key="s.number" tabindex="0" role="button" :aria-label="t('cloth.seam.name', { n: s.number })" :aria-pressed="mode === 'seam' && seam === s.number" class="cloth-seam" :class="{ chosen: mode === 'seam' && seam === s.number }" @keydown="key($event, 'seam', s.number)">
         <line :x1="s.from[0]" :y1="-s.from[1]" :x2="s.to[0]" :y2="-s.to[1]" class="under" /><line :x1="s.from[0]" :y1="-s.from[1]" :x2="s.to[0]" :y2="-s.to[1]" class="over" />
       </g>
-      <template v-for="p in panel.patches" :key="'h' + p.letter"><g v-if="letter === p.letter && mode !== 'seam'" pointer-events="none" class="cloth-held"><path :d="d(p.area)" class="under" /><path :d="d(p.area)" class="over" /></g></template>
-      <g class="cloth-letters" pointer-events="none"><g v-for="p in panel.patches" :key="p.letter"><circle :cx="p.at[0]" :cy="-p.at[1]" r="3.4" /><text :x="p.at[0]" :y="-p.at[1] + 1.45">{{ p.letter }}</text></g></g>
+      <template v-for="p in panel.patches" :key="'h' + p.letter"><g v-if="letter === p.letter && mode !== 'seam' && mode !== 'laid'" pointer-events="none" class="cloth-held"><path :d="d(p.area)" class="under" /><path :d="d(p.area)" class="over" /></g></template>
+      <g class="cloth-letters" :class="{ faint: mode === 'laid' }" pointer-events="none"><g v-for="p in panel.patches" :key="p.letter"><circle :cx="p.at[0]" :cy="-p.at[1]" r="3.4" /><text :x="p.at[0]" :y="-p.at[1] + 1.45">{{ p.letter }}</text></g></g>
+      <LaidBoard :store="store" :panel="panel" :thing="mode === 'laid' ? thing : null" :active="mode === 'laid'" :limits="limits" :px="px" @take-away="$emit('take-away', $event)" @keydown.enter.stop.prevent="pressKey" @keydown.space.stop.prevent="pressKey" />
       <g class="cloth-marks" pointer-events="none">
         <g v-for="(c, i) in panel.contrast" :key="i" :class="c.way" :transform="'translate(' + c.at[0] + ' ' + -c.at[1] + ')'"><circle v-if="c.way === 'cloths'" r="2.9" /><rect v-else x="-2.5" y="-2.5" width="5" height="5" transform="rotate(45)" /><path d="M-1.5 -.5q.75 -.9 1.5 0t1.5 0M-1.5 .9q.75 -.9 1.5 0t1.5 0" /></g>
       </g>
       <circle v-for="(ring, i) in rings" :key="'r' + i" :cx="ring[0]" :cy="-ring[1]" r="5.5" class="cloth-ring" pointer-events="none" />
     </svg>
+    <p v-if="others.length" class="cloth-rather">{{ t("cloth.rather") }}<button v-for="m in others" :key="m.kind + m.key" type="button" class="plain" @click="choose(m)">{{ named(m) }}</button></p>
   </div>`,
 };

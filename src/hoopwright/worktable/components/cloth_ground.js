@@ -2,6 +2,8 @@
 import { groundChanges, groundFollows, groundModel } from "/parts/cloth_changes.js";
 import { ClothPicker } from "/parts/cloth_picker.js";
 import { ClothSpools } from "/parts/cloth_spools.js";
+import { of } from "/parts/ask.js";
+import { FILES, takeIn } from "/parts/laid_files.js";
 import { length, readLength } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
 
@@ -9,9 +11,9 @@ const BOUNDS = { spacing: [1.5, 60], margin: [0, 30] }; // mm
 
 export const ClothGround = {
   components: { ClothPicker, ClothSpools },
-  props: { store: Object, panel: Object, letter: String, offer: Object },
+  props: { store: Object, panel: Object, letter: String, near: String, offer: Object },
   emits: ["update:letter"],
-  data: () => ({ picking: false, wrong: null, drawn: null }),
+  data: () => ({ picking: false, wrong: null, drawn: null, wanted: null, trouble: null, busy: false }),
   computed: {
     project() {
       return this.store.project;
@@ -31,10 +33,14 @@ export const ClothGround = {
     table() {
       return this.offer.grounds.find((g) => g.name === this.model.kind) ?? null;
     },
-    /** A motif of one's own needs a drawing that the project names. */
     rows() {
-      return [{ name: "none", title: "" }, ...this.offer.grounds.filter((g) => !g.own || this.model.file !== null)];
+      return [{ name: "none", title: "" }, ...this.offer.grounds];
     },
+    /** The piece that the switch offers beside the whole panel: the one that is meant, or was chosen last. */
+    offered() {
+      return this.piece ?? (this.panel.patches.some((p) => p.letter === this.near) ? this.near : this.panel.patches[0].letter);
+    },
+    accept: () => FILES.motif.accept,
     thread() {
       return this.model.thread ?? Object.keys(this.project.threads)[0];
     },
@@ -53,6 +59,7 @@ export const ClothGround = {
     letter() {
       this.picking = false;
       this.wrong = null;
+      this.trouble = null;
     },
   },
   methods: {
@@ -63,8 +70,13 @@ export const ClothGround = {
     shown(mm) {
       return mm === null ? "" : length(mm, this.units);
     },
+    isOfOwn(name) {
+      return this.offer.grounds.find((g) => g.name === name)?.own ?? false;
+    },
     swatch(name) {
-      return `/api/swatches/ground/${name}.svg?thread=${this.ink.slice(1)}&cloth=${this.cloth.slice(1)}`;
+      const hues = `thread=${this.ink.slice(1)}&cloth=${this.cloth.slice(1)}`;
+      if (this.isOfOwn(name) && this.model.file) return `${of(this.store.name)}/beside/motif/${name}.svg?file=${encodeURIComponent(this.model.file)}&${hues}`;
+      return `/api/swatches/ground/${name}.svg?${hues}`;
     },
     changes(values) {
       return groundChanges(this.project.panel, this.piece, values);
@@ -81,15 +93,39 @@ export const ClothGround = {
       if (!this.store.saving) this.store.settle();
     },
     showKind(name) {
-      this.look(name === null ? null : this.values(name));
+      const bare = this.isOfOwn(name) && !this.model.file; // nothing to show before there is a drawing
+      this.look(name === null || bare ? null : this.values(name));
     },
     /** Another ground takes its own spacing and angle. */
     values(name) {
       return { kind: name, spacing: null, angle: null };
     },
     takeKind(name) {
+      this.wanted = null;
+      if (this.isOfOwn(name) && !this.model.file) {
+        this.wanted = name;
+        this.picking = false;
+        this.still();
+        this.$refs.file.click();
+        return;
+      }
       if (name !== this.model.kind) this.put("ground", this.values(name));
       this.close();
+    },
+    async takeFile(event) {
+      const file = event.target.files[0];
+      event.target.value = "";
+      if (!file) return;
+      this.trouble = null;
+      this.busy = true;
+      try {
+        const said = await takeIn(this.store.name, "motif", file);
+        this.put("motif", { ...(this.wanted ? this.values(this.wanted) : {}), file: said.file });
+        this.wanted = null;
+      } catch (error) {
+        this.trouble = error;
+      }
+      this.busy = false;
     },
     close() {
       this.picking = false;
@@ -123,15 +159,25 @@ export const ClothGround = {
   },
   template: `
   <section class="stack" :aria-label="t('cloth.mode.ground')">
-    <div class="row cloth-which">
-      <label>{{ t("cloth.ground.which") }}<select :value="piece ?? ''" @change="$emit('update:letter', $event.target.value || null)">
-        <option value="">{{ t("cloth.ground.panel.long") }}</option><option v-for="p in panel.patches" :key="p.letter" :value="p.letter">{{ t(p.letter in project.panel.grounds ? "cloth.ground.own" : "cloth.piece", { letter: p.letter }) }}</option></select></label>
+    <h3 class="ground-head">{{ piece === null ? t("cloth.ground.head.panel") : t("cloth.ground.head.piece", { letter: piece }) }}</h3>
+    <div class="modes two" role="group" :aria-label="t('cloth.ground.which')">
+      <button type="button" class="plain" :aria-pressed="piece === null" @click="$emit('update:letter', null)">{{ t("cloth.ground.panel.long") }}</button>
+      <button type="button" class="plain" :aria-pressed="piece !== null" @click="$emit('update:letter', offered)">{{ t("cloth.ground.piece", { letter: offered }) }}</button>
+    </div>
+    <div v-if="piece !== null" class="row cloth-which">
+      <label>{{ t("cloth.ground.other") }}<select :value="piece" @change="$emit('update:letter', $event.target.value)"><option v-for="p in panel.patches" :key="p.letter" :value="p.letter">{{ t(p.letter in project.panel.grounds ? "cloth.ground.own" : "cloth.piece", { letter: p.letter }) }}</option></select></label>
       <button v-if="isOwn" type="button" class="plain" @click="follow">{{ t("cloth.ground.follow") }}</button>
     </div>
+    <p v-if="piece !== null && !isOwn" class="quiet small">{{ t("cloth.ground.follows") }}</p>
     <button ref="ground" type="button" class="plain has" :aria-expanded="picking" @click="picking ? close() : (picking = true)">
       <img v-if="table" :src="swatch(table.name)" alt="" width="136" height="96"><span v-else class="has-plain" :style="{ background: cloth }"></span>
       <span class="has-words"><strong>{{ t("ground." + (table ? table.name : "none")) }}</strong><span class="quiet">{{ t("cloth.ground.choose") }}</span></span></button>
-    <ClothPicker v-if="picking" :rows="rows" kind="ground" :thread="ink" :cloth="cloth" :now="model.kind" :label="t('cloth.ground.choose')" @show="showKind" @take="takeKind" @leave="close" />
+    <ClothPicker v-if="picking" :rows="rows" kind="ground" :image="swatch" :size="[136, 96]" :cloth="cloth" :now="model.kind" :label="t('cloth.ground.choose')" @show="showKind" @take="takeKind" @leave="close" />
+    <input ref="file" type="file" class="unseen" tabindex="-1" :accept="accept" :aria-label="t('cloth.ground.motif')" @change="takeFile">
+    <p v-if="trouble" role="alert" class="wrong">{{ trouble.message }} {{ trouble.cure }}</p>
+    <p v-if="wanted && !trouble" class="quiet">{{ t("cloth.ground.motif.wanted") }}</p>
+    <div v-if="wanted || (table && table.own)" class="row ground-motif"><p v-if="model.file" class="small">{{ t("cloth.ground.motif.is", { file: model.file }) }}</p><button type="button" class="plain" :disabled="busy" @click="$refs.file.click()">{{ t(model.file ? "cloth.ground.motif.other" : "cloth.ground.motif") }}</button></div>
+    <p v-if="wanted || (table && table.own)" class="quiet small">{{ t("cloth.ground.motif.hint") }}</p>
     <template v-if="table">
       <ClothSpools :threads="project.threads" :now="thread" :label="t('cloth.thread')" @show="look($event === undefined ? null : { thread: $event })" @take="put('thread', { thread: $event })" />
       <div class="row">

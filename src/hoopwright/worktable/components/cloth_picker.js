@@ -1,14 +1,14 @@
 // A grid of swatches to choose from: words narrow it, keys walk in it, what is under hand or eye is shown on the panel at once.
-import { columnsOf, matching, stepped } from "/parts/cloth_picking.js";
+import { columnsOf, matching, peeking, stepped } from "/parts/cloth_picking.js";
 import { led } from "/parts/pointing.js";
 import { t, tn } from "/parts/texts.js";
 
 const REST_MS = 90; // how long a pointer rests before the panel is asked
 
 export const ClothPicker = {
-  props: { rows: Array, kind: String, thread: String, cloth: String, weight: String, mirror: Boolean, now: String, label: String },
+  props: { rows: Array, kind: String, image: Function, size: Array, cloth: String, now: String, label: String },
   emits: ["show", "take", "leave"],
-  data: () => ({ words: "", at: -1 }),
+  data: () => ({ words: "", at: -1, on: false }),
   created() {
     this.resting = 0;
     this.at = this.found.findIndex((r) => r.name === this.now);
@@ -16,10 +16,17 @@ export const ClothPicker = {
   mounted() {
     this.$refs.words.focus({ preventScroll: true });
     this.$el.scrollIntoView({ block: "nearest" });
+    this.fit();
     this.reveal();
+    this.watcher = new ResizeObserver(() => this.fit());
+    this.watcher.observe(this.$el);
+  },
+  updated() {
+    this.fit();
   },
   unmounted() {
     clearTimeout(this.resting);
+    this.watcher.disconnect();
   },
   computed: {
     all() {
@@ -42,9 +49,17 @@ export const ClothPicker = {
     id(name) {
       return `pick-${this.kind}-${name}`;
     },
-    image(name) {
-      const more = this.kind === "stitch" ? `&weight=${this.weight}&mirror=${this.mirror}` : "";
-      return `/api/swatches/${this.kind}/${name}.svg?thread=${this.thread.slice(1)}&cloth=${this.cloth.slice(1)}${more}`;
+    /** The grid ends in the middle of a row, where it goes on below. */
+    fit() {
+      const grid = this.$refs.grid;
+      if (!grid?.children.length) return;
+      const tops = [...grid.children].map((c) => c.offsetTop);
+      grid.style.height = peeking(tops, grid.children[0].offsetHeight, parseFloat(getComputedStyle(grid).maxHeight)) ?? "auto";
+      this.scrolled();
+    },
+    scrolled() {
+      const grid = this.$refs.grid;
+      this.on = grid.scrollTop + grid.clientHeight < grid.scrollHeight - 8;
     },
     typed() {
       this.at = this.found.length && this.words ? 0 : this.found.findIndex((r) => r.name === this.now);
@@ -108,12 +123,14 @@ export const ClothPicker = {
   <div class="picker" @keydown="key">
     <div class="picker-head"><label class="picker-words">{{ t("cloth.pick.words") }}<input ref="words" type="search" v-model="words" maxlength="60" autocomplete="off" @input="typed" :aria-controls="'pick-' + kind"></label>
       <button type="button" class="plain" @click="$emit('leave')">{{ t("cloth.pick.leave") }}</button></div>
-    <p class="unseen" aria-live="polite">{{ tn("cloth.pick.count", found.length) }}</p>
-    <div ref="grid" :id="'pick-' + kind" class="picker-grid" role="listbox" tabindex="0" :aria-label="label" :aria-activedescendant="chosen ? id(chosen.name) : null" @pointerleave="out">
+    <p class="picker-count" aria-live="polite">{{ tn("cloth.pick.count." + kind, found.length) }}<span v-if="on" aria-hidden="true"> {{ t("cloth.pick.on") }}</span></p>
+    <div class="picker-window" :class="{ on }">
+    <div ref="grid" :id="'pick-' + kind" class="picker-grid" role="listbox" tabindex="0" :aria-label="label" :aria-activedescendant="chosen ? id(chosen.name) : null" @pointerleave="out" @scroll.passive="scrolled">
       <div v-for="(r, i) in found" :key="r.name" :id="id(r.name)" role="option" :aria-selected="r.name === now" class="pick" :class="{ at: i === at, kept: r.name === now }" @pointermove="over(i, $event)" @click="take(r.name)">
-        <img v-if="r.name !== 'none'" :src="image(r.name)" alt="" loading="lazy" :width="kind === 'stitch' ? 144 : 136" :height="kind === 'stitch' ? 68 : 96"><span v-else class="pick-plain" :style="{ background: cloth }"></span>
+        <img v-if="r.name !== 'none'" :src="image(r.name)" alt="" loading="lazy" :width="size[0]" :height="size[1]"><span v-else class="pick-plain" :style="{ background: cloth }"></span>
         <span class="pick-name">{{ r.title }}</span>
       </div>
+    </div>
     </div>
     <p v-if="!found.length" class="quiet">{{ t("cloth.pick.none") }}</p>
     <p class="picker-about quiet">{{ about }}</p>

@@ -30,3 +30,11 @@ export function stepped(key, at, count, columns) {
 
 /** How many stand in the first row. @param {number[]} tops the upper edges of all pictures */
 export const columnsOf = (tops) => Math.max(1, tops.filter((y) => Math.abs(y - tops[0]) < 2).length);
+
+/** The height in pixels of a grid whose rows lie at `tops` and are `high` each, so that it ends in the middle of a row when it goes on; null when all has room. @param {number[]} tops @param {number} high @param {number} most */
+export function peeking(tops, high, most) {
+  const rows = [...new Set(tops)].sort((a, b) => a - b);
+  if (!Number.isFinite(most) || rows[rows.length - 1] - rows[0] + high <= most) return null;
+  const cut = rows.map((top) => top + high * 0.45).filter((end) => end <= most);
+  return `${Math.round(cut[cut.length - 1] ?? most)}px`;
+}

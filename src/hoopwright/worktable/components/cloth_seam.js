@@ -1,6 +1,8 @@
 // What runs along a seam, or along all of them: stitch, thread, width, sides, weight, a row over the row.
 import { allFollow, EDGE, overChanges, seamChanges, seamFollows, seamModel, seamThread } from "/parts/cloth_changes.js";
+import { showing } from "/parts/cloth_colours.js";
 import { ClothPicker } from "/parts/cloth_picker.js";
+import { ClothRow } from "/parts/cloth_row.js";
 import { ClothSpools } from "/parts/cloth_spools.js";
 import { length, readLength } from "/parts/measures.js";
 import { t, tn } from "/parts/texts.js";
@@ -8,7 +10,7 @@ import { t, tn } from "/parts/texts.js";
 const WEIGHTS = ["fine", "bold", "corded"];
 
 export const ClothSeam = {
-  components: { ClothPicker, ClothSpools },
+  components: { ClothPicker, ClothRow, ClothSpools },
   props: { store: Object, panel: Object, seam: Number, offer: Object },
   emits: ["update:seam"],
   data: () => ({ picking: null, wrong: null }),
@@ -36,12 +38,23 @@ export const ClothSeam = {
     },
     /** The cloth of a piece beside the seam, on which swatches are shown. */
     cloth() {
+      return this.cloths[0];
+    },
+    /** The cloths of the pieces nearest to the seam. */
+    cloths() {
       const patches = this.panel.patches;
       const line = this.panel.seams.find((s) => s.number === this.seam) ?? this.panel.seams[0];
-      if (!line) return patches[0].colour;
+      if (!line) return [patches[0].colour];
       const middle = [(line.from[0] + line.to[0]) / 2, (line.from[1] + line.to[1]) / 2];
       const far = (p) => Math.hypot(p.at[0] - middle[0], p.at[1] - middle[1]);
-      return patches.slice().sort((a, b) => far(a) - far(b))[0].colour;
+      return patches.slice().sort((a, b) => far(a) - far(b)).slice(0, 2).map((p) => p.colour);
+    },
+    overTable() {
+      return this.offer.stitches.find((s) => s.name === this.model.over?.stitch) ?? null;
+    },
+    /** The thread of the second row; one that is new is proposed so that it shows on the first row and on the cloths. */
+    overThread() {
+      return this.model.over ? (this.model.over.thread ?? this.thread) : (showing(this.project.threads, [this.ink, ...this.cloths]) ?? this.thread);
     },
     rows() {
       return [{ name: "none", title: "" }, ...this.offer.stitches];
@@ -74,8 +87,14 @@ export const ClothSeam = {
     colour(key) {
       return this.project.threads[key]?.colour ?? "#22262b";
     },
-    swatch(name, ink) {
-      return `/api/swatches/stitch/${name}.svg?thread=${ink.slice(1)}&cloth=${this.cloth.slice(1)}&weight=${this.model.weight}&mirror=${this.model.mirror}`;
+    swatch(name) {
+      return `/api/swatches/stitch/${name}.svg?thread=${this.ink.slice(1)}&cloth=${this.cloth.slice(1)}&weight=${this.model.weight}&mirror=${this.model.mirror}`;
+    },
+    /** A second row lies on its first. */
+    overSwatch(name) {
+      const { stitch, weight, mirror, over } = this.model;
+      const hues = `thread=${this.colour(this.overThread).slice(1)}&cloth=${this.cloth.slice(1)}&weight=${over?.weight ?? "bold"}&mirror=${over?.mirror ?? false}`;
+      return `/api/swatches/stitch/${name}.svg?${hues}&over=${stitch}&below=${this.ink.slice(1)}&below_weight=${weight}&below_mirror=${mirror}`;
     },
     where() {
       if (this.isEdge) return t("cloth.seam.edge");
@@ -107,11 +126,18 @@ export const ClothSeam = {
     },
     showOver(name) {
       if (name === null) this.still();
-      else this.store.attempt(this.overRow(name === "none" ? null : { stitch: name }));
+      else this.store.attempt(this.overRow(this.overNamed(name)));
     },
     takeOver(name) {
-      if (name !== (this.model.over?.stitch ?? "none")) this.putOver(name === "none" ? null : { stitch: name });
+      if (name !== (this.model.over?.stitch ?? "none")) this.putOver(this.overNamed(name));
       this.close();
+    },
+    overNamed(name) {
+      if (name === "none") return null;
+      return this.model.over ? { stitch: name } : { stitch: name, thread: this.overThread };
+    },
+    putRow(values) {
+      this.put("detail", values);
     },
     putOver(values) {
       this.store.edit(t("cloth.did.over", { where: this.where() }), this.overRow(values));
@@ -150,9 +176,9 @@ export const ClothSeam = {
       <button v-if="seam === null && owns" type="button" class="plain" @click="letFollow">{{ tn("cloth.seam.follow.all", owns) }}</button>
     </div>
     <button ref="stitch" type="button" class="plain has" :aria-expanded="picking === 'stitch'" @click="picking === 'stitch' ? close() : (picking = 'stitch')">
-      <img v-if="table" :src="swatch(table.name, ink)" alt="" width="144" height="68"><span v-else class="has-plain" :style="{ background: cloth }"></span>
+      <img v-if="table" :src="swatch(table.name)" alt="" width="144" height="68"><span v-else class="has-plain" :style="{ background: cloth }"></span>
       <span class="has-words"><strong>{{ t("stitch." + (table ? table.name : "none")) }}</strong><span class="quiet">{{ t("cloth.seam.choose") }}</span></span></button>
-    <ClothPicker v-if="picking === 'stitch'" :rows="rows" kind="stitch" :thread="ink" :cloth="cloth" :weight="model.weight" :mirror="model.mirror" :now="model.stitch" :label="t('cloth.seam.choose')" @show="showStitch" @take="takeStitch" @leave="close" />
+    <ClothPicker v-if="picking === 'stitch'" :rows="rows" kind="stitch" :image="swatch" :size="[144, 68]" :cloth="cloth" :now="model.stitch" :label="t('cloth.seam.choose')" @show="showStitch" @take="takeStitch" @leave="close" />
     <template v-if="table">
       <ClothSpools :threads="project.threads" :now="thread" :label="t('cloth.thread')" @show="look($event === undefined ? null : { thread: $event })" @take="put('thread', { thread: $event })" />
       <div class="row">
@@ -163,16 +189,14 @@ export const ClothSeam = {
       </div>
       <p id="seam-widths" class="quiet small">{{ measures }}</p>
       <p v-if="wrong" role="alert" class="wrong">{{ t("cloth.wrong." + wrong) }}</p>
-      <div class="row">
-        <label class="beside"><input type="checkbox" :checked="model.mirror" @change="put('mirror', { mirror: $event.target.checked })">{{ t("cloth.mirror") }}</label>
-        <label class="beside"><input type="checkbox" :checked="model.turn" @change="put('turn', { turn: $event.target.checked })">{{ t("cloth.turn") }}</label>
-      </div>
+      <ClothRow :model="model" :units="project.units" name="row" @put="putRow" />
       <h3>{{ t("cloth.over") }}</h3>
       <button ref="over" type="button" class="plain has" :aria-expanded="picking === 'over'" @click="picking === 'over' ? close() : (picking = 'over')">
-        <img v-if="model.over" :src="swatch(model.over.stitch, colour(model.over.thread ?? thread))" alt="" width="144" height="68"><span v-else class="has-plain" :style="{ background: cloth }"></span>
+        <img v-if="model.over" :src="overSwatch(model.over.stitch)" alt="" width="144" height="68"><span v-else class="has-plain" :style="{ background: cloth }"></span>
         <span class="has-words"><strong>{{ model.over ? t("stitch." + model.over.stitch) : t("cloth.over.none") }}</strong><span class="quiet">{{ t("cloth.over.choose") }}</span></span></button>
-      <ClothPicker v-if="picking === 'over'" :rows="rows" kind="stitch" :thread="colour(model.over?.thread ?? thread)" :cloth="cloth" weight="bold" :mirror="false" :now="model.over?.stitch ?? 'none'" :label="t('cloth.over.choose')" @show="showOver" @take="takeOver" @leave="close" />
+      <ClothPicker v-if="picking === 'over'" :rows="rows" kind="stitch" :image="overSwatch" :size="[144, 68]" :cloth="cloth" :now="model.over?.stitch ?? 'none'" :label="t('cloth.over.choose')" @show="showOver" @take="takeOver" @leave="close" />
       <ClothSpools v-if="model.over" :threads="project.threads" :now="model.over.thread" :none="t('cloth.over.same')" :label="t('cloth.over.thread')" @take="putOver({ thread: $event })" />
+      <ClothRow v-if="model.over" :model="model.over" :units="project.units" :table="overTable" name="over" @put="putOver" />
     </template>
   </section>`,
 };

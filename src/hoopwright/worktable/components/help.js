@@ -4,6 +4,7 @@ import { t } from "/parts/texts.js";
 
 const EVERYWHERE = ["help", "skip", "undo", "redo", "screens", "close"];
 const DRAW = ["walk", "slide", "turn", "remove", "cut"];
+const LAID = ["arrows", "turn", "size", "remove"];
 const SEW = ["space", "arrows", "page", "ends", "zoom", "side"];
 
 export const Help = {
@@ -16,6 +17,7 @@ export const Help = {
       const groups = [
         all(t("help.everywhere"), EVERYWHERE, (k) => `help.key.${k}`),
         all(t("frame.draw"), DRAW, (k) => `help.draw.${k}`),
+        all(t("cloth.mode.laid"), LAID, (k) => `help.laid.${k}`),
         all(t("frame.sew"), SEW, (k) => `sew.key.${k}`),
       ];
       return this.at === "shelf" ? groups.slice(0, 1) : groups;

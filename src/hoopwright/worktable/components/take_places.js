@@ -21,6 +21,9 @@ const SETTINGS = {
   "panel.edge_stitch": "cloth",
   "panel.ground": "cloth",
   "panel.grounds": "cloth",
+  "panel.lettering": "cloth",
+  "panel.placed": "cloth",
+  "panel.accents": "cloth",
 };
 
 /**
