@@ -34,7 +34,7 @@ def _not_done(course: Course, undone: Undone) -> Finding:
         return course.finding("HW550", message, f"{undone.error.cure}.", at=hand.line)
     told = hand.sentence.rstrip(".")
     where = Where(operation=min(undone.step, len(course.hooping.steps)), hooping=course.hooping.key)
-    message = f'What the hands are told cannot be done ("{told}"): {undone.error.message}'
+    message = f"What the hands are told cannot be done (“{told}”): {undone.error.message}"
     return Finding("HW530", Severity.BLOCKS, message, f"{undone.error.cure}.", where)
 
 

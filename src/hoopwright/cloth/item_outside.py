@@ -114,7 +114,7 @@ def _faces(course: Course, view: View) -> Iterator[Finding]:
 
 
 def _hidden_shows(course: Course, view: View, layer: Layer, region: Region) -> Finding:
-    name = f"the {layer.sheet}" if layer.foundation else course.name(layer.sheet)
+    name = "the foundation" if layer.foundation else course.name(layer.sheet)
     message = f"{name} shows {view.words} of the finished work, over {region.area:.0f} mm², where cloth should cover it"
     return course.finding("HW557", message, "Lay the cloth that covers it so that its parts overlap there.", at=region)
 

@@ -25,7 +25,7 @@ def can_be_done(trial: Trial) -> tuple[Fault, ...]:
 def _not_done(trial: Trial, undone: Undone) -> Fault:
     told = undone.hand.sentence.rstrip(".")
     where = Where(operation=min(undone.step, len(trial.hooping.steps)), hooping=trial.hooping.key)
-    message = f'What the hands are told cannot be done ("{told}"): {undone.error.message}'
+    message = f"What the hands are told cannot be done (“{told}”): {undone.error.message}"
     return Fault(Finding("HW530", Severity.BLOCKS, message, f"{undone.error.cure}.", where), ())
 
 
