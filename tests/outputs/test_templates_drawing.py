@@ -4,9 +4,9 @@ import pytest
 import shapely
 from shapely.geometry import LineString, Polygon, box
 
-from hoopwright.outputs.templates.drawing import CLIP_WORDS, draw, grain_arrow
+from hoopwright.outputs.templates.drawing import draw, grain_arrow
 from hoopwright.outputs.templates.marks import Area, Drawing, Line, Words, box_of, words_box
-from hoopwright.outputs.templates.pieces import Piece, quarter_turned
+from hoopwright.outputs.templates.pieces import ENGLISH, Piece, quarter_turned
 
 
 def _piece(width: float, height: float, clip: Polygon | None = None, grain: float | None = -62.0) -> Piece:
@@ -50,7 +50,7 @@ def test_the_box_holds_every_mark() -> None:
 def test_what_is_cut_away_is_hatched_and_named() -> None:
     clip = box(-6, -6, 5, 5)
     drawing = draw(_piece(60, 40, clip))
-    assert CLIP_WORDS in [w.text for w in _words(drawing)]
+    assert ENGLISH.clip in [w.text for w in _words(drawing)]
     hatch = [LineString(m.points) for m in drawing.marks if isinstance(m, Line) and m.style == "hatch"]
     assert hatch
     assert all(clip.buffer(1e-6).covers(line) for line in hatch)

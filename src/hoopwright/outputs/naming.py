@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
+from hoopwright.outputs.saying import Say
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,10 @@ class SheetName:
     def numbered(self) -> bool:
         """Whether the sign is a number or a section's label, which the layout sews, and not a title."""
         return self.patch or not self.words.startswith("the ")
+
+    def drawn(self, say: Say) -> SheetName:
+        """Return the name as it stands in a picture in another language; numbers and labels of sections stay."""
+        return self if self.numbered else replace(self, sign=say(self.sign))
 
 
 def sheet_names(plan: Plan, hooping: Hooping) -> dict[str, SheetName]:

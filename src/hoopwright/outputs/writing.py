@@ -18,6 +18,7 @@ from hoopwright.outputs.pictures.map import map_drawing
 from hoopwright.outputs.pictures.pictures import all_pictures
 from hoopwright.outputs.pictures.stamp import stamped
 from hoopwright.outputs.record import record_json
+from hoopwright.outputs.saying import Say, saying, titled
 from hoopwright.outputs.templates.templates import templates_pdf
 from hoopwright.stitchfiles.read import read_stitches
 
@@ -51,7 +52,7 @@ def _written(build: Build, *, warn: bool) -> tuple[tuple[MachineFile, ...], tupl
     files: list[MachineFile] = []
     found: list[Finding] = []
     project, field = build.plan.project, build.plan.field
-    title = f"DO NOT SEW {project.title}" if warn else project.title
+    title = saying(project)(f"DO NOT SEW {project.title}") if warn else project.title
     told = {f.where.hooping for f in build.findings if f.code == OUTSIDE}
     for hooping in build.plan.hoopings:
         made, notes = machine_files(hooping, project, field, title)
@@ -91,11 +92,21 @@ def map_pictures(build: Build) -> Mapping[str, bytes]:
     panels = build.plan.panels
     names = {p.key: "map.svg" if len(panels) == 1 else f"map-{p.key}.svg" for p in panels}
     drawings = {p.key: map_drawing(build.plan, p.key, build.findings) for p in panels}
-    return {names[k]: to_svg(stamped(d) if build.blocked else d).encode() for k, d in drawings.items()}
+    say = saying(build.plan.project)
+    shown = {k: stamped(d, say) if build.blocked else d for k, d in drawings.items()}
+    return {names[k]: to_svg(titled(d, say)).encode() for k, d in shown.items()}
 
 
 def warning_text(build: Build) -> str:
     """Return the words that lie beside the files of a blocked build."""
-    lines = [f"{build.plan.project.title}: do not sew this. It was written although it cannot come out:", ""]
-    lines += [f"- {f}" for f in build.findings if f.severity == "blocks"]
+    say = saying(build.plan.project)
+    lines = [say(f"{build.plan.project.title}: do not sew this. It was written although it cannot come out:"), ""]
+    lines += [f"- {_told(f, say)}" for f in build.findings if f.severity == "blocks"]
     return "\n".join(lines) + "\n"
+
+
+def _told(finding: Finding, say: Say) -> str:
+    """Return a finding on one line."""
+    place, message = str(finding.where), finding.message.rstrip(".")
+    head = f"{finding.code} {say(str(finding.severity))}: {say(message)}"
+    return f"{head}{f' ({say(place)})' if place else ''}. {say(finding.cure)}"

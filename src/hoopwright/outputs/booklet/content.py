@@ -19,6 +19,7 @@ from hoopwright.outputs.booklet.pictures import picture, step_file
 from hoopwright.outputs.booklet.sizes import sewn_sizes, size_words
 from hoopwright.outputs.booklet.wording import NOTHING, long_time, sentence, short_time, verb_column
 from hoopwright.outputs.naming import hooping_title, lowered, spaced
+from hoopwright.outputs.saying import saying
 from hoopwright.piecing.shapes import PiecedPanel
 from hoopwright.project.lengths import show_size
 
@@ -29,6 +30,9 @@ LEGEND: tuple[Mm, Mm] = (112.0, 85.0)
 """Width and height of the signs in the pictures at most."""
 
 LEGEND_ALT = "The signs in the pictures of this booklet, each with its meaning."
+
+HYPHENATED = ("de",)
+"""Languages whose words are too long for narrow columns unless they are divided."""
 
 GRAVITY = {Severity.BLOCKS: "Blocks", Severity.WARNS: "Warning", Severity.NOTES: "Note"}
 
@@ -41,8 +45,8 @@ def content(build: Build, pictures: Mapping[str, bytes]) -> dict[str, object]:
         "title": project.title,
         "say": fixed_words(build, pieced=whole_is_pieced(build)),
         "language": project.language,
-        "hyphenate": False,
-        "verbs": verb_column(hand_work(build.plan)),
+        "hyphenate": project.language in HYPHENATED,
+        "verbs": verb_column(saying(project), hand_work(build.plan)),
         "paper": {"A4": "a4", "Letter": "us-letter"}[project.paper],
         "blocking": len(blocking(build.findings)),
         "cover": _cover(build, pictures),
@@ -178,7 +182,7 @@ def _findings(build: Build) -> list[dict[str, object]]:
     return [
         {
             "code": code,
-            "kind": severity.value,
+            "gravity": severity.value,
             "word": GRAVITY[severity],
             "said": [{"message": sentence(f.message), "where": str(f.where)} for f in found],
             "cure": sentence(cure),

@@ -19,7 +19,7 @@ from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import Face, Flip, Fold, HandWork, Lay, Role, Side
 from hoopwright.outputs.booklet.pictures import lay_file, picture, proportion, step_file
 from hoopwright.outputs.booklet.sizes import opening_words
-from hoopwright.outputs.booklet.wording import sentence, short_time, verb_of
+from hoopwright.outputs.booklet.wording import THREAD, sentence, short_time, verb_of
 from hoopwright.outputs.naming import SheetName, name_of, sheet_names
 from hoopwright.outputs.pictures.scene import parts
 from hoopwright.piecing.shapes import PiecedPanel
@@ -183,7 +183,7 @@ def _pane(
     said = [sentence(h.sentence) for h in hands] + [sentence(s.stitch.sentence) for s in group]
     rows, sews = [hand_row(bench, h) for h in hands], [sewn_row(bench, s) for s in group]
     if sews and sews[0]["change"]:
-        rows.append({"verb": "Thread", "text": sews[0]["change"]})
+        rows.append({"verb": THREAD, "text": sews[0]["change"]})
         sews[0]["change"] = ""
     return {"hands": rows, "sews": sews, "picture": picture(bench.pictures, (file,), " ".join(said), room)}
 

@@ -9,6 +9,7 @@ from typing import Final
 from hoopwright.core.types import Minutes, Mm
 from hoopwright.core.words import whole_minutes
 from hoopwright.operations.vocabulary import Hand, HandWork
+from hoopwright.outputs.saying import Say
 from hoopwright.outputs.templates.lettering import text_width
 
 HALF: Final[Minutes] = 0.5
@@ -17,6 +18,9 @@ HALF: Final[Minutes] = 0.5
 YARD: Final = 0.9144
 """Metres in a yard (international yard and pound agreement of 1959)."""
 
+
+THREAD: Final = "Thread"
+"""Stands before what is done with the thread."""
 
 NOTHING: Final = "–"
 """Stands for the time of nothing to do."""
@@ -30,10 +34,11 @@ def verb_of(hand: HandWork) -> str:
     return "By hand" if isinstance(hand, Hand) else type(hand).__name__
 
 
-def verb_column(work: Iterable[HandWork]) -> Mm:
+def verb_column(say: Say, work: Iterable[HandWork]) -> Mm:
     """Return how wide the column of the verbs of ``work`` is, mm."""
     least, size = VERBS
-    return max([least, *(math.ceil(text_width(verb_of(h), size, bold=True) * 2 + 1) / 2 for h in work)])
+    words = sorted({THREAD, *(verb_of(h) for h in work)})
+    return max([least, *(math.ceil(text_width(say(w), size, bold=True) * 2 + 1) / 2 for w in words)])
 
 
 def short_time(minutes: Minutes) -> str:

@@ -26,6 +26,7 @@ from hoopwright.outputs.pictures.signs import (
 )
 from hoopwright.outputs.pictures.symbols import flip_arrow, number_disc, scissors, seam_tag
 from hoopwright.outputs.pictures.titles import tag
+from hoopwright.outputs.saying import Say, plain
 
 CLOTH: Final = "#8fa9bf"
 ROW: Final = 13.0
@@ -38,8 +39,11 @@ TYPE: Final = 4.2
 """Size of the words, mm."""
 
 
-def legend_drawing(*, pieces: bool = False) -> Drawing:
-    """Return the legend of the step pictures in two columns; with ``pieces`` also the signs of pieces that are no patches."""
+def legend_drawing(*, pieces: bool = False, say: Say = plain) -> Drawing:
+    """Return the legend of the step pictures in two columns; with ``pieces`` also the signs of pieces that are no patches.
+
+    ``say`` says its words.
+    """
     entries = (*ENTRIES, *PIECES) if pieces else ENTRIES
     rows = -(-len(entries) // 2)
     shapes: list[Shape] = []
@@ -47,7 +51,7 @@ def legend_drawing(*, pieces: bool = False) -> Drawing:
         column, row = divmod(i, rows)
         centre = (column * COLUMN + SAMPLE[0] / 2 + 2.0, -(row + 0.5) * ROW)
         shapes += sample(centre)
-        shapes.append(Label(words, (column * COLUMN + SAMPLE[0] + 5.0, centre[1]), TYPE, INK, "start"))
+        shapes.append(Label(say(words), (column * COLUMN + SAMPLE[0] + 5.0, centre[1]), TYPE, INK, "start"))
     described = "; ".join(words for _, words in entries)
     return Drawing((0.0, -rows * ROW, 2 * COLUMN, 0.0), tuple(shapes), "Signs in the pictures", described, WHITE)
 

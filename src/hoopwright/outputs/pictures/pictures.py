@@ -16,6 +16,7 @@ from hoopwright.outputs.pictures.stamp import stamped, stamped_png
 from hoopwright.outputs.pictures.steps import hands_drawing, lay_drawings, step_drawing
 from hoopwright.outputs.pictures.turned import turned_drawings
 from hoopwright.outputs.pictures.vector import finished_drawing
+from hoopwright.outputs.saying import saying, titled
 
 LEGEND: Final = "legend"
 """Name of the picture that explains the signs."""
@@ -31,29 +32,35 @@ def all_pictures(plan: Plan, *, blocked: bool = False) -> tuple[tuple[str, bytes
     "<hooping>-step-03-lay-1.svg" the first of several pieces laid at one halt; the highest step number is the work
     when all is sewn. "<hooping>-turned-front.svg" and "-back.svg" show a turned item from both sides.
     """
-    drawings = ((name, stamped(d) if blocked and name != LEGEND else d) for name, d in _drawings(plan))
-    return (*_photographs(plan, blocked), *((f"{name}.svg", to_svg(d).encode()) for name, d in drawings))
+    drawings = ((f"{name}.svg", _svg(plan, d, blocked=blocked and name != LEGEND)) for name, d in _drawings(plan))
+    return (*_photographs(plan, blocked), *drawings)
 
 
 def step_pictures(plan: Plan, hooping: Hooping, *, blocked: bool = False) -> Iterator[tuple[str, bytes]]:
     """Yield (file name, SVG) of every picture of a hooping's halts, named as by ``all_pictures``."""
     for name, drawing in _steps(plan, hooping):
-        yield f"{name}.svg", to_svg(stamped(drawing) if blocked else drawing).encode()
+        yield f"{name}.svg", _svg(plan, drawing, blocked=blocked)
 
 
 def turned_pictures(plan: Plan, *, blocked: bool = False) -> Iterator[tuple[str, bytes]]:
     """Yield (file name, SVG) of the pictures of the turned item, named as by ``all_pictures``."""
     for name, drawing in turned_drawings(plan):
-        yield f"{name}.svg", to_svg(stamped(drawing) if blocked else drawing).encode()
+        yield f"{name}.svg", _svg(plan, drawing, blocked=blocked)
+
+
+def _svg(plan: Plan, drawing: Drawing, *, blocked: bool) -> bytes:
+    """Return a drawing as SVG, its words in the project's language."""
+    say = saying(plan.project)
+    return to_svg(titled(stamped(drawing, say) if blocked else drawing, say)).encode()
 
 
 def _photographs(plan: Plan, blocked: bool) -> Iterator[tuple[str, bytes]]:
     for name, key in _finished(plan):
         data = finished_png(plan, key)
-        yield f"{name}.png", stamped_png(data) if blocked else data
+        yield f"{name}.png", stamped_png(data, saying(plan.project)) if blocked else data
     if lace_strands(plan):
         lace = finished_lace_png(plan)
-        yield "finished.png", stamped_png(lace) if blocked else lace
+        yield "finished.png", stamped_png(lace, saying(plan.project)) if blocked else lace
 
 
 def _finished(plan: Plan) -> Iterator[tuple[str, str]]:
@@ -70,7 +77,7 @@ def _drawings(plan: Plan) -> Iterator[tuple[str, Drawing]]:
         yield from _steps(plan, hooping)
     yield from turned_drawings(plan)
     if plan.hoopings:
-        yield LEGEND, legend_drawing(pieces=bool(plan.making.pieces))
+        yield LEGEND, legend_drawing(pieces=bool(plan.making.pieces), say=saying(plan.project))
 
 
 def _steps(plan: Plan, hooping: Hooping) -> Iterator[tuple[str, Drawing]]:

@@ -49,6 +49,7 @@ from hoopwright.outputs.pictures.signs import (
 )
 from hoopwright.outputs.pictures.symbols import flip_arrow, scissors
 from hoopwright.outputs.pictures.titles import SHOWN, Named, growth, named
+from hoopwright.outputs.saying import Say, saying
 
 PALE = 0.6
 """How far the work is paled behind the seam stitch that is sewn now."""
@@ -135,7 +136,7 @@ def hands_drawing(plan: Plan, hooping: Hooping, index: int) -> Drawing | None:
         *_work(plan, hooping, index, here),
         *_cut_away(fresh),
         *_names(plan, hooping, here, handled, _marks(moves, fresh)),
-        *(s for h in moves if isinstance(h, Flip | Fold) for s in _arrow(h)),
+        *(s for h in moves if isinstance(h, Flip | Fold) for s in _arrow(h, saying(plan.project))),
         *(s for r in fresh for s in _snips(r)),
     )
     title = "when all is sewn: trim and flip" if end else f"before step {index}: trim and flip"
@@ -225,13 +226,13 @@ def _panel(plan: Plan, hooping: Hooping, piece: Lying) -> tuple[Shape, ...]:
 
 def _names(plan: Plan, hooping: Hooping, here: Scene, strong: set[str], marks: BaseGeometry) -> tuple[Shape, ...]:
     """Return the name of each sheet where it shows; of what lies under the hoop only of what is laid there now."""
-    names = sheet_names(plan, hooping)
+    names, say = sheet_names(plan, hooping), saying(plan.project)
     shown: dict[str, list[BaseGeometry]] = {}
     for p in (*here.on_top, *(p for p in here.below if p.piece in strong)):
         shown.setdefault(p.piece, []).append(p.outline if p.under else p.shows)
     regions = {piece: shapely.union_all(rows) for piece, rows in shown.items()}
     sheets = [
-        Named(region, name_of(names, piece), piece in strong)
+        Named(region, name_of(names, piece).drawn(say), piece in strong)
         for piece, region in reversed(regions.items())
         if region.area > (0.0 if piece in strong else SHOWN)
     ]
@@ -254,13 +255,13 @@ def _snip_place(cut: Removed) -> tuple[tuple[float, float], float] | None:
     return (a.x, a.y), math.degrees(math.atan2(b.y - a.y, b.x - a.x))
 
 
-def _arrow(hand: Flip | Fold) -> tuple[Shape, ...]:
+def _arrow(hand: Flip | Fold, say: Say) -> tuple[Shape, ...]:
     """Return the arrow of a flip or fold; what is folded to the underside says so."""
     start, end = _way(hand)
     if not (isinstance(hand, Fold) and hand.onto is Side.UNDER):
         return flip_arrow(start, end)
     below = 5.0 if end[1] > start[1] else -5.0
-    word = Label("under the hoop", (end[0], end[1] + below), 5.0, HAND, bold=True, halo=WHITE, halo_width=0.8)
+    word = Label(say("under the hoop"), (end[0], end[1] + below), 5.0, HAND, bold=True, halo=WHITE, halo_width=0.8)
     return (*flip_arrow(start, end), word)
 
 

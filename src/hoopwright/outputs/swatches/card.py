@@ -41,6 +41,7 @@ def card_pdf(build: Build, sheets: Swatches) -> bytes:
     paper = sheet_of(project.paper)
     pages = [(f, marks) for f in FAMILIES for marks in _pages(sheets, f, paper)]
     data = {
+        "language": "en",
         "document": TITLE,
         "width": paper.width,
         "height": paper.height,

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from hoopwright.core.types import Degrees, Mm
 from hoopwright.estimate.cloth import rough_size
+from hoopwright.outputs.saying import Say, plain, saying
 from hoopwright.outputs.templates.furniture import Sheet
 from hoopwright.outputs.templates.lettering import shortened
 from hoopwright.outputs.templates.marks import Area, Line, Mark, Words
@@ -49,7 +50,10 @@ def _rough_cut(project: Project, patch: Patch) -> RoughCut:
     if patch.seam is None:
         along, across = f"{along} wide", f"{across} high"
     grain = f"{grain_words(patch)}{', mind its up' if cloth.has_up else ''}"
-    return RoughCut(f"{patch.number} · {patch.letters[0]}", cloth.name, cloth.colour, along, across, grain)
+    say = saying(project)
+    return RoughCut(
+        f"{patch.number} · {patch.letters[0]}", cloth.name, cloth.colour, say(along), say(across), say(grain)
+    )
 
 
 def grain_words(patch: Patch) -> str:
@@ -71,19 +75,21 @@ def grain_words(patch: Patch) -> str:
     return f"{min(angle, 180 - angle):.0f}° from the {first}"
 
 
-def cut_pages(cuts: Sequence[RoughCut], sheet: Sheet) -> tuple[tuple[Mark, ...], ...]:
+def cut_pages(cuts: Sequence[RoughCut], sheet: Sheet, say: Say = plain) -> tuple[tuple[Mark, ...], ...]:
     """Return the marks of each page of the table; nothing when there are no cuts."""
     rows = int((sheet.room[1] - 2 * ROW) // ROW)
-    return tuple(_table(cuts[k : k + rows], sheet) for k in range(0, len(cuts), rows))
+    return tuple(_table(cuts[k : k + rows], sheet, say) for k in range(0, len(cuts), rows))
 
 
-def _table(cuts: Sequence[RoughCut], sheet: Sheet) -> tuple[Mark, ...]:
+def _table(cuts: Sequence[RoughCut], sheet: Sheet, say: Say) -> tuple[Mark, ...]:
     x, y = sheet.corner
     right = x + sheet.room[0]
-    marks: list[Mark] = [Words(NOTE, (x, y + 3.0), 9.0)]
+    marks: list[Mark] = [Words(say(NOTE), (x, y + 3.0), 9.0)]
     y += ROW + 4.0
     names = ("patch", "cloth", "length (along the seam)", "width", "grain")
-    marks += [Words(n, (x + c, y - 1.0), 8.0, bold=True, style="accent") for n, c in zip(names, _COLUMNS, strict=True)]
+    marks += [
+        Words(say(n), (x + c, y - 1.0), 8.0, bold=True, style="accent") for n, c in zip(names, _COLUMNS, strict=True)
+    ]
     marks.append(Line(((x, y + ROW / 2 - 1), (right, y + ROW / 2 - 1)), "hair"))
     for cut in cuts:
         y += ROW

@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.core.types import Degrees, Mm, Point
 from hoopwright.outputs.templates.lettering import POINT, shortened, text_width
 from hoopwright.outputs.templates.marks import Area, Drawing, Line, Mark, Words, box_of
-from hoopwright.outputs.templates.pieces import Piece
+from hoopwright.outputs.templates.pieces import ENGLISH, Piece, Signs
 from hoopwright.outputs.templates.places import fit_arrow, fit_box, middle_of
 
 SIZES: tuple[tuple[float, float], ...] = ((18.0, 8.5), (14.0, 7.5), (11.0, 7.0), (9.5, 6.5))
@@ -42,8 +42,6 @@ FOLD_ROOM: Mm = 3.2
 HATCH: Mm = 1.6
 """Distance between the hatching lines of what is cut away."""
 
-CLIP_WORDS = "cut this away after sewing"
-
 
 Rows: TypeAlias = tuple[tuple[str, float, bool], ...]
 """Words under each other: text, size in points, bold."""
@@ -51,11 +49,12 @@ Rows: TypeAlias = tuple[tuple[str, float, bool], ...]
 
 @dataclass(frozen=True, slots=True)
 class _Beside:
-    """Words to stand beside the piece, and the place their leader points to."""
+    """Words to stand beside the piece, and the place their leader points to; a grain arrow with its word may go with them."""
 
     lines: Rows
     to: Point
     arrow: Degrees | None = None
+    signs: Signs = ENGLISH
 
 
 def draw(piece: Piece, window: Polygon | None = None) -> Drawing:
@@ -88,7 +87,7 @@ def _fold(piece: Piece) -> tuple[Mark, ...]:
     turn = (math.degrees(math.atan2(by - ay, bx - ax)) + 90) % 180 - 90
     up = math.radians(turn - 90)
     middle = ((ax + bx) / 2 + 1.6 * math.cos(up), (ay + by) / 2 + 1.6 * math.sin(up))
-    return Line(((ax, ay), (bx, by)), "fold"), Words("fold", middle, 7.0, "center", turn=turn)
+    return Line(((ax, ay), (bx, by)), "fold"), Words(piece.signs.fold, middle, 7.0, "center", turn=turn)
 
 
 def _inside(piece: Piece, room: BaseGeometry) -> tuple[tuple[Mark, ...], _Beside | None]:
@@ -104,10 +103,12 @@ def _inside(piece: Piece, room: BaseGeometry) -> tuple[tuple[Mark, ...], _Beside
     for rows in _sizes(piece):
         words = _words(room, rows)
         if words is not None:
-            return words[0], _Beside((("grain", 7.0, False),), _near_right(piece.cut), piece.grain)
+            return words[0], _Beside(
+                ((piece.signs.grain, 7.0, False),), _near_right(piece.cut), piece.grain, piece.signs
+            )
     rows = _rows(piece, 11.0, 7.0)
     arrow = _arrow(piece, room, word=False)
-    return arrow, _Beside(rows, middle_of(piece.inner), None if arrow else piece.grain)
+    return arrow, _Beside(rows, middle_of(piece.inner), None if arrow else piece.grain, piece.signs)
 
 
 def _sizes(piece: Piece) -> tuple[Rows, ...]:
@@ -152,7 +153,7 @@ def _arrow(piece: Piece, room: BaseGeometry, *, word: bool) -> tuple[Mark, ...]:
     if line is None:
         return ()
     start, end = ((x, y) for x, y in line.coords)
-    return grain_arrow(start, end, one_way=piece.has_up, word=word)
+    return grain_arrow(start, end, one_way=piece.has_up, signs=piece.signs if word else None)
 
 
 def _near_right(area: Polygon) -> Point:
@@ -162,15 +163,15 @@ def _near_right(area: Polygon) -> Point:
     return near.x, near.y
 
 
-def grain_arrow(start: Point, end: Point, *, one_way: bool, word: bool = True) -> tuple[Mark, ...]:
-    """Return an arrow along the grain with its word; ``one_way`` for cloth that has an up."""
+def grain_arrow(start: Point, end: Point, *, one_way: bool, signs: Signs | None = ENGLISH) -> tuple[Mark, ...]:
+    """Return an arrow along the grain with its word, or without ``signs`` bare; ``one_way`` for cloth that has an up."""
     angle = math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
     heads = [_head(end, angle)] if one_way else [_head(end, angle), _head(start, angle + 180)]
     reading = (angle + 90) % 180 - 90
     up = math.radians(reading - 90)
     middle = ((start[0] + end[0]) / 2 + 1.5 * math.cos(up), (start[1] + end[1]) / 2 + 1.5 * math.sin(up))
-    said = ("grain, up", "up") if one_way else ("grain",)
-    fitting = [s for s in said if word and text_width(s, 6.0) + 2 * HEAD <= math.dist(start, end)][:1]
+    said = () if signs is None else (signs.grain_up, signs.up) if one_way else (signs.grain,)
+    fitting = [s for s in said if text_width(s, 6.0) + 2 * HEAD <= math.dist(start, end)][:1]
     words = tuple(Words(s, middle, 6.0, "center", turn=reading) for s in fitting)
     return (Line((start, end), "grain"), *heads, *words)
 
@@ -190,7 +191,7 @@ def _clip(piece: Piece) -> tuple[tuple[Mark, ...], _Beside | None]:
     parts = [p for p in shapely.get_parts(piece.clip) if isinstance(p, Polygon)]
     edges = tuple(Line(_ring(p), "clip", closed=True) for p in parts)
     biggest = max(parts, key=lambda p: p.area)
-    note = _Beside(((CLIP_WORDS, 7.0, False),), middle_of(biggest))
+    note = _Beside(((piece.signs.clip, 7.0, False),), middle_of(biggest))
     return (*edges, *_hatching(MultiPolygon(parts))), note
 
 
@@ -250,7 +251,7 @@ def _note(note: _Beside, at: Point, height: Mm) -> list[Mark]:
         c, s = 4.0 * math.cos(math.radians(note.arrow)), 4.0 * math.sin(math.radians(note.arrow))
         middle = (x + 5.0, at[1] + height - 4.5)
         ends = (middle[0] - c, middle[1] - s), (middle[0] + c, middle[1] + s)
-        marks += grain_arrow(*ends, one_way=False)
+        marks += grain_arrow(*ends, one_way=False, signs=note.signs)
     return marks
 
 

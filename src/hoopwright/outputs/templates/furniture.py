@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hoopwright.core.types import Mm
+from hoopwright.outputs.saying import Say, plain
 from hoopwright.outputs.templates.drawing import grain_arrow
 from hoopwright.outputs.templates.lettering import shortened
 from hoopwright.outputs.templates.marks import Area, Line, Mark, Words
@@ -59,24 +60,31 @@ def furniture(
     legend: bool,
     stop: str = "",
     bar_words: str = BAR_WORDS,
+    say: Say = plain,
 ) -> tuple[Mark, ...]:
     """Return the marks that stand on every page; ``what`` says what the page shows, ``legend`` whether lines are explained, ``stop`` why nothing
-    must be cut yet, ``bar_words`` what to do with the bars.
+    must be cut yet, ``bar_words`` what to do with the bars. ``say`` says all of them but the title.
     """
     room, right = sheet.room[0], sheet.width - MARGIN
-    mirror = Words(MIRROR_WORDS, (right, MARGIN + 7.2), 8.0, "right")
+    mirror = Words(say(MIRROR_WORDS), (right, MARGIN + 7.2), 8.0, "right")
     return (
-        Words(shortened(what, 12.0, room - 25.0, bold=True), (MARGIN, MARGIN + 2.6), 12.0, bold=True, style="accent"),
-        Words(f"page {number} of {count}", (right, MARGIN + 2.6), 8.0, "right"),
+        Words(
+            shortened(say(what), 12.0, room - 25.0, bold=True), (MARGIN, MARGIN + 2.6), 12.0, bold=True, style="accent"
+        ),
+        Words(say(f"page {number} of {count}"), (right, MARGIN + 2.6), 8.0, "right"),
         Words(shortened(title, 8.0, room - mirror.length - 8.0), (MARGIN, MARGIN + 7.2), 8.0, style="grey"),
-        *((mirror, *_legend(MARGIN, MARGIN + 12.0)) if legend else ()),
+        *((mirror, *_legend(MARGIN, MARGIN + 12.0, say)) if legend else ()),
         Line(((MARGIN, MARGIN + HEAD - 4.0), (right, MARGIN + HEAD - 4.0)), "hair"),
-        *_bars(sheet, bar_words),
-        *((Words(stop, (MARGIN + 119.6, sheet.height - MARGIN - 4.0), 8.5, bold=True, style="warn"),) if stop else ()),
+        *_bars(sheet, bar_words, say),
+        *(
+            (Words(say(stop), (MARGIN + 119.6, sheet.height - MARGIN - 4.0), 8.5, bold=True, style="warn"),)
+            if stop
+            else ()
+        ),
     )
 
 
-def _legend(x: Mm, y: Mm) -> tuple[Mark, ...]:
+def _legend(x: Mm, y: Mm, say: Say) -> tuple[Mark, ...]:
     marks: list[Mark] = []
     entries = (
         ("cut", "cut here"),
@@ -87,15 +95,15 @@ def _legend(x: Mm, y: Mm) -> tuple[Mark, ...]:
         ("grain", "grain (warp)"),
     )
     for style, text in entries:
-        words = Words(text, (x + 11.0, y), 7.5)
+        words = Words(say(text), (x + 11.0, y), 7.5)
         line = ((x, y), (x + 9.0, y))
-        marks += grain_arrow(*line, one_way=False, word=False) if style == "grain" else (Line(line, style),)
+        marks += grain_arrow(*line, one_way=False, signs=None) if style == "grain" else (Line(line, style),)
         marks.append(words)
         x += 11.0 + words.length + 5.0
     return tuple(marks)
 
 
-def _bars(sheet: Sheet, words: str) -> tuple[Mark, ...]:
+def _bars(sheet: Sheet, words: str, say: Say) -> tuple[Mark, ...]:
     """Return the 100 mm and the 4 inch bar, each exactly as long as it says from edge to edge, and their words."""
     top = sheet.height - MARGIN - FOOT + 5.0
     x = MARGIN + 1.0
@@ -105,8 +113,8 @@ def _bars(sheet: Sheet, words: str) -> tuple[Mark, ...]:
         *bar(x, top, 10.0, 10),
         Words("100 mm", (side + 2.0, top + 2.0), 8.0, bold=True),
         *bar(x, top + 8.0, 12.7, 8),
-        Words("4 inches", (side + 2.0, top + 10.0), 8.0, bold=True),
-        Words(words, (side + 17.0, top), 8.5, bold=True, style="warn", width=58.0),
+        Words(say("4 inches"), (side + 2.0, top + 10.0), 8.0, bold=True),
+        Words(say(words), (side + 17.0, top), 8.5, bold=True, style="warn", width=58.0),
     )
 
 

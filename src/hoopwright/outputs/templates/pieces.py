@@ -8,7 +8,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import TypeVar
+from typing import Final, TypeVar
 
 import shapely
 from shapely.affinity import affine_transform
@@ -20,6 +20,7 @@ from hoopwright.core.types import Degrees, Point
 from hoopwright.items.plan import Plan
 from hoopwright.items.recipe import Piece as CutPiece
 from hoopwright.operations.vocabulary import Fold, HandWork, Lay
+from hoopwright.outputs.saying import Say, saying
 from hoopwright.piecing.shapes import Patch, PiecedPanel
 from hoopwright.plane.half_plane import left_of
 from hoopwright.project.schema import Project
@@ -36,6 +37,24 @@ NOTE = 36
 Shape = TypeVar("Shape", bound=BaseGeometry)
 
 
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """The words beside the signs of a piece: its fold, its grain arrow (both ways, or with an up), what is cut away."""
+
+    fold: str = "fold"
+    grain: str = "grain"
+    grain_up: str = "grain, up"
+    up: str = "up"
+    clip: str = "cut this away after sewing"
+
+    def said(self, say: Say) -> Signs:
+        """Return them in another language."""
+        return Signs(say(self.fold), say(self.grain), say(self.grain_up), say(self.up), say(self.clip))
+
+
+ENGLISH: Final = Signs()
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Piece:
     """One piece of paper.
@@ -43,7 +62,7 @@ class Piece:
     ``cut`` is the line to cut, ``sew`` the dashed line (None: nothing is sewn along it), ``seam`` the edge it is sewn on by
     (None: no such edge), ``fold`` the line it is folded along, ``clip`` the allowance to cut away after sewing. ``head`` is its large name, ``short`` the same for a tiny piece, ``lines``
     what is written below. ``grain`` is the warp's direction clockwise from the paper's x axis (None: no arrow);
-    ``has_up`` makes the arrow point one way only.
+    ``has_up`` makes the arrow point one way only. ``signs`` are the words beside its signs.
     """
 
     name: str
@@ -56,6 +75,7 @@ class Piece:
     grain: Degrees | None = None
     has_up: bool = False
     fold: LineString | None = None
+    signs: Signs = ENGLISH
 
     @property
     def inner(self) -> Polygon:
@@ -66,8 +86,14 @@ class Piece:
 def pieces_of(build: Build) -> tuple[Piece, ...]:
     """Return all pieces of paper, panel by panel: patches in sewing order, the panel's own outline; then the other pieces.
 
-    Ribbons and zips have none: they are cut by length.
+    Ribbons and zips have none: they are cut by length. Their words are in the project's language.
     """
+    say = saying(build.plan.project)
+    signs = ENGLISH.said(say)
+    return tuple(replace(p, signs=signs) for p in _pieces(build, say))
+
+
+def _pieces(build: Build, say: Say) -> tuple[Piece, ...]:
     project, making = build.plan.project, build.plan.making
     patches = project.piecing.cut != "rough"
     several = len(build.plan.panels) > 1
@@ -75,13 +101,13 @@ def pieces_of(build: Build) -> tuple[Piece, ...]:
         piece
         for panel in build.plan.panels
         for piece in (
-            *(_of_patch(project, panel, p, several) for p in panel.patches if patches or p.made_of is not None),
-            _of_outline(project, panel),
+            *(_of_patch(project, panel, p, several, say) for p in panel.patches if patches or p.made_of is not None),
+            _of_outline(project, panel, say),
         )
     )
     folds = folds_of(build.plan)
     flat = (p for p in making.pieces if project.cloths[p.cloth].kind not in BY_LENGTH)
-    return (*panels, *(_of_piece(project, p, folds.get(p.key)) for p in flat))
+    return (*panels, *(_of_piece(project, p, folds.get(p.key), say) for p in flat))
 
 
 def folds_of(plan: Plan) -> dict[str, LineString]:
@@ -124,7 +150,7 @@ def section_names(panel: PiecedPanel) -> Callable[[int], str]:
     return lambda number: f"section {number} of {count}" if count > 1 else ""
 
 
-def _of_patch(project: Project, panel: PiecedPanel, patch: Patch, several: bool) -> Piece:
+def _of_patch(project: Project, panel: PiecedPanel, patch: Patch, several: bool, say: Say) -> Piece:
     seam = None if patch.seam is None else LineString([patch.seam.start, patch.seam.end])
     where = section_names(panel)(patch.section)
     if several:
@@ -144,7 +170,7 @@ def _of_patch(project: Project, panel: PiecedPanel, patch: Patch, several: bool)
     piece = Piece(
         name=f"{panel.key} {head}",
         head=head,
-        lines=tuple(line for line in lines if line),
+        lines=tuple(say(line) for line in lines if line),
         cut=patch.template,
         sew=patch.area,
         seam=seam,
@@ -154,13 +180,13 @@ def _of_patch(project: Project, panel: PiecedPanel, patch: Patch, several: bool)
     return replace(_mapped(piece, FLIP_Y), grain=grain)
 
 
-def _of_outline(project: Project, panel: PiecedPanel) -> Piece:
+def _of_outline(project: Project, panel: PiecedPanel, say: Say) -> Piece:
     cut = panel.outline.buffer(project.piecing.allowance, join_style="mitre")
     lines = ("outline of the finished panel, right side up", "trim to the solid line when all is sewn")
     piece = Piece(
         f"{panel.key} outline",
-        panel_name(panel.key),
-        lines,
+        say(panel_name(panel.key)),
+        tuple(map(say, lines)),
         Polygon(cut.exterior),
         panel.outline,
     )
@@ -172,12 +198,12 @@ def panel_name(key: str) -> str:
     return "Panel" if key == "panel" else f"Panel {key.replace('-', ' ')}"
 
 
-def _of_piece(project: Project, given: CutPiece, fold: LineString | None) -> Piece:
+def _of_piece(project: Project, given: CutPiece, fold: LineString | None, say: Say) -> Piece:
     cloth = project.cloths[given.cloth]
     sided = "" if cloth.kind == "stiffener" else "right side up"
     count = f"cut {given.count}" if given.count > 1 else ""
-    lines = (cloth.name, ", ".join(x for x in (count, sided) if x), *textwrap.wrap(given.note, NOTE))
-    piece = Piece(given.key, given.title, tuple(x for x in lines if x), given.cut, given.sewn, fold=fold)
+    lines = (cloth.name, say(", ".join(x for x in (count, sided) if x)), *textwrap.wrap(say(given.note), NOTE))
+    piece = Piece(given.key, say(given.title), tuple(x for x in lines if x), given.cut, given.sewn, fold=fold)
     grain = None if cloth.kind == "stiffener" else -given.grain
     return replace(_mapped(piece, FLIP_Y), grain=grain, has_up=cloth.has_up)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hoopwright.build import Build
 from hoopwright.core.findings import blocking
+from hoopwright.outputs.saying import saying
 from hoopwright.outputs.templates.cuts import cut_pages, rough_cuts
 from hoopwright.outputs.templates.furniture import Sheet, furniture, sheet_of
 from hoopwright.outputs.templates.marks import as_data
@@ -23,15 +24,19 @@ def templates_pdf(build: Build) -> bytes:
     project = build.plan.project
     sheet = sheet_of(project.paper)
     pages = (*pages_of(pieces_of(build), sheet), *_rough(build, sheet)) or (Page(NOTHING, (), legend=False),)
-    stop = _stop(build)
+    stop, say = _stop(build), saying(project)
     data = {
-        "document": f"Templates: {project.title}",
+        "document": say(f"Templates: {project.title}"),
+        "language": project.language,
         "width": sheet.width,
         "height": sheet.height,
         "pages": [
             [
                 as_data(m)
-                for m in (*furniture(sheet, project.title, p.what, k, len(pages), legend=p.legend, stop=stop), *p.marks)
+                for m in (
+                    *furniture(sheet, project.title, p.what, k, len(pages), legend=p.legend, stop=stop, say=say),
+                    *p.marks,
+                )
             ]
             for k, p in enumerate(pages, start=1)
         ],
@@ -45,7 +50,7 @@ def _rough(build: Build, sheet: Sheet) -> tuple[Page, ...]:
     if project.piecing.cut == "templates":
         return ()
     cuts = [cut for panel in build.plan.panels for cut in rough_cuts(project, panel.patches)]
-    return tuple(Page("Rough cuts", marks, legend=False) for marks in cut_pages(cuts, sheet))
+    return tuple(Page("Rough cuts", marks, legend=False) for marks in cut_pages(cuts, sheet, saying(project)))
 
 
 def _stop(build: Build) -> str:
