@@ -51,7 +51,7 @@ export const ClothLaid = {
       return [...new Set((row.drawn?.stitches ?? []).map((s) => s.colour))].slice(0, 4);
     },
     reveal() {
-      this.$nextTick(() => this.$el.querySelector?.(".laid-row.open")?.scrollIntoView({ block: "nearest" }));
+      this.$nextTick(() => this.$el.querySelector?.(".laid-row.open .give")?.scrollIntoView({ block: "nearest" }));
     },
     turn(row) {
       this.$emit("update:thing", row.open ? null : { kind: row.kind, number: row.number });
