@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import math
 import time
 
 import pytest
@@ -11,6 +12,7 @@ from hoopwright.core.findings import Severity
 from hoopwright.core.types import Point
 from hoopwright.piecing.patch_map_cuts import map_from_cuts
 from hoopwright.piecing.shapes import PatchMap
+from tests.browser.many import HIGH, WIDE, cuts
 
 SQUARE = box(-50, -50, 50, 50)
 Cut = tuple[Point, Point]
@@ -96,6 +98,26 @@ def test_letters_and_seams_stay_when_cuts_move_a_little(moves: list[float]) -> N
     assert [s.number for s in after.seams] == [s.number for s in before.seams] == [1, 2, 3, 4, 5]
     for old, new in zip(before.seams, after.seams, strict=True):
         assert old.line.hausdorff_distance(new.line) < 6.0
+
+
+def test_a_moved_cut_leaves_far_corners_exactly_where_they_were() -> None:
+    """Exactly: what is planned from corners that stayed is remembered by them."""
+    before, after = (made(slices(shift), box(-WIDE / 2, -HIGH / 2, WIDE / 2, HIGH / 2)) for shift in (0.0, 0.3))
+    stayed = set(before.plane.vertices) & set(after.plane.vertices)
+    near = [
+        v
+        for v in after.plane.vertices
+        if v not in stayed and min(math.dist(v, w) for w in before.plane.vertices) < 1e-6
+    ]
+    assert near == []
+    assert 0 < len(after.plane.vertices) - len(stayed) <= 6
+
+
+def slices(shift: float) -> list[Cut]:
+    """Slices round a middle, each ending on those before; the third is shifted."""
+    found = [(a, b) for a, b in cuts(24)]
+    moved = [(x + shift, y) for x, y in found[2]]
+    return [*found[:2], (moved[0], moved[1]), *found[3:]]
 
 
 @pytest.mark.bench

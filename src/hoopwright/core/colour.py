@@ -7,6 +7,7 @@ ISO/CIE 11664-6 (CIEDE2000) with the notes of Sharma, Wu and Dalal, Color Resear
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from itertools import starmap
 from string import hexdigits
 from typing import Final, TypeAlias
@@ -44,6 +45,7 @@ def rgb_of(colour: str) -> tuple[float, float, float]:
     return red / 255.0, green / 255.0, blue / 255.0
 
 
+@lru_cache(maxsize=1024)
 def lab_of(colour: str) -> Lab:
     """Return the L*a*b* of a colour written "#rrggbb" (sRGB). Raises ValueError for any other text."""
     linear = [_linear(c) for c in rgb_of(colour)]
@@ -62,6 +64,7 @@ def _lab_root(value: float, white: float) -> float:
     return math.cbrt(share) if share > LAB_KNEE else share / (3.0 * (6.0 / 29.0) ** 2) + 4.0 / 29.0
 
 
+@lru_cache(maxsize=4096)
 def difference(one: Lab, other: Lab) -> float:
     """Return the colour difference CIEDE2000 of two L*a*b* colours, with all three weights 1.
 

@@ -94,7 +94,7 @@ def best_order(pricing: Pricing, firsts: int | None = None, looks: int = SEARCH_
 class _Search:
     """One search: what can be last in each set of the present level, and what is left of the budget."""
 
-    __slots__ = ("alike", "allowed", "budget", "costs", "last", "net", "pricing", "proven", "rank")
+    __slots__ = ("alike", "allowed", "budget", "costs", "last", "net", "pricing", "proven", "rank", "turn", "turning")
 
     def __init__(self, pricing: Pricing, allowed: int, looks: int) -> None:
         self.pricing, self.net = pricing, pricing.net
@@ -103,6 +103,8 @@ class _Search:
         self.last = {self.net.everything: all_that_can_be_last(self.net, self.net.everything)}
         known: dict[float, int] = {}
         self.alike = [known.setdefault(degrees, row) for row, degrees in enumerate(pricing.direction)]
+        self.turn = pricing.part(1, 1.0)
+        self.turning: dict[tuple[int, int], bool] = {}
         inner = [
             pricing.price((n.bit_count(), 0, 0, 0, b.bit_count(), 0))
             for n, b in zip(pricing.nearer, pricing.larger, strict=True)
@@ -149,7 +151,7 @@ class _Search:
             tried = [p for p in self.rank if can >> p & 1][: max(LEAST_MOVES, share * len(tried) // cost)]
         self.budget -= sum([self.costs[p] for p in tried])
         steps = [Step(p, chord_of(self.net, p, pieces), pieces) for p in sorted(tried, reverse=True)]
-        return [(s, self.pricing.price(self.pricing.amounts(s.piece, s.chord, pieces, strips, False))) for s in steps]
+        return [(s, self.pricing.step_price(s.piece, s.chord, pieces, strips)) for s in steps]
 
     def unblocked(self, pieces: int, can: int) -> int:
         """Leave out a piece that is the only one left that may be first."""
@@ -160,18 +162,26 @@ class _Search:
         """Enter the way on over ``step`` if it is the cheapest to its set."""
         chord = step.chord
         assert chord is not None
-        if direction >= 0 and self.pricing.turns(direction, chord.row):
-            cost += self.pricing.price((0.0, 1.0, 0.0, 0.0, 0.0, 0.0))
-        key = (step.pieces & ~(1 << step.piece), self.alike[chord.row])
-        if key not in found or way.cost + cost < found[key].cost:
+        onward = self.alike[chord.row]
+        if direction >= 0 and self.turns(direction, onward):
+            cost += self.turn
+        key = (step.pieces & ~(1 << step.piece), onward)
+        known = found.get(key)
+        if known is None or way.cost + cost < known.cost:
             found[key] = _Way(way.cost + cost, way.strips | 1 << strip_of(chord), step, way)
+
+    def turns(self, one: int, two: int) -> bool:
+        key = (one, two)
+        if key not in self.turning:
+            self.turning[key] = self.pricing.turns(one, two)
+        return self.turning[key]
 
     def finish(self, level: _Level) -> BestOrder:
         """Price the first pieces and read the cheapest way back."""
         ends = []
         for (pieces, direction), way in level.items():
             piece = pieces.bit_length() - 1
-            cost = way.cost + self.pricing.price(self.pricing.amounts(piece, None, pieces, way.strips, False))
+            cost = way.cost + self.pricing.step_price(piece, None, pieces, way.strips)
             ends.append((cost, piece, direction, way))
         cost, piece, _, way = min(ends, key=lambda end: end[:3])
         steps = [Step(piece, None, 1 << piece)]

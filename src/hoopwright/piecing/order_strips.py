@@ -8,8 +8,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Final, TypeAlias
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely import STRtree
 from shapely.geometry import Polygon
@@ -19,6 +22,12 @@ from hoopwright.core.tolerances import BEHIND, COVER_AREA, FLAT
 from hoopwright.core.types import Mm, Mm2, Point
 from hoopwright.piecing.seam_net import Chord, SeamNet, members
 from hoopwright.plane.subdivision import Subdivision
+
+Numbers: TypeAlias = npt.NDArray[np.int64]
+Shapes: TypeAlias = npt.NDArray[np.object_]
+
+MOST_REMEMBERED: Final = 4_000
+"""So many pairs of strips of one panel have their shared ground remembered from plan to plan; of more, it is found anew at once."""
 
 
 def strip_of(chord: Chord) -> int:
@@ -41,12 +50,26 @@ def strip_overlaps(plane: Subdivision, net: SeamNet, allowance: Mm) -> tuple[tup
     one, two = STRtree(strips).query(strips)
     apart = one // 2 < two // 2
     one, two = one[apart], two[apart]
-    areas = shapely.area(shapely.intersection(strips[one], strips[two]))
-    for a, b, area in zip(one.tolist(), two.tolist(), areas.tolist(), strict=True):
+    for a, b, area in zip(one.tolist(), two.tolist(), _shared_grounds(strips, one, two), strict=True):
         if area > COVER_AREA:
             found[a].append((b, area))
             found[b].append((a, area))
     return tuple(tuple(sorted(pairs)) for pairs in found)
+
+
+def _shared_grounds(strips: Shapes, one: Numbers, two: Numbers) -> list[Mm2]:
+    """Return the ground that each pair of strips shares; while a drawing is in hand most pairs are those of the plan before."""
+    if len(one) > MOST_REMEMBERED:
+        areas: list[Mm2] = shapely.area(shapely.intersection(strips[one], strips[two])).tolist()
+        return areas
+    known = shapely.to_wkb(strips)
+    return [_shared_ground(known[a], known[b]) for a, b in zip(one.tolist(), two.tolist(), strict=True)]
+
+
+@lru_cache(maxsize=4 * MOST_REMEMBERED)
+def _shared_ground(one: bytes, two: bytes) -> Mm2:
+    """Return the area that two strips, given as WKB, share."""
+    return float(shapely.from_wkb(one).intersection(shapely.from_wkb(two)).area)
 
 
 def _strip(plane: Subdivision, net: SeamNet, strip: int, allowance: Mm) -> Polygon:
@@ -61,7 +84,7 @@ def _strip(plane: Subdivision, net: SeamNet, strip: int, allowance: Mm) -> Polyg
 class Reach:
     """Which earlier pieces the allowance of a new piece would lie on.
 
-    ``shapes`` are the areas of the pieces; answers are kept in ``known``, which changes nothing but the time.
+    ``shapes`` are the areas of the pieces, ``known_shapes`` the same as WKB; answers are kept in ``known``, which changes nothing but the time.
     """
 
     plane: Subdivision
@@ -69,6 +92,7 @@ class Reach:
     allowance: Mm
     shapes: tuple[BaseGeometry, ...]
     near: tuple[int, ...]
+    known_shapes: tuple[bytes, ...]
     known: dict[tuple[int, int], int] = field(default_factory=dict)
     beyond: dict[tuple[int, int], bool] = field(default_factory=dict)
 
@@ -99,21 +123,32 @@ class Reach:
         side = [q for q in members(self.near[piece]) if self._heights(q, strip).max() > FLAT]
         if not side:
             return 0
-        grown = self.shapes[piece].buffer(self.allowance, join_style="mitre")
-        cloth = grown.intersection(self._half_plane(piece, strip))
-        return sum(1 << q for q in side if cloth.intersection(self.shapes[q]).area > COVER_AREA)
-
-    def _half_plane(self, piece: int, strip: int) -> Polygon:
-        """Return the part of the plane on the strip's side that can matter to ``piece``."""
-        (ax, ay), (bx, by) = row_ends(self.plane, self.net, strip // 2)
-        west, south, east, north = self.shapes[piece].bounds
-        reach = 4 * (math.hypot(east - west, north - south) + math.hypot(bx - ax, by - ay) + self.allowance)
-        length = math.hypot(bx - ax, by - ay)
-        ux, uy = (bx - ax) / length * reach, (by - ay) / length * reach
-        nx, ny = (-uy, ux) if strip % 2 == 0 else (uy, -ux)
-        return Polygon(
-            [(ax - ux, ay - uy), (ax + ux, ay + uy), (ax + ux + nx, ay + uy + ny), (ax - ux + nx, ay - uy + ny)]
+        ends = row_ends(self.plane, self.net, strip // 2)
+        lain_on = _lain_on(
+            self.known_shapes[piece], tuple(self.known_shapes[q] for q in side), ends, strip % 2 == 0, self.allowance
         )
+        return sum(1 << q for q, lies in zip(side, lain_on, strict=True) if lies)
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _lain_on(
+    piece: bytes, others: tuple[bytes, ...], ends: tuple[Point, Point], on_left: bool, allowance: Mm
+) -> tuple[bool, ...]:
+    """Return on which of the others the cloth of a piece would lie, all given as WKB; most stay while one line is moved."""
+    shape = shapely.from_wkb(piece)
+    cloth = shape.buffer(allowance, join_style="mitre").intersection(_half_plane(shape, ends, on_left, allowance))
+    return tuple(cloth.intersection(shapely.from_wkb(other)).area > COVER_AREA for other in others)
+
+
+def _half_plane(shape: BaseGeometry, ends: tuple[Point, Point], on_left: bool, allowance: Mm) -> Polygon:
+    """Return the part of the plane on one side of a seam line that can matter to a piece."""
+    (ax, ay), (bx, by) = ends
+    west, south, east, north = shape.bounds
+    length = math.hypot(bx - ax, by - ay)
+    reach = 4 * (math.hypot(east - west, north - south) + length + allowance)
+    ux, uy = (bx - ax) / length * reach, (by - ay) / length * reach
+    nx, ny = (-uy, ux) if on_left else (uy, -ux)
+    return Polygon([(ax - ux, ay - uy), (ax + ux, ay + uy), (ax + ux + nx, ay + uy + ny), (ax - ux + nx, ay - uy + ny)])
 
 
 def reach_of(plane: Subdivision, net: SeamNet, allowance: Mm) -> Reach:
@@ -125,7 +160,7 @@ def reach_of(plane: Subdivision, net: SeamNet, allowance: Mm) -> Reach:
         for a, b in zip(one.tolist(), two.tolist(), strict=True):
             if a != b:
                 near[a] |= 1 << b
-    return Reach(plane, net, allowance, shapes, tuple(near))
+    return Reach(plane, net, allowance, shapes, tuple(near), tuple(s.wkb for s in shapes))
 
 
 def piece_shapes(plane: Subdivision, net: SeamNet) -> tuple[BaseGeometry, ...]:

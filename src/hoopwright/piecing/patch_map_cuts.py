@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely.geometry import Polygon
 
@@ -14,7 +14,7 @@ from hoopwright.core.types import Mm, Point
 from hoopwright.piecing.patch_map_basics import letter
 from hoopwright.piecing.seam_lines import chain_numbers, map_with
 from hoopwright.piecing.shapes import PatchMap
-from hoopwright.plane.pieces import Crossing, Ring, crossings, mean_width, split, with_vertex
+from hoopwright.plane.pieces import Box, Crossing, Ring, box_of, boxes_near, crossings, mean_width, split, with_vertex
 from hoopwright.plane.subdivision import subdivision_of
 
 CUTS = "panel.patchwork.cuts"
@@ -22,9 +22,10 @@ CUTS = "panel.patchwork.cuts"
 
 @dataclass(frozen=True, slots=True)
 class _State:
-    """Pieces and their letters after some cuts, with the two ends of every cut as it was made, by cut number."""
+    """Pieces, their boxes and letters after some cuts, with the two ends of every cut as it was made, by cut number."""
 
     rings: tuple[Ring, ...]
+    boxes: tuple[Box, ...]
     names: tuple[str, ...]
     made: tuple[tuple[int, Point, Point], ...] = ()
     findings: tuple[Finding, ...] = ()
@@ -51,7 +52,7 @@ def map_from_cuts(
     several cuts lie in one line, the lowest number counts). The map is None when a cut cannot be made.
     """
     rim = tuple((float(x), float(y)) for x, y in outline.exterior.coords[:-1])
-    state = _State((rim,), (letter(0),))
+    state = _State((rim,), (box_of(rim),), (letter(0),))
     for index, (start, end) in enumerate(cuts):
         state = _after(state, index, start, end, path)
     return (None if state.failed else _finished(outline, state)), state.findings
@@ -66,7 +67,7 @@ def _after(state: _State, index: int, start: Point, end: Point, path: str) -> _S
     except _RefusedError as no:
         cure = f"{no.cure} (an earlier cut failed too: mend that one first)" if state.failed else no.cure
         finding = Finding(no.code, Severity.BLOCKS, no.message, cure, Where(path=where, point=no.point))
-        return _State(state.rings, state.names, state.made, (*state.findings, finding))
+        return replace(state, findings=(*state.findings, finding))
 
 
 def _chord(state: _State, index: int, start: Point, end: Point, where: str) -> tuple[Crossing, tuple[Finding, ...]]:
@@ -74,7 +75,8 @@ def _chord(state: _State, index: int, start: Point, end: Point, where: str) -> t
     length = math.dist(start, end)
     if not math.isfinite(length) or length <= MERGE:
         raise _RefusedError("HW211", f"Cut {index + 1} has no length", "Give two different ends, each as [x, y] in mm")
-    met = [c for c in crossings(state.rings, start, end) if min(c.leave, length) - max(c.enter, 0.0) > MERGE]
+    near = boxes_near(state.boxes, start, end)
+    met = [c for c in crossings(state.rings, start, end, near) if min(c.leave, length) - max(c.enter, 0.0) > MERGE]
     meant = [c for c in met if min(c.leave, length) - max(c.enter, 0.0) > min(CUT_REACH, (c.leave - c.enter) / 2.0)]
     if not meant:
         raise _RefusedError(
@@ -161,17 +163,25 @@ def _cut(state: _State, index: int, start: Point, end: Point, crossing: Crossing
             )
     names = (*state.names, letter(index + 1))
     kept = (*rings[: crossing.piece], left, *rings[crossing.piece + 1 :], right)
-    return _State(kept, names, (*state.made, (index, first, last)), (*state.findings, *notes))
+    boxes = (*state.boxes[: crossing.piece], box_of(left), *state.boxes[crossing.piece + 1 :], box_of(right))
+    return _State(kept, boxes, names, (*state.made, (index, first, last)), (*state.findings, *notes))
 
 
 def _finished(outline: Polygon, state: _State) -> PatchMap:
-    plane = subdivision_of([Polygon(r) for r in state.rings])
-    return map_with(outline, plane, state.names, chain_numbers(plane, state.made))
+    rim = frozenset(outline.exterior.coords)
+    plane = subdivision_of([Polygon([_kept(p, rim) for p in r]) for r in state.rings])
+    made = tuple((number, _kept(start, rim), _kept(end, rim)) for number, start, end in state.made)
+    return map_with(outline, plane, state.names, chain_numbers(plane, made))
+
+
+def _kept(place: Point, rim: frozenset[tuple[float, ...]]) -> Point:
+    """Round a place that a cut made, once all are made: rounded earlier, each would carry the rounding of those it lies between."""
+    return place if place in rim else (round(place[0], DIGITS) + 0.0, round(place[1], DIGITS) + 0.0)
 
 
 def _on(start: Point, end: Point, along: Mm) -> Point:
     t = along / math.dist(start, end)
-    return (round(start[0] + (end[0] - start[0]) * t, DIGITS), round(start[1] + (end[1] - start[1]) * t, DIGITS))
+    return start[0] + (end[0] - start[0]) * t, start[1] + (end[1] - start[1]) * t
 
 
 def _words(point: Point) -> str:

@@ -26,6 +26,14 @@ class Peeled:
 
 def can_be_last(net: SeamNet, piece: int, pieces: int) -> bool:
     """Return whether ``piece`` can be sewn last in the set ``pieces`` (False when it is alone)."""
+    key = (piece, pieces & net.touching[piece])
+    known = net.known_last.get(key)
+    if known is None:
+        known = net.known_last[key] = _can_be_last(net, piece, pieces)
+    return known
+
+
+def _can_be_last(net: SeamNet, piece: int, pieces: int) -> bool:
     shared = 0
     for layer in net.across[piece]:
         shared += (layer & pieces).bit_count()
@@ -56,6 +64,14 @@ def last_after(net: SeamNet, piece: int, rest: int, known: int) -> int:
 
 def chord_of(net: SeamNet, piece: int, pieces: int) -> Chord:
     """Return the seam of a piece that can be last in ``pieces``. Raises ValueError when it cannot."""
+    key = (piece, pieces & net.touching[piece])
+    known = net.known_chords.get(key)
+    if known is None:
+        known = net.known_chords[key] = _chord_of(net, piece, pieces)
+    return known
+
+
+def _chord_of(net: SeamNet, piece: int, pieces: int) -> Chord:
     if not can_be_last(net, piece, pieces):
         raise ValueError(f"piece {piece} has no single straight seam")
     shared = [net.edges[e] for e in net.edges_of[piece] if pieces >> net.other(e, piece) & 1]

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 from hoopwright.core.tolerances import FLAT
@@ -61,7 +61,9 @@ class SeamNet:
     ``faces_of[p]`` are the faces of piece p. ``edges_of[p]`` are its edges, ``vertices_of[p]`` the vertices it touches,
     ``straight_at[p]`` those where it is straight. ``around[v]`` is the set of pieces that touch vertex v, with a bit
     that no set contains when v can never be whole. ``touching[p]`` is the set of pieces that share a vertex with p;
-    ``across[p][k]`` the set of those that share more than k seam edges with it.
+    ``across[p][k]`` the set of those that share more than k seam edges with it. Whether and how a piece can be sewn last
+    depends only on which of the pieces that touch it are there; answers are kept in ``known_last`` and ``known_chords``,
+    which changes nothing but the time.
     """
 
     count: int
@@ -74,6 +76,8 @@ class SeamNet:
     around: tuple[int, ...]
     touching: tuple[int, ...]
     across: tuple[tuple[int, ...], ...]
+    known_last: dict[tuple[int, int], bool] = field(default_factory=dict)
+    known_chords: dict[tuple[int, int], Chord] = field(default_factory=dict)
 
     @property
     def everything(self) -> int:

@@ -17,7 +17,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from shapely.geometry import Point as Place
 
@@ -55,6 +55,8 @@ class Pricing:
 
     ``nearer[p]``, ``larger[p]`` are sets of pieces; ``direction[row]`` in degrees, 0 to 180; ``show[edge]`` is the
     length on which a darker allowance would show when the piece on the left, or on the right, is sewn on later.
+    ``lies_on[strip]`` is the set of the strips that ``overlaps`` names for it. ``known_shown`` keeps answers, which changes
+    nothing but the time.
     """
 
     net: SeamNet
@@ -68,6 +70,8 @@ class Pricing:
     show: tuple[tuple[Mm, Mm], ...]
     overlaps: tuple[tuple[tuple[int, Mm2], ...], ...]
     reach: Reach
+    lies_on: tuple[int, ...]
+    known_shown: dict[tuple[int, int], int] = field(default_factory=dict)
 
     def amounts(self, piece: int, chord: Chord | None, pieces: int, strips: int, turns: bool) -> tuple[float, ...]:
         """Return what a step does against each of WISHES.
@@ -95,8 +99,28 @@ class Pricing:
 
     def price(self, amounts: Sequence[float]) -> int:
         """Return the weighted cost of amounts, in whole parts of 1 / SCALE."""
-        parts = zip(amounts, self.weights, self.full, strict=True)
-        return sum(round(SCALE * weight * amount / full) for amount, weight, full in parts if amount)
+        return sum(self.part(wish, amount) for wish, amount in enumerate(amounts) if amount)
+
+    def step_price(self, piece: int, chord: Chord | None, pieces: int, strips: int) -> int:
+        """Return ``price(amounts(piece, chord, pieces, strips, turns=False))``, put together from parts that are known."""
+        later = self.net.everything & ~pieces
+        cost = self.part(0, (self.nearer[piece] & later).bit_count())
+        cost += self.part(4, (self.larger[piece] & later).bit_count())
+        if chord is None:
+            return cost
+        strip = strip_of(chord)
+        if self.lies_on[strip] & strips:
+            cost += self.part(2, sum(area for other, area in self.overlaps[strip] if strips >> other & 1))
+        if self.reach.covered(piece, chord, pieces) or self.reach.crosses(piece, chord):
+            cost += self.part(5, 1.0)
+        key = (piece, pieces & self.net.touching[piece])
+        if key not in self.known_shown:
+            self.known_shown[key] = self.part(3, self.shown(piece, pieces))
+        return cost + self.known_shown[key]
+
+    def part(self, wish: int, amount: float) -> int:
+        """Return what ``amount`` costs against one of WISHES, in whole parts of 1 / SCALE."""
+        return round(SCALE * self.weights[wish] * amount / self.full[wish]) if amount else 0
 
     def turns(self, one: int, two: int) -> bool:
         """Return whether two rows run in different directions."""
@@ -113,6 +137,7 @@ def pricing_of(
     middle: Place = patch_map.outline.centroid
     distance = tuple(shape.centroid.distance(middle) for shape in shapes)
     area = tuple(shape.area for shape in shapes)
+    overlaps = strip_overlaps(plane, net, allowance)
     plain = sum(1 << p for p, faces in enumerate(net.faces_of) if len(faces) == 1)
     lights = [lightness.get(name) for name in patch_map.letters]
     return Pricing(
@@ -125,8 +150,9 @@ def pricing_of(
         larger=_between(plain, _below([-a for a in area], [-a * LARGER for a in area])),
         direction=tuple(_direction(row_ends(plane, net, r)) for r in range(len(net.rows))),
         show=tuple(_shows(lights[e.left_face], lights[e.right_face], e.length) for e in net.edges),
-        overlaps=strip_overlaps(plane, net, allowance),
+        overlaps=overlaps,
         reach=reach_of(plane, net, allowance),
+        lies_on=tuple(sum(1 << other for other, _ in pairs) for pairs in overlaps),
     )
 
 

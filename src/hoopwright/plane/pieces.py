@@ -16,6 +16,7 @@ from hoopwright.core.tolerances import GRID, MERGE
 from hoopwright.core.types import Mm, Mm2, Point
 
 Ring: TypeAlias = tuple[Point, ...]
+Box: TypeAlias = tuple[Mm, Mm, Mm, Mm]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +43,30 @@ def mean_width(ring: Sequence[Point]) -> Mm:
     return 2.0 * abs(area_of(ring)) / max(length_of(ring), GRID)
 
 
-def crossings(rings: Sequence[Ring], start: Point, end: Point) -> tuple[Crossing, ...]:
-    """Return where the endless line from ``start`` towards ``end`` passes through each piece, in order along it."""
+def box_of(ring: Ring) -> Box:
+    """Return the bounding box of a ring: least x and y, greatest x and y."""
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def boxes_near(boxes: Sequence[Box], start: Point, end: Point) -> tuple[int, ...]:
+    """Return the numbers of the boxes that the box round a line from ``start`` to ``end`` meets."""
+    west, east = sorted((start[0], end[0]))
+    south, north = sorted((start[1], end[1]))
+    return tuple(i for i, b in enumerate(boxes) if b[0] <= east and b[2] >= west and b[1] <= north and b[3] >= south)
+
+
+def crossings(
+    rings: Sequence[Ring], start: Point, end: Point, among: Sequence[int] | None = None
+) -> tuple[Crossing, ...]:
+    """Return where the endless line from ``start`` towards ``end`` passes through each piece, in order along it.
+
+    ``among`` are the numbers of the pieces that are asked for; all when None.
+    """
     length = math.dist(start, end)
     along = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
-    found = [c for i, ring in enumerate(rings) for c in _through(i, ring, start, along)]
+    asked = range(len(rings)) if among is None else among
+    found = [c for i in asked for c in _through(i, rings[i], start, along)]
     return tuple(sorted(found, key=lambda c: (c.enter, c.piece)))
 
 
