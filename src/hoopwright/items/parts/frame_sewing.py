@@ -49,6 +49,9 @@ LOCK: Final[Mm] = 0.4
 
 _HINGES: Final = "Mark both hinge points: the corners of the seam line between upper edge and sides"
 
+_OUTER: Final = "outer shell"
+"""What hands hold when they work on the shell, told from a shell of thread."""
+
 _INTO_THE_FRAME: Final = (
     Hand("frame", "Mark the middle of both upper edges and of both halves of the frame. Try the fit before any glue."),
     Hand(
@@ -190,8 +193,8 @@ def _close_shell(purse: Purse, front: str, fronts: tuple[str, ...], stays: Mm) -
         _lay_back(purse),
         hinge_seam(purse, purse.shell, "front and back", None, (*fronts, "back")),
         Release("Take the shell out of the hoop and mark both hinge points, where the seam begins and ends."),
-        Trim("shell", None, trim, keep=grown(purse.shell.outline, purse.allowance)),
-        *_boxed(purse, "shell"),
+        Trim(_OUTER, None, trim, keep=grown(purse.shell.outline, purse.allowance)),
+        *_boxed(purse, _OUTER),
         Turn(
             between_seams(line),
             front,
@@ -311,7 +314,7 @@ def _assembly(purse: Purse, gap: LineString) -> tuple[HandWork, ...]:
     s = purse.says(purse.allowance)
     return (
         Hand(
-            "shell",
+            _OUTER,
             "Slip the shell, right side out, into the lining, which stays inside out: their right sides lie together. "
             "Pin side seam to side seam at the hinge points, and the middles of the upper edges.",
         ),
