@@ -9,7 +9,7 @@ from hoopwright.core.tolerances import SAME_PLACE
 from hoopwright.core.types import Point, Points
 from hoopwright.items.plan import Plan
 from hoopwright.needle.shapes import Hooping
-from hoopwright.project.lengths import show_measure
+from hoopwright.project.lengths import show_measure, show_size
 
 
 def inside_field(plan: Plan) -> tuple[Finding, ...]:
@@ -28,7 +28,7 @@ def _of_hooping(plan: Plan, hooping: Hooping, half: tuple[float, float]) -> tupl
                 worst, place, index = over, at, step.index
     if worst <= SAME_PLACE:
         return ()
-    size = f"{plan.field[0]:g} x {plan.field[1]:g} mm"
+    size = show_size(*plan.field, plan.project.units)
     return (
         Finding(
             "HW601",
