@@ -198,11 +198,11 @@ def _over_others(
 
 
 def gathered(names: Sequence[str]) -> tuple[str, ...]:
-    """Return names of what is sewn with several seam stitches told as one: "the seam stitches of seams 2 and 4"."""
-    seams = sorted(int(name.removeprefix(SEAM_STITCH)) for name in names if name.startswith(SEAM_STITCH))
-    rest = tuple(name for name in names if not name.startswith(SEAM_STITCH))
+    """Return names of what is sewn, each once, with several seam stitches told as one: "the seam stitches of seams 2 and 4"."""
+    seams = sorted({int(name.removeprefix(SEAM_STITCH)) for name in names if name.startswith(SEAM_STITCH)})
+    rest = tuple(dict.fromkeys(name for name in names if not name.startswith(SEAM_STITCH)))
     if len(seams) < 2:
-        return tuple(names)
+        return tuple(dict.fromkeys(names))
     return (f"the seam stitches of seams {listed(seams)}", *rest)
 
 

@@ -20,6 +20,7 @@ from hoopwright.needle.lettering.faces import face_of, lacking
 from hoopwright.needle.lettering.fit import Align, Measure, largest, measured
 from hoopwright.needle.lettering.font import FontError
 from hoopwright.needle.lettering.satin import THIN, WIDEST, letter
+from hoopwright.needle.placed import gathered
 from hoopwright.operations.vocabulary import LetteringStyle, Role, Stitch
 from hoopwright.piecing.shapes import Frame
 from hoopwright.project.lengths import Units, show_measure
@@ -257,7 +258,7 @@ def _in_its_place(
         yield Finding(
             "HW368",
             Severity.WARNS,
-            f"The letters lie on {listed(under)}",
+            f"The letters lie on {listed(gathered(under))}",
             "Move them to where nothing is sewn, or leave the seam there plain",
             Where(path=f"{asked.path}.at"),
         )

@@ -113,7 +113,7 @@ export const ClothBoard = {
   },
   template: `
   <div class="cloth-board linen">
-    <svg ref="board" :viewBox="box" :style="shape" role="group" :aria-label="t('cloth.board')" @click="press">
+    <svg ref="board" :viewBox="box" :style="shape" role="group" :aria-label="t('cloth.board')" @pointerdown="others = []" @click="press">
       <ClothDefs :name="store.name" :looks="looks" :cloths="cloths" prefix="cloth" />
       <defs><filter id="cloth-grey" color-interpolation-filters="linearRGB"><feColorMatrix type="saturate" values="0" /></filter></defs>
       <g :filter="grey ? 'url(#cloth-grey)' : null">
@@ -135,6 +135,6 @@ export const ClothBoard = {
       </g>
       <circle v-for="(ring, i) in rings" :key="'r' + i" :cx="ring[0]" :cy="-ring[1]" r="5.5" class="cloth-ring" pointer-events="none" />
     </svg>
-    <p v-if="others.length" class="cloth-rather">{{ t("cloth.rather") }}<button v-for="m in others" :key="m.kind + m.key" type="button" class="plain" @click="choose(m)">{{ named(m) }}</button></p>
+    <p v-if="others.length" class="cloth-rather"><button v-for="m in others" :key="m.kind + m.key" type="button" class="plain" @click="choose(m)">{{ t("cloth.rather", { what: named(m) }) }}</button></p>
   </div>`,
 };

@@ -5,6 +5,7 @@ import { ClothSpools } from "/parts/cloth_spools.js";
 import { of } from "/parts/ask.js";
 import { FILES, takeIn } from "/parts/laid_files.js";
 import { length, readLength } from "/parts/measures.js";
+import { sentence } from "/parts/take_rows.js";
 import { t } from "/parts/texts.js";
 
 const BOUNDS = { spacing: [1.5, 60], margin: [0, 30] }; // mm
@@ -64,6 +65,7 @@ export const ClothGround = {
   },
   methods: {
     t,
+    sentence,
     where() {
       return this.piece === null ? t("cloth.ground.panel") : t("cloth.piece", { letter: this.piece });
     },
@@ -174,7 +176,7 @@ export const ClothGround = {
       <span class="has-words"><strong>{{ t("ground." + (table ? table.name : "none")) }}</strong><span class="quiet">{{ t("cloth.ground.choose") }}</span></span></button>
     <ClothPicker v-if="picking" :rows="rows" kind="ground" :image="swatch" :size="[136, 96]" :cloth="cloth" :now="model.kind" :label="t('cloth.ground.choose')" @show="showKind" @take="takeKind" @leave="close" />
     <input ref="file" type="file" class="unseen" tabindex="-1" :accept="accept" :aria-label="t('cloth.ground.motif')" @change="takeFile">
-    <p v-if="trouble" role="alert" class="wrong">{{ trouble.message }} {{ trouble.cure }}</p>
+    <p v-if="trouble" role="alert" class="wrong">{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</p>
     <p v-if="wanted && !trouble" class="quiet">{{ t("cloth.ground.motif.wanted") }}</p>
     <div v-if="wanted || (table && table.own)" class="row ground-motif"><p v-if="model.file" class="small">{{ t("cloth.ground.motif.is", { file: model.file }) }}</p><button type="button" class="plain" :disabled="busy" @click="$refs.file.click()">{{ t(model.file ? "cloth.ground.motif.other" : "cloth.ground.motif") }}</button></div>
     <p v-if="wanted || (table && table.own)" class="quiet small">{{ t("cloth.ground.motif.hint") }}</p>

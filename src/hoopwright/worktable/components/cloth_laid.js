@@ -6,6 +6,7 @@ import { LaidLetters } from "/parts/laid_letters.js";
 import { LaidPlace } from "/parts/laid_place.js";
 import { LaidStitches } from "/parts/laid_stitches.js";
 import { titleOf } from "/parts/laid_words.js";
+import { sentence } from "/parts/take_rows.js";
 import { t } from "/parts/texts.js";
 
 const FORMS = { lettering: "LaidLetters", placed: "LaidStitches", accents: "LaidAccent" };
@@ -40,6 +41,7 @@ export const ClothLaid = {
   },
   methods: {
     t,
+    sentence,
     form: (kind) => FORMS[kind],
     async look() {
       this.files = await filesBeside(this.store.name).catch(() => this.files);
@@ -124,7 +126,7 @@ export const ClothLaid = {
       </div>
     </template>
     <p v-else class="quiet">{{ t(rows.length ? "laid.bare.left" : "laid.bare") }}</p>
-    <p v-if="trouble" role="alert" class="wrong">{{ trouble.message }} {{ trouble.cure }}</p>
+    <p v-if="trouble" role="alert" class="wrong">{{ sentence(trouble.message) }} {{ sentence(trouble.cure) }}</p>
     <ul v-if="rows.length" class="cloth-rows" :aria-label="t('cloth.mode.laid')">
       <li v-for="row in rows" :key="row.key" class="laid-row" :class="{ open: row.open }">
         <div class="cloth-row">

@@ -127,7 +127,7 @@ export const ClothList = {
   template: `
   <section class="stack" :aria-label="t('cloth.mode.cloth')">
     <div v-if="piece" class="row cloth-which"><h3>{{ t(given ? "cloth.piece.is" : "cloth.piece.proposed", { letter, cloth: cloths[now]?.name ?? t("cloth.none") }) }}</h3><button v-if="given" type="button" class="plain" @click="propose">{{ t("cloth.propose") }}</button></div>
-    <p v-else class="quiet">{{ t("cloth.press") }}</p>
+    <p v-else-if="panel" class="quiet">{{ t("cloth.press") }}</p>
     <template v-for="(group, g) in groups" :key="g">
       <h3 v-if="group.title">{{ group.title }}</h3>
       <ul class="cloth-rows" :aria-label="piece ? t('cloth.give', { letter }) : null" @pointerleave="leave">

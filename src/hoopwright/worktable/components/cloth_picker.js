@@ -59,7 +59,7 @@ export const ClothPicker = {
     },
     scrolled() {
       const grid = this.$refs.grid;
-      this.on = grid.scrollTop + grid.clientHeight < grid.scrollHeight - 8;
+      if (grid) this.on = grid.scrollTop + grid.clientHeight < grid.scrollHeight - 8;
     },
     typed() {
       this.at = this.found.length && this.words ? 0 : this.found.findIndex((r) => r.name === this.now);
