@@ -18,15 +18,18 @@ from hoopwright.cloth.placing import Placing, mirror
 from hoopwright.cloth.replay import bench_of, replay
 from hoopwright.cloth.shapes import Layer, Stack
 from hoopwright.needle.maps import hole_map
-from hoopwright.operations.vocabulary import Face, Flip, Fold, Release, Trim, Turn
+from hoopwright.operations.vocabulary import Face, Flip, Fold, Lay, Release, Trim, Turn
 from hoopwright.outputs.screen.moments import NEVER_FOLDED, Moment, moments
 from hoopwright.outputs.screen.needles import NEVER, NOWHERE, needles
 from hoopwright.outputs.screen.run_sheet import holes, run_sheet, thickness
 from hoopwright.pipeline import build
-from hoopwright.project.load import load
+from hoopwright.project.load import load, parse
+from hoopwright.project.save import set_value
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 CASES = (("tide-mill-flap", "panel"), ("quay-pouch", "pouch"), ("ferry-zip-pouch", "pouch"), ("tide-mat", "mat"))
+QUARTERS = {"way": "lines", "lines": [[[-55, 0], [55, 0]], [[0, -46], [0, 46]]]}
+"""Four patches about one point: no order sews them on one foundation, two sections do."""
 CLEAR = 0.05
 """Places nearer than this to an edge, mm, are not asked: rounding may decide there."""
 
@@ -35,6 +38,14 @@ CLEAR = 0.05
 def made(name: str) -> Build:
     loaded = load(EXAMPLES / name / "project.toml")
     return build(loaded.project, dict(loaded.drawings), prove=False)
+
+
+@cache
+def in_sections() -> Build:
+    text = (EXAMPLES / "tide-mill-flap" / "project.toml").read_text(encoding="utf-8")
+    for place, value in (("panel.patchwork", QUARTERS), ("panel.cloths", None), ("panel.seams", None)):
+        text = set_value(text, place, value)
+    return build(parse(text, None).project, prove=False)
 
 
 @cache
@@ -309,11 +320,68 @@ def test_a_laid_panel_shows_the_cloths_it_was_pieced_from() -> None:
 def test_a_laid_panel_brings_its_stitches_along() -> None:
     """Its own outline, led by the placing that is told, is the outline of what was laid, less the allowance."""
     said, plan = sheet("quay-pouch", "pouch"), made("quay-pouch").plan
-    told = said["pieced"]["flap"]
-    assert told["hooping"] == "flap" and set(said["pieced"]) == {"flap"}
+    assert said["pieced"] == {"flap": "flap"}
     assert sheet("tide-mill-flap", "panel")["pieced"] == {}
     laid = next(m for m in said["moments"] if m.get("laid") and m["piece"] == "flap")
     outline = next(p.outline for p in plan.panels if p.key == "flap")
     pose = area(said["shapes"][laid["laid"]["shape"]])
-    there = Placing(*told["placing"]).shape(outline).buffer(plan.project.piecing.allowance, join_style="mitre")
+    there = Placing(*said["frames"]["flap"]).shape(outline).buffer(plan.project.piecing.allowance, join_style="mitre")
     assert there.symmetric_difference(pose).area < 0.02 * pose.area
+
+
+def numbers(p: Placing) -> list[float]:
+    return [p.a, p.b, p.c, p.d, p.x0, p.y0]
+
+
+def open_at_the_end(said: dict[str, Any]) -> dict[str, list[dict[str, Any]]]:
+    """The rows of cloth that shows its right side from above when all is sewn, by piece."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for row in said["views"][said["moments"][-1]["lies"]]["top"]:
+        if "cloth" in row:
+            found.setdefault(row["piece"], []).append(row)
+    return found
+
+
+@pytest.mark.parametrize("key", ["section-1", "panel"])
+def test_a_laid_section_brings_its_stitches_along_and_prints_stand_upright_when_all_is_open(key: str) -> None:
+    """What lies open at the end lies as it was drawn: the cloth's own frame has come to be the hoop's, whichever way it was laid."""
+    plan = in_sections().plan
+    said = run_sheet(in_sections(), key, 13)
+    panel = plan.panels[0]
+    assert said["pieced"] == {p.label: "section-1" for p in panel.patches if p.made_of == 1 and key == "panel"}
+    rows = open_at_the_end(said)
+    assert set(rows) == {p.label for p in panel.patches if p.section == (1 if key == "section-1" else 2)}
+    for piece, shown in rows.items():
+        frame = Placing(*said["frames"].get(piece, numbers(Placing(1, 0, 0, 1, 0, 0))))
+        for row in shown:
+            placing = Placing(*said["surfaces"][row["on"]]["placing"])
+            assert numbers(placing.after(frame)) == pytest.approx([1, 0, 0, 1, 0, 0], abs=1e-6)
+    shown = {r["cloth"] for pieces in rows.values() for r in pieces}
+    section = panel.order.sections[0]
+    letters = panel.map.letters if key == "panel" else [x for m in section.members for x in m.letters]
+    assert shown == {dict(panel.cloths)[x] for x in letters}
+
+
+@pytest.mark.parametrize(("name", "key"), CASES)
+def test_cloth_is_named_only_where_its_right_side_shows(name: str, key: str) -> None:
+    said, cloths = sheet(name, key), made(name).plan.project.cloths
+    rows = [r for view in said["views"] for side in ("top", "under") for r in view[side]]
+    for row in rows:
+        surface = said["surfaces"][row["on"]] if "cloth" in row else None
+        assert surface is None or (row["right"] and surface["right"] and surface["piece"] == row["piece"])
+        assert surface is None or row["paint"].lower() == cloths[row["cloth"]].colour.lower()
+    assert sum("cloth" in r for r in rows) > 5
+
+
+def test_cloth_laid_face_down_is_turned_over_like_a_page() -> None:
+    """Left and right change places, above and below do not: a print that has an up stands upright when it is turned back."""
+    said, plan = sheet("quay-pouch", "pouch"), made("quay-pouch").plan
+    hands = [h for s in plan.hoopings[-1].steps for h in s.hands]
+    patches = {p.label for panel in plan.panels for p in panel.patches} | {p.key for p in plan.panels}
+    turned = [h for h in hands if isinstance(h, Lay) and h.face is Face.DOWN and h.piece not in patches]
+    assert turned
+    for lay in turned:
+        left, low, right, high = lay.pose.bounds
+        at = Placing(*said["frames"][lay.piece])
+        x, y = at.points(np.array([[left, low], [left, high]])).T
+        assert x == pytest.approx([right, right]) and y == pytest.approx([low, high])

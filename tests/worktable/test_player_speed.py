@@ -135,7 +135,7 @@ def sheet(blocks: int) -> tuple[dict[str, Any], bytes]:
     names = {k: {"words": k, "sign": k, "patch": False, "foundation": k != "A"} for k in ("foundation", "A")}
     return {
         "key": "panel", "title": "Ground", "field": [wide, high], "pace": {"speed": 800, "full": 4, "trim": 0.1},
-        "stitches": len(at), "runs": blocks, "names": names, "views": views, "shapes": [[half]], "laces": {}, "pieced": {}, "moments": moments,
+        "stitches": len(at), "runs": blocks, "names": names, "views": views, "shapes": [[half]], "laces": {}, "frames": {}, "pieced": {}, "moments": moments,
         "surfaces": [*surfaces, {"piece": "foundation", "right": False, "placing": place}],
         "holes": {"corner": [0, 0], "cell": 0.5, "size": [0, 0], "area": math.pi, "cuts": 13}, "foot": 3.0,
     }, bulk  # fmt: skip

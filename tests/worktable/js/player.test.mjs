@@ -17,6 +17,7 @@ function told(key = "panel") {
     pace: { speed: 60, full: 4, trim: 0 },
     runs: 2,
     laces: {},
+    frames: {},
     pieced: {},
     names: {},
     shapes: [],

@@ -18,6 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.build import Build
 from hoopwright.cloth.columns import columns, thickness_map
 from hoopwright.cloth.materials import THICKNESS_LIMIT
+from hoopwright.cloth.placing import AS_LAID
 from hoopwright.cloth.shapes import Stack, united
 from hoopwright.estimate.time import MachineTime
 from hoopwright.items.plan import Plan
@@ -25,7 +26,7 @@ from hoopwright.needle.maps import AREA, hole_map
 from hoopwright.operations.vocabulary import Flip, Fold, Hoop, Lay, Side, Trim
 from hoopwright.outputs.naming import SheetName, hooping_title, name_of, sheet_names
 from hoopwright.outputs.pictures.inks import thread_paint
-from hoopwright.outputs.pictures.laid_panels import laid_panel
+from hoopwright.outputs.screen.frames import came_about, cloth_frame
 from hoopwright.outputs.screen.moments import Moment, hooping_of, moments
 from hoopwright.outputs.screen.places import hundredths, rings
 from hoopwright.outputs.screen.views import Views
@@ -64,6 +65,7 @@ def run_sheet(build: Build, key: str, cuts: int | None = None) -> dict[str, Any]
         "surfaces": views.surfaces,
         "views": views.rows,
         "shapes": shapes.rows,
+        "frames": dict(_frames(plan, key, views)),
         "pieced": dict(_pieced_before(plan, key, views)),
         "laces": {piece: hundredths(np.array(lace.row)) for piece, lace in views.laces.items()},
         "moments": rows,
@@ -194,13 +196,19 @@ def _name(name: SheetName, foundation: bool) -> dict[str, Any]:
     return {"words": name.words, "sign": name.sign, "patch": name.patch, "foundation": foundation}
 
 
-def _pieced_before(plan: Plan, key: str, views: Views) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Yield the pieced panels that are laid here: the hooping in which each was sewn last, and how its frame lay when it was laid."""
+def _frames(plan: Plan, key: str, views: Views) -> Iterator[tuple[str, list[float]]]:
+    """Yield how the cloth of each sheet lay when it was laid, where it did not lie as the hoop does."""
     hooping = hooping_of(plan, key)
-    earlier = plan.hoopings[: plan.hoopings.index(hooping)]
     for piece in dict.fromkeys(s["piece"] for s in views.surfaces):
-        laid = laid_panel(plan, hooping, piece)
-        last = [h.key for h in earlier if laid is not None and h.panel == laid[0].key][-1:]
-        if laid is not None and last:
-            at = laid[1]
-            yield piece, {"hooping": last[0], "placing": [at.a, at.b, at.c, at.d, at.x0, at.y0]}
+        at = cloth_frame(plan, hooping, piece)
+        if at != AS_LAID:
+            yield piece, [at.a, at.b, at.c, at.d, at.x0, at.y0]
+
+
+def _pieced_before(plan: Plan, key: str, views: Views) -> Iterator[tuple[str, str]]:
+    """Yield the sections and pieced panels that are laid here, with the hooping in which each was sewn last."""
+    hooping = hooping_of(plan, key)
+    for piece in dict.fromkeys(s["piece"] for s in views.surfaces):
+        before = came_about(plan, hooping, piece)
+        if before is not None:
+            yield piece, before

@@ -92,31 +92,37 @@ class Views:
 
     def _row(self, layer: Layer, shown: Shown) -> list[dict[str, Any]]:
         """Return the rows of a region: one with its surface, and for pieced work that shows its right side one more for each of
-        its cloths.
+        its cloths; ``cloth`` is the key of a cloth whose right side shows, ``on`` the surface it shows on.
         """
         if shown.region.area < LEAST:
             return []
         parts = self._parts(layer, shown)
-        rows = [
+        surface = self.surface(layer, shown.right)
+        rows: list[dict[str, Any]] = [
             {"piece": shown.sheet, "paint": paint, "edge": edge_of(paint), "right": shown.right, "rings": rings(region)}
-            for paint, region in parts
+            for paint, region, _ in parts
         ]
-        rows[0]["surface"] = self.surface(layer, shown.right)
+        rows[0]["surface"] = surface
+        for row, (_, _, cloth) in zip(rows, parts, strict=True):
+            if cloth is not None:
+                row.update(cloth=cloth, on=surface)
         return rows
 
-    def _parts(self, layer: Layer, shown: Shown) -> list[tuple[str, Region]]:
+    def _parts(self, layer: Layer, shown: Shown) -> list[tuple[str, Region, str | None]]:
+        """Return paint and region of what a layer shows, with the key of the cloth where its right side is seen."""
         if layer.foundation:
-            return [(FOUNDATION, shown.region)]
+            return [(FOUNDATION, shown.region, None)]
         if shown.sheet in self.laces:
-            return [(thread_paint(self.plan, self.laces[shown.sheet].thread), shown.region)]
+            return [(thread_paint(self.plan, self.laces[shown.sheet].thread), shown.region, None)]
         paint = cloth_paint(self.plan, layer.cloth)
         if not shown.right:
-            return [(wrong_side(paint), shown.region)]
-        pieced = [] if layer.cloth in self.plan.project.cloths else list(self._pieced(layer, shown))
-        return [(paint, shown.region), *pieced]
+            return [(wrong_side(paint), shown.region, None)]
+        if layer.cloth in self.plan.project.cloths:
+            return [(paint, shown.region, layer.cloth)]
+        return [(paint, shown.region, None), *self._pieced(layer, shown)]
 
-    def _pieced(self, layer: Layer, shown: Shown) -> Iterator[tuple[str, Region]]:
-        """Yield paint and region of the cloths that a laid section or a laid panel shows."""
+    def _pieced(self, layer: Layer, shown: Shown) -> Iterator[tuple[str, Region, str]]:
+        """Yield paint, region and cloth of what a laid section or a laid panel shows."""
         panel = next((p for p in self.plan.panels if p.key == self.hooping.panel), None)
         found = pieced_cloths(panel, layer.sheet, shown.region) if panel is not None else ()
         laid = laid_panel(self.plan, self.hooping, layer.sheet)
@@ -126,7 +132,7 @@ class Views:
         for cloth, area in found:
             region = region_of(area.intersection(shown.region))
             if not region.is_empty:
-                yield cloth_paint(self.plan, cloth), region
+                yield cloth_paint(self.plan, cloth), region, cloth
 
 
 def _only(table: Columns, layers: NDArray[np.bool_]) -> Columns:

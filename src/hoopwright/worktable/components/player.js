@@ -60,11 +60,12 @@ export function madeReady(row, bulk) {
   };
 }
 
-/** What shows of a hooping from above when all is done: its surfaces, and the last moment. */
+/** What shows of a hooping from above when all is done: its rows and their surfaces, and the last moment. */
 function finishedTop({ moments, views, surfaces }) {
   const open = new Uint8Array(surfaces.length);
-  for (const { surface } of views[moments.at(-1).lies].top) if (surface !== undefined) open[surface] = 1;
-  return { open, by: moments.length - 1 };
+  const rows = views[moments.at(-1).lies].top;
+  for (const { surface } of rows) if (surface !== undefined) open[surface] = 1;
+  return { rows, open, by: moments.length - 1 };
 }
 
 /** An accent that is laid, as one run. @param {number[]} flat */

@@ -26,6 +26,8 @@ export class Painter {
     this.camera = WHOLE;
     this.side = "top";
     this.sheet = null;
+    /** @type {import("/parts/player_prints.js").Prints | null} */
+    this.prints = null;
     this.shown = { view: -2, done: 0 };
     /** @type {Kept[]} */
     this.kept = [];
@@ -210,8 +212,13 @@ export class Painter {
     const path = pathOf(row);
     const lace = this.sheet.laces[row.piece];
     ctx.globalAlpha = lace ? 0.25 : 1;
-    ctx.fillStyle = shade ? mixed(row.paint, "#000000", shade) : row.paint;
+    const print = this.prints?.pattern(ctx, row, this.sheet, this.scale) ?? null;
+    ctx.fillStyle = print ?? mixed(row.paint, "#000000", shade);
     ctx.fill(path, "evenodd");
+    if (print && shade) {
+      ctx.fillStyle = `rgba(0, 0, 0, ${shade})`;
+      ctx.fill(path, "evenodd");
+    }
     const foundation = this.sheet.names[row.piece]?.foundation;
     if (!row.right && !foundation) {
       ctx.fillStyle = this.hatch(ctx);
@@ -254,24 +261,24 @@ export class Painter {
     return this.pattern;
   }
 
-  /** What was sewn on a pieced panel in its own hooping, before it was laid here. */
-  sewnBefore(ctx, row) {
-    const { pieced, surfaces, others } = this.sheet;
-    const before = row.surface === undefined || !row.right ? null : pieced[row.piece];
-    const other = before && others.get(before.hooping);
+  /** What was sewn on a section or a panel in its own hooping, before it was laid here; sections within it first. */
+  sewnBefore(ctx, row, sheet = this.sheet, map = this.map) {
+    const other = row.surface === undefined || !row.right ? null : sheet.others.get(sheet.pieced[row.piece]);
     if (!other) return 0;
-    const place = after(this.map, after(placed(surfaces[row.surface].placing), placed(before.placing)));
-    const { needles, finished } = other;
+    const frame = sheet.frames[row.piece];
+    const lying = after(map, placed(sheet.surfaces[row.surface].placing));
+    const place = frame ? after(lying, placed(frame)) : lying;
     ctx.save();
-    ctx.setTransform(...this.map);
+    ctx.setTransform(...map);
     ctx.clip(pathOf(row), "evenodd");
+    let drawn = other.finished.rows.reduce((sum, within) => sum + this.sewnBefore(ctx, within, other, place), 0);
     this.plain(ctx);
     ctx.lineCap = "butt";
-    let drawn = 0;
-    other.ends.forEach((end, block) => {
-      const ink = inks(other.colours[block], this.scale, this.ratio * 0.8);
+    const { needles, finished, ends, colours } = other;
+    ends.forEach((end, block) => {
+      const ink = inks(colours[block], this.scale, this.ratio * 0.8);
       const left = { owners: needles.top, seen: finished.open, gone: needles.topGone, by: finished.by };
-      drawn += strands(ctx, needles, block ? other.ends[block - 1] : 0, end, place, ink, this.size, left);
+      drawn += strands(ctx, needles, block ? ends[block - 1] : 0, end, place, ink, this.size, left);
     });
     ctx.restore();
     return drawn;

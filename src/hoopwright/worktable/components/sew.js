@@ -3,10 +3,12 @@ import { markRaw } from "vue";
 import { Painter } from "/parts/player_canvas.js";
 import { holesChart, thicknessChart } from "/parts/sew_charts.js";
 import { Player } from "/parts/player.js";
+import { Prints } from "/parts/player_prints.js";
 import { halts, otherHalt, placeOf, sizeOf, stepped, TEMPOS, valueOf } from "/parts/player_timing.js";
 import { nearer } from "/parts/sew_nearer.js";
+import { found, fromWindow, keepInWindow, kept, ways } from "/parts/sew_kept.js";
 import { SewList, workOf } from "/parts/sew_list.js";
-import { Trouble } from "/parts/ask.js";
+import { ask, of, Trouble } from "/parts/ask.js";
 import { t, texts, tn } from "/parts/texts.js";
 
 const KEYS = ["space", "arrows", "page", "ends", "zoom", "side"];
@@ -41,6 +43,8 @@ export const Sew = {
     this.player = new Player(this.store.name, (what) => this.heard(what));
     this.player.tempo = TEMPOS[1];
     this.charts = new Map();
+    this.kept = fromWindow(this.store.name);
+    Object.assign(this, ways(this.kept));
   },
   mounted() {
     this.painter = new Painter(this.$refs.work, this.$refs.over);
@@ -50,11 +54,15 @@ export const Sew = {
     this.lights.observe(document.documentElement, { attributes: true, attributeFilter: ["data-light"] });
     window.addEventListener("keydown", this.key);
     this.$watch(() => texts.language, this.load);
+    window.addEventListener("pagehide", this.keep);
+    if (this.side !== "top") this.painter.fresh({ side: this.side });
     this.last = 0;
     this.frame = requestAnimationFrame(this.each);
     this.load();
   },
   unmounted() {
+    this.keep();
+    window.removeEventListener("pagehide", this.keep);
     cancelAnimationFrame(this.frame);
     this.watchSize.disconnect();
     this.lights.disconnect();
@@ -144,14 +152,15 @@ export const Sew = {
       if (this.loading) return (this.again = true);
       this.loading = true;
       try {
-        await this.player.load();
+        const [{ looks }] = await Promise.all([this.looks(), this.player.load()]);
         this.charts.clear();
-        this.painter.fresh({ sheet: null });
+        this.painter.fresh({ sheet: null, prints: new Prints(this.store.name, looks, () => this.printed()) });
         this.round += 1;
+        if (this.round === 1 && this.kept?.place && this.player.moments.length) this.player.go(found(this.player.moments, this.player.sheets, this.kept.place));
         this.state = this.player.moments.length ? "ready" : "empty";
         this.trouble = null;
         if (this.state === "ready") this.heard("moment");
-        if (this.round === 1) this.showFinding();
+        if (this.round === 1 && this.kept?.finding !== this.finding()) this.showFinding();
       } catch (error) {
         if (!(error instanceof Trouble)) throw error;
         if (error.status === 409) this.again = true;
@@ -167,6 +176,26 @@ export const Sew = {
         this.again = false;
         await this.load();
       }
+    },
+    /** How the cloths look; without an answer they are plain. */
+    looks() {
+      return ask(`${of(this.store.name)}/cloth`).catch(() => ({ looks: {} }));
+    },
+    /** A photograph has come. */
+    printed() {
+      this.painter.fresh();
+      this.dirty = true;
+    },
+    /** The finding that is pressed, in a word that stays. */
+    finding() {
+      const row = this.store.chosen;
+      return row ? [row.code, row.step, row.hooping, row.message].join(" ") : null;
+    },
+    /** Keep in this window where the player is. */
+    keep() {
+      if (this.state !== "ready") return;
+      const place = kept(this.player.moments, this.player.sheets, this.player.place);
+      keepInWindow(this.store.name, { ...ways(this), place, finding: this.finding() });
     },
     /** A finding was pressed: go to its block, with all of it sewn, and show its place. */
     showFinding() {
