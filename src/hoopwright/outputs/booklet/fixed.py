@@ -98,6 +98,7 @@ def fixed_words(build: Build, *, pieced: bool) -> dict[str, str]:
         "way": _way(build, pieced=pieced),
         "templates": _templates(build),
         "cuts": _cuts(build),
+        "chance": COVERS,
         "speed": f"Machine: sewing at {build.plan.project.machine.speed} stitches a minute, and cutting the thread.",
         "hand_time": "Hands: hooping, laying, trimming, flipping, pressing, changing the thread; not cutting out the cloth.",
         "stop": _stop(len(blocking(build.findings))),
@@ -132,7 +133,7 @@ def _cuts(build: Build) -> str:
         return ""
     return (
         f"{'Cut' if cut == 'rough' else 'Or cut'} the rough rectangles: they cover their patch after flipping and are trimmed "
-        f"later. The first number runs along the seam; patch 1 has no seam, its sizes are wide × high. {COVERS}"
+        f"later. The first number runs along the seam; patch 1 has no seam, its sizes are wide × high."
     )
 
 
