@@ -11,7 +11,7 @@ from nicegui import ui
 
 SCREENS: Final = ("draw", "cloth", "sew", "take")
 """The screens of one project, in the order of the work."""
-SHEETS: Final = ("style", "draw", "cloth", "sew", "take", "machine")
+SHEETS: Final = ("style", "draw", "cloth", "sew", "take", "machine", "settings")
 """Style sheets, in this order."""
 
 

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { across, carried, carriedLines, distance, drawnOn, endMoved, inside, meeting, nearestOn, refitted, sides, slid, snapTurn, toFile, toHoop, without } from "/parts/geometry.js";
+import { across, carried, carriedLines, distance, drawnOn, endMoved, inside, meeting, nearestOn, sides, slid, snapTurn, toFile, toHoop, without } from "/parts/geometry.js";
 import { all, fitted, moved, seenBy, zoomed } from "/parts/draw_camera.js";
 import { aimed, broughtIn, grasped, railsOf, turned } from "/parts/draw_grasp.js";
 import { lying, rescaled } from "/parts/draw_sheet.js";
@@ -106,19 +106,6 @@ test("taking a cut away draws on what ended on it, and new ends do not cross eac
   near(two[0][1], [30, -10]);
   near(two[1][1], meeting(two[0], [[-30, -20], [0, -5]]));
   assert.deepEqual(without([[[0, -30], [0, 30]], [[10, -30], [10, 30]]], 0, rim, true), [[[10, -30], [10, 30]]]);
-});
-
-test("cuts grow with the outline and end on the new one; what ended on a cut ends on it still", () => {
-  const wide = SQUARE.map(([x, y]) => [x * 1.5, y]);
-  const [cut, stem] = refitted([[[-30, 0], [30, 10]], [[0, 5], [0, 30]]], SQUARE, wide, [1.5, 1]);
-  near(cut[0], [-45, 0]);
-  near(cut[1], [45, 10]);
-  near(stem[0], [0, 5]);
-  const diamond = [[0, -30], [30, 0], [0, 30], [-30, 0]];
-  const [short, whole] = refitted([[[-30, 15], [30, 15]], [[0, 15], [0, 30]]], SQUARE, diamond, [1, 1]);
-  near(short[0], [-15, 15]);
-  near(short[1], [15, 15]);
-  near(whole[0], [0, 15]);
 });
 
 test("even angles and nearest places", () => {

@@ -15,9 +15,14 @@ test("a finding leads to the screen on which its place is", () => {
     [{ path: "machine.kinds" }, "take"],
     [{ path: "machine.halt_at" }, "take"],
     [{ path: "hoop.field" }, "take"],
-    [{ path: "machine.speed" }, null],
-    [{ path: "panel.lettering[1].width" }, null],
-    [{ path: "piecing.allowance", patch: "B" }, "draw"],
+    [{ path: "machine.speed" }, "habits"],
+    [{ path: "hoop.margin" }, "habits"],
+    [{ path: "foundation.batting" }, "habits"],
+    [{ path: "stitching.run" }, "habits"],
+    [{ path: "make.contents[3]" }, "draw"],
+    [{ path: "panel.turn" }, "draw"],
+    [{ path: "panel.lettering[1].width" }, "cloth"],
+    [{ path: "piecing.allowance", patch: "B" }, "habits"],
     [{ path: "paper" }, "take"],
     [{ patch: "B", hooping: "panel", step: 4 }, "draw"],
     [{ hooping: "panel", step: 4, point: [1, 2] }, "sew"],
@@ -30,7 +35,8 @@ test("a finding leads to the screen on which its place is", () => {
 });
 
 test("a setting that no screen has is told by its place in the file", () => {
-  assert.equal(inFileOnly(finding({ path: "piecing.allowance" })), true);
+  assert.equal(inFileOnly(finding({ path: "panel.wishes.few_turns" })), true);
+  assert.equal(inFileOnly(finding({ path: "piecing.allowance" })), false);
   assert.equal(inFileOnly(finding({ path: "panel.seams.4" })), false);
   assert.equal(inFileOnly(finding({ patch: "A" })), false);
 });

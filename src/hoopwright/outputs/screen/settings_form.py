@@ -9,13 +9,20 @@ from __future__ import annotations
 from functools import cache
 from typing import Any, Final
 
+from pydantic.fields import FieldInfo
+
 from hoopwright.catalog.hoops import fields
 from hoopwright.core.types import Mm
+from hoopwright.items.label import LINE
+from hoopwright.items.label import PLAIN as PLAIN_BORDER
 from hoopwright.items.panel import PANEL
 from hoopwright.items.recipe import Recipe
+from hoopwright.needle.grounds.drawing import GROUNDS as OWN_MOTIF
+from hoopwright.needle.grounds.table import GROUNDS, PLAIN
+from hoopwright.needle.seam_stitches import SEAM_STITCHES
 from hoopwright.outputs.screen.recipe_form import Row, names_key, setting_row
 from hoopwright.project.fields import LARGEST_FIELD, SMALLEST_FIELD
-from hoopwright.project.schema import Project
+from hoopwright.project.schema import GroundModel, Project
 
 HABITS: Final[tuple[tuple[str, tuple[str, ...]], ...]] = (
     (
@@ -57,11 +64,25 @@ HABITS: Final[tuple[tuple[str, tuple[str, ...]], ...]] = (
 FINE: Final[Mm] = 12.7
 """Lengths that can be no more than this, mm, half an inch, are told in mm to everybody."""
 
+LEAST_SPACING: Final[Mm] = 1.5
+MOST_SPACING: Final[Mm] = 60.0
+"""Limits of the spacing of a ground, mm, as the project file has them."""
+
 KINDS: Final = {"foundation.name": "text", "foundation.batting": "text", "piecing.chance": "share"}
 """Rows of a kind that their type does not tell."""
 
 UPRIGHT: Final = ("glasses-sleeve", "mat", "bookmark", "key-tab", "frame-purse", "zip-pouch", "label", "accent")
 """Items that are sewn upright: their panel cannot be turned in the hoop, or they have none."""
+
+
+TURN: Final[Row] = {
+    "name": "turn",
+    "path": "panel.turn",
+    "kind": "number",
+    "usual": 0.0,
+    "least": -360.0,
+    "most": 360.0,
+}
 
 
 @cache
@@ -94,11 +115,20 @@ def make_form(recipe: Recipe) -> list[Row]:
     """Return the settings of a recipe in its own order, those that name cloths and threads too; none for a mere panel."""
     if recipe.name == PANEL.name:
         return []
-    rows = []
-    for name, info in recipe.settings.model_fields.items():
-        row = setting_row(name, info)
-        if row is None and names_key(info):
-            row = {"name": name, "kind": "thread" if "thread" in name else "cloth", "usual": None}
-        if row is not None:
-            rows.append({**row, "path": f"make.{name}"})
-    return rows
+    rows = ((name, _own_row(name, info)) for name, info in recipe.settings.model_fields.items())
+    return [{**row, "path": f"make.{name}"} for name, row in rows if row is not None]
+
+
+def _own_row(name: str, info: FieldInfo) -> Row | None:
+    """Return a setting of an item, one that names a cloth, a thread, a border or a ground too; None for files and lists of motifs."""
+    if name == "border":
+        choices = [PLAIN_BORDER, LINE, *SEAM_STITCHES]
+        return {"name": name, "kind": "choice", "usual": info.default, "choices": choices}
+    if info.annotation is GroundModel:
+        kinds = [PLAIN, *(g.name for g in GROUNDS.values() if not any(g is own for own in OWN_MOTIF))]
+        bounds = {"least": LEAST_SPACING, "most": MOST_SPACING}
+        usual = info.get_default(call_default_factory=True).model_dump(mode="json", exclude_unset=True)
+        return {"name": name, "kind": "ground", "usual": usual, "choices": kinds, "bounds": bounds}
+    if names_key(info):
+        return {"name": name, "kind": "thread" if "thread" in name else "cloth", "usual": None}
+    return setting_row(name, info)

@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.exceptions import HTTPException
 
 from hoopwright.core.errors import BlockedError, HoopwrightError, OutputError, ProjectError
-from hoopwright.pipeline import draft_view, finding_row
+from hoopwright.pipeline import draft_view, finding_row, finished_sizes
 from hoopwright.worktable.speech import FOUND, speech_to
 from hoopwright.worktable.workbook import GoneError, OtherWindowError, Page
 
@@ -43,6 +43,7 @@ def page_row(page: Page) -> dict[str, Any]:
         "whole": page.whole,
         "problems": [finding_row(f) for f in page.problems],
         "project": None if loaded is None else loaded.project.model_dump(mode="json", by_alias=True),
+        "finished": [] if made is None else finished_sizes(made),
         "view": None if made is None or loaded is None else draft_view(made, dict(loaded.drawings)),
     }
 

@@ -4,6 +4,7 @@ import { ask, of, Trouble } from "/parts/ask.js";
 import { Board } from "/parts/board.js";
 import { CutForm } from "/parts/cut_form.js";
 import { RuleForm } from "/parts/rule_form.js";
+import { MakeForm } from "/parts/make_form.js";
 import { OutlineForm } from "/parts/outline_form.js";
 import { OrderNote } from "/parts/order_note.js";
 import { DrawCures } from "/parts/draw_cures.js";
@@ -12,18 +13,20 @@ import { DrawPanels } from "/parts/draw_panels.js";
 import { DrawPiece } from "/parts/draw_piece.js";
 import { DrawTakeIn } from "/parts/draw_take_in.js";
 import { openHand } from "/parts/draw_hand.js";
-import { carried, carriedLines, inside, refitted, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
+import { carried, carriedLines, inside, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
+import { learn } from "/parts/settings_forms.js";
 import { cutOf } from "/parts/take_places.js";
 import { t } from "/parts/texts.js";
 import { panelChanges } from "/parts/waiting.js";
 
 export const Draw = {
-  components: { Board, CutForm, RuleForm, OutlineForm, OrderNote, DrawCures, DrawOrder, DrawPanels, DrawPiece, DrawTakeIn },
+  components: { Board, CutForm, RuleForm, MakeForm, OutlineForm, OrderNote, DrawCures, DrawOrder, DrawPanels, DrawPiece, DrawTakeIn },
   props: { store: Object },
   keeps: ["chosen", "patch", "tool", "snap", "sheet"],
   data: () => ({ chosen: null, patch: null, tool: "move", snap: true, keptAt: [], sheet: null, marks: [], moving: null, led: null, bare: null, refused: null, near: false, room: 600 }),
   created() {
     this.hand = openHand(this.store);
+    learn(this.store);
   },
   mounted() {
     window.addEventListener("resize", this.fit);
@@ -45,6 +48,7 @@ export const Draw = {
       if (cut !== null && this.work[this.field]?.[cut]) this.chosen = cut;
     },
     "store.version"() {
+      learn(this.store);
       this.refused = null;
       this.moving = null;
       this.led = null;
@@ -92,6 +96,10 @@ export const Draw = {
     /** Pieces that stay when a rule draws the others: letters change, places do not. */
     kept() {
       return this.panel.patches.filter((p) => this.keptAt.some((at) => inside(p.area, at))).map((p) => p.letter);
+    },
+    /** Whether the panel has an outline of its own; most items draw theirs from their sizes. */
+    ownOutline() {
+      return Boolean(this.store.forms) && !(this.store.forms.make.length && this.store.project.panel.outline.shape === "item");
     },
     tools() {
       return this.byHand ? ["move", "cut"] : [];
@@ -219,27 +227,6 @@ export const Draw = {
       this.hand.drop();
       return this.store.edit(what, panelChanges(values, this.store.project.panel), carry);
     },
-    /** Change the outline; cuts grow with it, and ends that lay on the old outline end on the new one. */
-    async reshape(outline) {
-      const was = this.store.project.panel.outline;
-      const values = { outline };
-      try {
-        if (this.byHand && this.saved.length) {
-          const name = `${of(this.store.name)}/draw/hand`;
-          const bare = (await ask(name, { outline, patchwork: { way: "cuts", cuts: [] } })).panels[0];
-          if (bare) {
-            const ring = (panel) => panel.outline.map((p) => toFile(panel.frame, p));
-            const strokes = refitted(this.work[this.field], ring(this.panel), ring(bare), [outline.width / was.width || 1, outline.height / was.height || 1]);
-            values.patchwork = { ...this.given(), way: this.field, [this.field]: strokes.map((s) => s.map(written)) };
-          }
-        }
-        await this.save(t("did.outline"), values);
-      } catch (error) {
-        if (!(error instanceof Trouble) || error.status !== 0) return this.fail(error);
-        await this.save(t("did.outline"), values);
-      }
-      return undefined;
-    },
     /** Turn a drawing made by a rule, or taken from a file, into lines that hands can move. */
     async unbind() {
       try {
@@ -304,9 +291,14 @@ export const Draw = {
       <DrawPiece :store="store" :panel="panel" :patch="patch" :kept="kept" :by-hand="byHand" @add="add" @keep="toggleKept" @save="save" />
       <DrawOrder :store="store" :panel="panel" @save="save" @show="patch = $event" />
       <RuleForm :store="store" :panel="panel" :kept="kept" :hand="hand" @save="save" @looking="led = $event ? [] : null" />
-      <OutlineForm :store="store" :panel="panel" @outline="reshape" />
+      <MakeForm :store="store" />
+      <OutlineForm v-if="ownOutline" :store="store" />
       <DrawTakeIn ref="takeIn" :store="store" :panel="panel" :marks="marks" :tool="tool" v-model:sheet="sheet" @save="save" @tool="pick" />
     </div>
   </section>
-  <p v-else-if="store.view" class="sheet draw-none">{{ t(store.problems.length || store.view.findings.length ? "draw.none.mend" : "draw.none") }}</p>`,
+  <div v-else-if="store.view" class="draw-forms draw-bare">
+    <p class="sheet draw-none">{{ t(store.problems.length || store.view.findings.length ? "draw.none.mend" : "draw.none") }}</p>
+    <MakeForm :store="store" />
+    <OutlineForm v-if="ownOutline" :store="store" />
+  </div>`,
 };

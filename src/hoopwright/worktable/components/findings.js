@@ -1,7 +1,9 @@
 // What was found about the project, what must be mended first; pressing one shows its place, on whichever screen that is.
 // On narrow screens it is a strip with the numbers that opens; while nothing is found it is a narrow one on wide screens too.
-import { addressOf, goTo, inFileOnly, screenOf } from "/parts/take_places.js";
+import { addressOf, goTo, inFileOnly, openHabits, screenOf } from "/parts/take_places.js";
+import { cureOf } from "/parts/finding_cures.js";
 import { again, grouped, sentence, SEVERITIES } from "/parts/take_rows.js";
+import { inWords } from "/parts/shelf_words.js";
 import { t, tn } from "/parts/texts.js";
 
 export const Findings = {
@@ -36,6 +38,7 @@ export const Findings = {
   methods: {
     t,
     inFileOnly,
+    inWords,
     screenOf,
     sentence,
     count: (severity, n) => tn(`findings.count.${severity}`, n),
@@ -44,7 +47,7 @@ export const Findings = {
     },
     elsewhere(row) {
       const screen = screenOf(row);
-      return screen !== null && screen !== this.at;
+      return screen !== null && screen !== "habits" && screen !== this.at;
     },
     href(row) {
       return addressOf(this.store.name, screenOf(row));
@@ -53,10 +56,24 @@ export const Findings = {
       this.store.chosen = this.isChosen(row) ? null : row;
       if (this.store.chosen) this.open = false;
     },
+    /** Open the sheet of machine and habits at a finding's field. */
+    habit(row) {
+      this.store.chosen = row;
+      this.open = false;
+      openHabits(this.store, row.path);
+    },
     follow(row) {
       this.store.chosen = row;
       this.open = false;
       goTo(this.store.name, screenOf(row));
+    },
+    /** A cure that one press can take. */
+    atOnce(card) {
+      return cureOf(card.rows[0], this.store.project);
+    },
+    mend(card) {
+      const { did, changes } = this.atOnce(card);
+      return this.store.edit(t(did), changes);
     },
     isChosen(row) {
       return this.store.chosen !== null && again([row], this.store.chosen) === row && this.store.chosen.message === row.message;
@@ -80,13 +97,15 @@ export const Findings = {
           <li v-for="card in g.cards" :key="card.key" class="found" :class="g.severity">
             <ul>
               <li v-for="(row, i) in card.rows" :key="i">
-                <a v-if="elsewhere(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span>{{ sentence(row.message) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
-                <button v-else-if="screenOf(row)" class="said" :aria-pressed="isChosen(row)" @click="choose(row)"><span>{{ sentence(row.message) }}</span><span class="show">{{ t(isChosen(row) ? "findings.shown" : "findings.show") }}</span></button>
-                <p v-else class="said">{{ sentence(row.message) }}</p>
+                <a v-if="elsewhere(row)" class="said" :href="href(row)" @click.exact.prevent="follow(row)"><span>{{ inWords(sentence(row.message)) }}</span><span class="show">{{ t("findings.show." + screenOf(row)) }}</span></a>
+                <button v-else-if="screenOf(row) === 'habits'" class="said" aria-haspopup="dialog" @click="habit(row)"><span>{{ inWords(sentence(row.message)) }}</span><span class="show">{{ t("findings.show.habits") }}</span></button>
+                <button v-else-if="screenOf(row)" class="said" :aria-pressed="isChosen(row)" @click="choose(row)"><span>{{ inWords(sentence(row.message)) }}</span><span class="show">{{ t(isChosen(row) ? "findings.shown" : "findings.show") }}</span></button>
+                <p v-else class="said">{{ inWords(sentence(row.message)) }}</p>
                 <p v-if="inFileOnly(row)" class="in-file">{{ t("findings.file") }} <span class="names">{{ row.path }}</span></p>
               </li>
             </ul>
-            <p v-if="card.cure" class="cure">{{ sentence(card.cure) }}</p>
+            <p v-if="card.cure" class="cure">{{ inWords(sentence(card.cure)) }}</p>
+            <button v-if="atOnce(card)" class="plain at-once" @click="mend(card)">{{ t(atOnce(card).says) }}</button>
           </li>
         </ul>
       </component>

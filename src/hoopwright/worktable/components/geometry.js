@@ -218,22 +218,6 @@ export function without(strokes, index, rim, ordered) {
   return kept;
 }
 
-/**
- * Strokes for another outline: they grow with it, and ends that lay on the old outline are brought along their own line onto
- * the new one. @param {Stroke[]} strokes @param {Place[]} old @param {Place[]} ring the new outline @param {Place} by how much wider and higher
- * @returns {Stroke[]}
- */
-export function refitted(strokes, old, ring, by) {
-  const rim = sides(old);
-  return strokes.map((stroke) => {
-    const grown = /** @type {Stroke} */ (stroke.map(([x, y]) => [x * by[0], y * by[1]]));
-    const through = across(ring, grown, between(grown[0], grown[1], 0.5));
-    return /** @type {Stroke} */ (
-      grown.map((end, k) => (through && rim.some((side) => nearestOn(side, stroke[k]).far <= 0.3) ? through[k] : end))
-    );
-  });
-}
-
 /** An end moved by a vector: along the rail it lies on, or freely when it lies on none. @param {Stroke} stroke @param {0 | 1} end @param {Place} by @param {Stroke[]} rails @returns {Stroke} */
 export function endMoved(stroke, end, by, rails) {
   const here = stroke[end];

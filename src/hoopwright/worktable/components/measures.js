@@ -21,6 +21,23 @@ export function length(mm, units) {
   return `${decimal(mm)} mm`;
 }
 
+/** A length as it is: in inches where it is a sixteenth of one, else in mm with all that is written of it. @param {number} mm @param {"mm" | "in"} units */
+export function exact(mm, units) {
+  const sixteenths = (mm / INCH) * 16;
+  if (units === "in" && Math.abs(sixteenths - Math.round(sixteenths)) * (INCH / 16) < 0.006) return length(mm, "in");
+  return `${decimal(mm, 2)} mm`;
+}
+
+/** Both sides of a size, their unit once: "108 × 92 mm". @param {number[]} size @param {"mm" | "in"} units */
+export const sides = ([width, height], units) => `${length(width, units).replace(/ (mm|in)$/, "")} × ${length(height, units)}`;
+
+/** A limit as it can be typed: rounded so that what is told lies within it. @param {number} mm @param {"mm" | "in"} units @param {"least" | "most"} which @param {number} places of mm */
+export function bound(mm, units, which, places = 1) {
+  const mark = units === "in" ? INCH / 16 : 10 ** -places;
+  const marks = which === "least" ? Math.ceil(mm / mark - 1e-6) : Math.floor(mm / mark + 1e-6);
+  return units === "in" ? length(marks * mark, "in") : `${decimal(marks * mark, places)} mm`;
+}
+
 /** Inches in sixteenths, as on a ruler. @param {number} inches */
 export function eighths(inches) {
   const all = Math.round(inches * 16);
@@ -38,11 +55,11 @@ export function eighths(inches) {
 
 /** Read what a maker types: "108", "108 mm", "4 1/4 in", '4.25"'. Returns mm, or null. @param {string} text @param {"mm" | "in"} units */
 export function readLength(text, units) {
-  const match = text.trim().replace(",", ".").match(/^(-?)(?:(\d+(?:\.\d+)?)(?:\s+(\d+)\/(\d+))?|(\d+)\/(\d+))\s*(mm|cm|in|")?$/);
+  const match = text.trim().replace(",", ".").match(/^(-?)(?:(\d+(?:\.\d+)?)(?:\s+(\d+)\/(\d+))?|(\d+)\/(\d+))\s*(mm|cm|m|inches|inch|in|")?$/);
   if (!match) return null;
   const [, sign, whole, over, under, loneOver, loneUnder, unit] = match;
   const value = loneOver ? Number(loneOver) / Number(loneUnder) : Number(whole) + (over ? Number(over) / Number(under) : 0);
-  const scale = { mm: 1, cm: 10, in: INCH, '"': INCH }[unit ?? units];
+  const scale = { mm: 1, cm: 10, m: 1000, in: INCH, inch: INCH, inches: INCH, '"': INCH }[unit ?? units];
   const mm = (sign ? -1 : 1) * value * scale;
   return Number.isFinite(mm) ? mm : null;
 }

@@ -1,8 +1,8 @@
 // The settings of a recipe as fields of a form: what stands in them at first, what is wrong, what is sent.
-import { decimal, length, readLength } from "/parts/measures.js";
+import { bound, decimal, length, readLength } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
 
-/** @typedef {{ name: string, kind: string, usual: any, choices?: string[], least?: number, most?: number, above?: number, below?: number, count?: number, example?: number[], bounds?: Bounds[] }} Row */
+/** @typedef {{ name: string, kind: string, usual: any, choices?: string[], least?: number, most?: number, above?: number, below?: number, fine?: boolean, count?: number, example?: number[], bounds?: Bounds[] }} Row */
 /** @typedef {{ least?: number, most?: number, above?: number, below?: number }} Bounds */
 /** @typedef {"mm" | "in"} Units */
 
@@ -48,11 +48,11 @@ export const partOf = (row, i) => ({ name: row.name, kind: "length", usual: null
 
 /** @param {Row} row @param {Units} units */
 function limitsOf(row, units) {
-  const say = (/** @type {number} */ v) => (row.kind === "length" ? length(v, units) : decimal(v, PLACES));
+  const say = (/** @type {number} */ v, /** @type {"least" | "most"} */ which) => (row.kind === "length" ? bound(v, units, which, row.fine ? 2 : 1) : decimal(v, PLACES));
   const least = row.least ?? row.above;
   const most = row.most ?? row.below;
   if (!["length", "whole", "number"].includes(row.kind) || most === undefined) return "";
-  return least ? t("shelf.limits", { least: say(least).replace(/ (mm|in)$/, ""), most: say(most) }) : t("shelf.limits.most", { most: say(most) });
+  return least ? t("shelf.limits", { least: say(least, "least").replace(/ (mm|in)$/, ""), most: say(most, "most") }) : t("shelf.limits.most", { most: say(most, "most") });
 }
 
 /** The number in a field; null for none, NaN for what is no number. @param {Row} row @param {string} text @param {Units} units */
@@ -100,8 +100,8 @@ export function changedOf(rows, values, units) {
   return Object.fromEntries(entries.filter(([, value]) => value !== null && value !== ""));
 }
 
-/** @param {Row} row @param {any} value @param {Units} units */
-function sent(row, value, units) {
+/** A value as the project file takes it, null for nothing. @param {Row} row @param {any} value @param {Units} units */
+export function sent(row, value, units) {
   if (row.kind === "texts") return value.split("\n").map((/** @type {string} */ x) => x.trim()).filter(Boolean);
   if (row.kind === "lengths") return value.every((/** @type {string} */ x) => !x.trim()) ? null : value.map((/** @type {string} */ x) => measured(x, units));
   if (row.kind === "length") return value.trim() ? measured(value, units) : null;
@@ -113,5 +113,5 @@ function sent(row, value, units) {
 function measured(text, units) {
   const plain = text.trim().replace(",", ".");
   if (units === "mm") return readLength(plain, "mm");
-  return /(mm|cm|in|")$/.test(plain) ? plain.replace('"', " in") : `${plain} in`;
+  return /[a-z"]$/.test(plain) ? plain.replace(/\s*("|inches|inch)$/, " in") : `${plain} in`;
 }

@@ -41,3 +41,10 @@ export function matching(projects, sought, language = "en") {
     return words.every((word) => text.includes(word));
   });
 }
+
+/** What the engine says of settings by their places in the project file, by the names that their fields have. @param {string} text */
+export const inWords = (text) =>
+  text.replace(/\b(make|machine|hoop|foundation|piecing|stitching)\.([a-z_]+)/g, (place, table, name) => {
+    const key = table === "make" ? `make.${name}` : `set.${place}`;
+    return key in texts.words ? t("set.called", { name: t(key) }) : place;
+  });

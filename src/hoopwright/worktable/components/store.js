@@ -5,7 +5,7 @@
 // Every LOOK_MS the window asks whether another window, or a text editor, changed the project.
 import { reactive } from "vue";
 import { ask, of, Trouble } from "/parts/ask.js";
-import { cleared, kept, keepAll, openQueue, panelChanges, patched, rebased, toCarry } from "/parts/waiting.js";
+import { cleared, kept, keepAll, openQueue, panelChanges, patched, rebased, toCarry, toResize } from "/parts/waiting.js";
 
 const LOOK_MS = 1500;
 
@@ -15,6 +15,7 @@ export function openProject(name) {
     version: -1,
     project: null,
     view: null,
+    finished: [], // sizes of the finished work, mm
     tried: null,
     problems: [],
     readable: true,
@@ -29,6 +30,8 @@ export function openProject(name) {
     gone: null, // said when the project is no longer there
     elsewhere: false, // what is shown was changed in another window
     chosen: null, // the finding that was pressed
+    forms: null, // which settings may be set
+    sheet: null, // the place at which the sheet of machine and habits is open
     async load() {
       turn += 1;
       await heard(store, () => ask(of(name)));
@@ -58,6 +61,7 @@ export function openProject(name) {
 }
 
 function take(store, page) {
+  ahead = false;
   store.version = page.version;
   store.undo = page.undo;
   store.redo = page.redo;
@@ -66,6 +70,7 @@ function take(store, page) {
   store.readable = page.project !== null;
   store.whole = page.whole;
   if (page.project !== null) store.project = page.project;
+  store.finished = page.finished ?? [];
   store.view = page.view ?? (page.project === null ? store.view : null);
   settled(store);
   store.gone = null;
@@ -100,7 +105,7 @@ function tell(store, error) {
 let chain = Promise.resolve();
 let turn = 0; // how often this window asked for another state: what it heard before that says nothing about other windows
 
-/** Send a change after all earlier ones; one that cannot reach the server waits in this browser. With `carry` pieces and seams are to keep what they have. */
+/** Send a change after all earlier ones; one that cannot reach the server waits in this browser. With `carry` pieces and seams are to keep what they have; "resize" carries the cuts along with a size or an outline. */
 function queueEdit(store, what, changes, carry = false) {
   store.saving += 1;
   turn += 1;
@@ -120,6 +125,7 @@ const later = (error) => error instanceof Trouble && [0, 404, 507].includes(erro
 
 /** Let the pieces and seams of a change that waits keep what they have; it is kept so, and sent the same however often. */
 async function whole(store, row) {
+  if (toResize(row)) return resized(store, row);
   const patchwork = toCarry(row);
   if (patchwork === null) return row;
   const { what, base } = row;
@@ -130,6 +136,21 @@ async function whole(store, row) {
     if (later(error)) throw error;
   }
   const done = { what, changes, base };
+  keepAll(store.queue, [done, ...kept(store.queue).slice(1)]);
+  return done;
+}
+
+/** Put to a change of sizes what belongs to it. Raises a Trouble when it cannot be made: it is told, and not sent. */
+async function resized(store, row) {
+  const { what, changes, base } = row;
+  let said = { values: {}, refused: [] };
+  try {
+    said = await ask(`${of(store.name)}/resize`, { changes });
+  } catch (error) {
+    if (later(error)) throw error;
+  }
+  if (said.refused.length) throw new Trouble(said.refused[0].message, said.refused[0].cure, 422);
+  const done = { what, changes: [...changes, ...panelChanges(said.values, store.project?.panel ?? {})], base };
   keepAll(store.queue, [done, ...kept(store.queue).slice(1)]);
   return done;
 }
@@ -153,18 +174,21 @@ async function flush(store) {
       }
       keepAll(store.queue, kept(store.queue).slice(1));
       settled(store);
-      if (error.status === 409) await again(store);
+      if (error.status === 409 || ahead) await again(store);
     }
   }
   store.waiting = 0;
   cleared(store.queue);
 }
 
+let ahead = false; // this window shows what waits, which the server has not taken yet
+
 /** Show in this window what waits to be saved, as far as that can be seen without the server. */
 function showWaiting(store) {
   if (store.project === null) return;
   const changes = kept(store.queue).flatMap((row) => row.changes);
   store.project = patched(store.project, changes);
+  ahead = true;
 }
 
 /** Show how the project stands now, and keep what was said. */

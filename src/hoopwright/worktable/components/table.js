@@ -4,6 +4,7 @@ import { openProject } from "/parts/store.js";
 import { loadTexts, t, texts } from "/parts/texts.js";
 import { Findings } from "/parts/findings.js";
 import { FrameTitle } from "/parts/frame_title.js";
+import { Habits } from "/parts/habits.js";
 import { Help } from "/parts/help.js";
 import { SharingMark } from "/parts/machine_share.js";
 import { Notices } from "/parts/notices.js";
@@ -50,7 +51,7 @@ function remembered(key, allowed) {
 }
 
 export const Table = {
-  components: { Findings, FrameTitle, Help, Notices, SharingMark, Totals, Unreadable, Versions },
+  components: { Findings, FrameTitle, Habits, Help, Notices, SharingMark, Totals, Unreadable, Versions },
   data() {
     return {
       ...place(),
@@ -233,6 +234,7 @@ export const Table = {
     </div>
     <Totals v-if="store && store.project && store.readable" :store="store" />
     <Versions v-if="earlier" :store="store" @close="earlier = false" />
+    <Habits v-if="store && store.project && store.sheet" :store="store" :place="store.sheet.place" @close="store.sheet = null" />
     <Help v-if="help" :at="at" @close="help = false" />
   </div>`,
 };

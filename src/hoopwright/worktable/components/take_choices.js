@@ -1,6 +1,7 @@
 // The hoop, what the machine reads, the paper in the printer, the units: settings of the project, saved like every other change.
 import { length } from "/parts/measures.js";
 import { alone, toggled } from "/parts/take_kinds.js";
+import { openHabits } from "/parts/take_places.js";
 import { t } from "/parts/texts.js";
 
 /** The settings here, as findings write them. */
@@ -49,6 +50,7 @@ export const TakeChoices = {
   },
   methods: {
     t,
+    openHabits,
     alone,
     sides(width, height) {
       return `${length(width, this.store.project.units).replace(/ (mm|in)$/, "")} × ${length(height, this.store.project.units)}`;
@@ -121,6 +123,7 @@ export const TakeChoices = {
         <label v-for="u in unitNames" :key="u" class="beside"><input type="radio" name="units" :value="u" :checked="store.project.units === u" @change="setUnits(u)">{{ t("take.units." + u) }}</label>
       </div>
     </fieldset>
+    <p><button type="button" class="plain" aria-haspopup="dialog" @click="openHabits(store)">{{ t("set.title") }}</button><span class="quiet take-habits">{{ t("take.habits") }}</span></p>
     </div>
   </details>
   </form>`,

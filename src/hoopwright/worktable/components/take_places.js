@@ -3,7 +3,13 @@
 /** Settings of the project file by the screen on which they are changed; the longest that fits counts. */
 const SETTINGS = {
   title: "draw",
+  make: "draw",
   "hoop.field": "take",
+  hoop: "habits",
+  machine: "habits",
+  foundation: "habits",
+  piecing: "habits",
+  stitching: "habits",
   "machine.kinds": "take",
   "machine.halt_at": "take",
   paper: "take",
@@ -15,6 +21,7 @@ const SETTINGS = {
   "panel.patchwork": "draw",
   "panel.order": "draw",
   "panel.first": "draw",
+  "panel.turn": "draw",
   "panel.cloths": "cloth",
   "panel.seam_stitch": "cloth",
   "panel.seams": "cloth",
@@ -31,9 +38,9 @@ const SETTINGS = {
  */
 
 /**
- * The screen that shows a finding's place, null for one without a place.
+ * The screen that shows a finding's place, null for one without a place; "habits" is the sheet that opens on any of them.
  * @param {Place} row
- * @returns {"draw" | "cloth" | "sew" | "take" | null}
+ * @returns {"draw" | "cloth" | "sew" | "take" | "habits" | null}
  */
 export function screenOf(row) {
   const set = settingOf(row.path ?? "");
@@ -70,4 +77,9 @@ export function goTo(name, screen) {
 export function cutOf(row) {
   const found = /^panel\.patchwork\.(?:cuts|lines)\[(\d+)\]/.exec(row?.path ?? "");
   return found ? Number(found[1]) - 1 : null;
+}
+
+/** Open the sheet of machine and habits, at the field of a place. @param {{ sheet: any }} store @param {string | null | undefined} place */
+export function openHabits(store, place = null) {
+  store.sheet = { place: place ? place.replace(/\[\d+\]/g, "").split(".").slice(0, 2).join(".") : null };
 }

@@ -1,5 +1,6 @@
 // The figures that stay in view, also while a hand drags: size, time, stitches, halts, thread, cloth. The rest opens above them.
 import { length } from "/parts/measures.js";
+import { openHabits } from "/parts/take_places.js";
 import { hours, threadLength } from "/parts/take_rows.js";
 import { t, texts, tn } from "/parts/texts.js";
 
@@ -66,6 +67,11 @@ export const Totals = {
     sides([width, height]) {
       return `${length(width, this.units).replace(/ (mm|in)$/, "")} × ${length(height, this.units)}`;
     },
+    /** Times rest on the machine's speed, cloth on how it is cut: the settings of both are a press away. */
+    habits() {
+      this.open = false;
+      openHabits(this.store);
+    },
     time(minutes) {
       const [h, min] = hours(minutes);
       return h ? t("totals.hours", { h, min }) : t("totals.min", { min });
@@ -89,6 +95,7 @@ export const Totals = {
         <ul class="needs"><li v-for="row in cloths" :key="row.key"><span class="swatch" :style="{ background: row.colour }" :class="{ none: !row.colour }" aria-hidden="true"></span><span class="name">{{ row.name }}</span><span class="much">{{ row.need }} <span class="quiet">({{ row.pieces }})</span></span></li></ul>
         <p class="quiet">{{ t("totals.cloths.hint") }}</p>
       </section>
+      <p class="totals-habits"><button class="plain" aria-haspopup="dialog" @click="habits">{{ t("set.title") }}</button></p>
     </div>
     <div class="totals-strip">
       <dl><div v-for="row in rows" :key="row.key" :class="[row.key, { lesser: row.lesser, least: row.least }]"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>

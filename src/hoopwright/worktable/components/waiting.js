@@ -67,8 +67,11 @@ export const panelChanges = (values, panel) =>
     .filter(([key, value]) => !(empty(value) && empty(panel[key])))
     .map(([key, value]) => ({ path: `panel.${key}`, value }));
 
-/** The patchwork for which pieces and seams are still to keep what they have; null when a change needs nothing more. @param {{ carry?: boolean, changes: { path: string, value: any }[] }} row */
-export const toCarry = (row) => (row.carry ? (row.changes.find((c) => c.path === "panel.patchwork")?.value ?? null) : null);
+/** The patchwork for which pieces and seams are still to keep what they have; null when a change needs nothing more. @param {{ carry?: any, changes: { path: string, value: any }[] }} row */
+export const toCarry = (row) => (row.carry === true ? (row.changes.find((c) => c.path === "panel.patchwork")?.value ?? null) : null);
+
+/** Whether a change of sizes still needs what belongs to it: the cuts, carried along. @param {{ carry?: any }} row */
+export const toResize = (row) => row.carry === "resize";
 
 /** Keys and list positions (from 0) of a place as findings write it: "panel.patchwork.cuts[2]". @param {string} path */
 export const keysOf = (path) =>
