@@ -14,7 +14,7 @@ from typing import Final
 _HOLE: Final = re.compile(r"\{([0-9]+)\}")
 _SAID: Final = re.compile(r"\{(=?[0-9]+)\}")
 _WORD: Final = re.compile(r"[a-z]+")
-_ENDS: Final = re.compile(r"^(\s*(?:[,;:]\s+)?)(.*?)((?<!\.)\.?\s*)$", re.DOTALL)
+_ENDS: Final = re.compile(r"^(\s*(?:[,;:]\s+)?)(.*?)(\.?\s*)$", re.DOTALL)
 
 
 def trimmed(text: str) -> tuple[str, str, str]:

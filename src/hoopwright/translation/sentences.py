@@ -8,20 +8,26 @@ of patches, numbers.
 
 from __future__ import annotations
 
+import itertools
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Final
 
 from hoopwright.translation.catalogue import LANGUAGES, Catalogue, catalogue
-from hoopwright.translation.marks import ASIDE, marked, unmarked
+from hoopwright.translation.marks import ASIDE, NAMES, marked, unmarked
 from hoopwright.translation.pattern import Pattern, trimmed, uncapped
 
-DEEPEST: Final = 9
-"""So many texts may stand inside each other."""
+LONGEST: Final = 120
+"""Words of a part that is looked at closely; no sentence of the engine has so many."""
+MOST: Final = 24
+"""Sentences of the catalogue that are tried for a part, those with the most letters first."""
 KEPT: Final = 20_000
 """Texts whose translation is kept at hand."""
+
+TOGETHER: Final = 8
+"""So many neighbouring parts are tried as one."""
 
 _SENTENCES: Final = re.compile(r"(?<=[.!?…])(?:(?<=[^A-Z]\.)|(?<=[!?…]))\s+(?=[A-Z“\uf000-\uf8ff])")
 _BREAKS: Final = (re.compile(r"\n+"), _SENTENCES, *(re.compile(s) for s in (r";\s+", r":\s+", r",\s+")))
@@ -43,21 +49,32 @@ def translated(text: str, language: str, names: tuple[str, ...] = ()) -> str:
     """
     if language not in LANGUAGES or not text:
         return text
-    found = marked(text, catalogue(language).fixed, names)
-    if found.kept or not _already(text):
-        return unmarked(_said(language, found.text), found.kept)
-    return text
+    said, kept = _best_of(text, language, names)
+    return text if not kept and _already(text) else unmarked(said.text, kept)
 
 
 def left_in_english(text: str, language: str, names: tuple[str, ...] = ()) -> int:
     """Return how many letters of a text are left as they are because no sentence of the catalogue covers them."""
-    return speaker(language).best(marked(text, catalogue(language).fixed, names).text, DEEPEST).left
+    return _best_of(text, language, names)[0].left
+
+
+def _best_of(text: str, language: str, names: tuple[str, ...]) -> tuple[Said, Mapping[str, str]]:
+    """Return a translation with marks and what they stand for; a name that is a word of ours too is only kept if that does no harm."""
+    fixed = catalogue(language).fixed
+    found = marked(text, fixed, names)
+    said = _said(language, found.text)
+    if said.left and any(ord(mark) >= NAMES for mark in found.kept):
+        bare = marked(text, fixed)
+        other = _said(language, bare.text)
+        if other.left < said.left:
+            return other, bare.kept
+    return said, found.kept
 
 
 @lru_cache(maxsize=KEPT)
-def _said(language: str, text: str) -> str:
-    found = _following(text, speaker(language).best(text, DEEPEST).text)
-    return _QUOTED.sub(r"„\1“", found)
+def _said(language: str, text: str) -> Said:
+    found = speaker(language).best(text)
+    return Said(_QUOTED.sub(r"„\1“", _following(text, found.text)), found.left)
 
 
 def _already(text: str) -> bool:
@@ -85,38 +102,36 @@ class Speaker:
     def __init__(self, sentences: Catalogue) -> None:
         """Begin with nothing found."""
         self.catalogue = sentences
-        self.best: Callable[[str, int], Said] = lru_cache(maxsize=KEPT)(self._best)
+        self.best: Callable[[str], Said] = lru_cache(maxsize=KEPT)(self._best)
 
-    def _best(self, text: str, depth: int) -> Said:
+    def _best(self, text: str) -> Said:
         """Return the translation of a text, its first letter as the catalogue has it."""
         before, core, after = trimmed(text)
         if not any(c.isalpha() for c in core):
             return Said(text, 0)
         found = Said(core, _letters(core))
-        for way in (self._wholes, self._parts, self._inside, self._pairs) if depth and found.left else ():
-            for one in way(core, depth):
-                if one.left < found.left or (found.text == core and one.left == found.left):
-                    found = one
-                if not found.left:
-                    break
+        ways = (self._wholes, self._parts, self._inside, self._pairs) if core.count(" ") < LONGEST else (self._parts,)
+        for one in (said for way in ways if found.left for said in way(core)):
+            if one.left < found.left or (found.text == core and one.left == found.left):
+                found = one
             if not found.left:
                 break
         return Said(before + found.text + ("" if found.text.endswith(".") and after.strip() else after), found.left)
 
-    def _wholes(self, text: str, depth: int) -> Iterator[Said]:
+    def _wholes(self, text: str) -> Iterator[Said]:
         """Yield the translations by one sentence of the catalogue, the best sentence first."""
         known = self.catalogue.whole.get(text) or self.catalogue.loosely.get(uncapped(text))
         if known is not None:
             yield Said(known, 0)
-        for pattern in self.catalogue.fitting(text):
+        for pattern in itertools.islice(self.catalogue.fitting(text), MOST):
             for match in (pattern.match, pattern.match_late):
                 holes = match(text) or match(f"{text}.")
                 if holes is not None and not any(_SENTENCES.search(filled) for _, filled in holes):
-                    yield self._filled(pattern, text, holes, depth)
+                    yield self._filled(pattern, text, holes)
 
-    def _filled(self, pattern: Pattern, text: str, holes: tuple[tuple[int, str], ...], depth: int) -> Said:
+    def _filled(self, pattern: Pattern, text: str, holes: tuple[tuple[int, str], ...]) -> Said:
         said = [
-            Said(filled, 0) if n in pattern.kept or _written(text, start) else self.best(filled, depth - 1)
+            Said(filled, 0) if n in pattern.kept or _written(text, start) else self.best(filled)
             for n, (start, filled) in enumerate(holes)
         ]
         texts = [
@@ -125,21 +140,21 @@ class Speaker:
         whole = "".join(p if isinstance(p, str) else texts[p] for p in pattern.said)
         return Said(re.sub(r" {2,}", " ", whole).strip(), sum(s.left for s in said))
 
-    def _parts(self, text: str, depth: int) -> Iterator[Said]:
+    def _parts(self, text: str) -> Iterator[Said]:
         """Yield the translation part by part, at the strongest break first."""
         for at in _BREAKS:
             gaps = [m.span() for m in at.finditer(text) if not _written(text, m.start())]
             if gaps:
                 starts, ends = [0, *(b for _, b in gaps)], [*(a for a, _ in gaps), len(text)]
-                yield self._joined(text, list(zip(starts, ends, strict=True)), depth)
+                yield self._joined(text, list(zip(starts, ends, strict=True)))
 
-    def _joined(self, text: str, spans: Sequence[tuple[int, int]], depth: int) -> Said:
+    def _joined(self, text: str, spans: Sequence[tuple[int, int]]) -> Said:
         """Return the best of all ways to take neighbouring parts together."""
         ways: list[Said] = [Said("", 0)]
         for n in range(1, len(spans) + 1):
             found: Said | None = None
-            for first in range(n):
-                one = self._stretch(text, spans, first, n, depth)
+            for first in range(max(0, n - TOGETHER), n):
+                one = self._stretch(text, spans, first, n)
                 gap = text[spans[first - 1][1] : spans[first][0]] if first else ""
                 if one is not None and (found is None or ways[first].left + one.left < found.left):
                     found = Said(ways[first].text + gap + one.text, ways[first].left + one.left)
@@ -147,39 +162,45 @@ class Speaker:
             ways.append(found)
         return ways[-1]
 
-    def _stretch(self, text: str, spans: Sequence[tuple[int, int]], first: int, last: int, depth: int) -> Said | None:
+    def _stretch(self, text: str, spans: Sequence[tuple[int, int]], first: int, last: int) -> Said | None:
         """Return the translation of the parts from ``first`` up to ``last``; several only if one sentence covers them."""
         whole = text[spans[first][0] : spans[last - 1][1]]
         if last - first == 1:
-            one = self.best(whole, depth - 1)
+            one = self.best(whole)
         elif last - first == len(spans):
             return None
         else:
             before, core, after = trimmed(whole)
-            rows = sorted(self._wholes(core, depth - 1), key=lambda s: s.left)
+            rows = sorted(self._wholes(core), key=lambda s: s.left)
             if not rows:
                 return None
             one = Said(before + rows[0].text + after, rows[0].left)
         return one if first == 0 else Said(_following(whole, one.text), one.left)
 
-    def _inside(self, text: str, depth: int) -> Iterator[Said]:
+    def _inside(self, text: str) -> Iterator[Said]:
         """Yield the translation with what stands in quotes or brackets said by itself."""
         for at, opening, closing in ((_QUOTED, "„", "“"), (_ASIDE, "(", ")")):
             match = at.search(text)
             if match is None:
                 continue
-            inside = self.best(match[1], depth - 1)
-            outside = self.best(text[: match.start()] + ASIDE + text[match.end() :], depth - 1)
+            inside = self.best(match[1])
+            outside = self.best(text[: match.start()] + ASIDE + text[match.end() :])
             filled = f"{opening}{_following(match[1], inside.text)}{closing}"
             yield Said(outside.text.replace(ASIDE, filled), inside.left + outside.left)
 
-    def _pairs(self, text: str, depth: int) -> Iterator[Said]:
+    def _pairs(self, text: str) -> Iterator[Said]:
         """Yield translations of a short text as two neighbouring phrases, both known wholly."""
         gaps = [m.span() for m in re.finditer(r"\s+", text)]
         for start, end in gaps if len(gaps) < 14 else ():
-            one, two = self.best(text[:start], min(depth - 1, 1)), self.best(text[end:], min(depth - 1, 1))
-            if not one.left and not two.left:
+            one, two = self._known(text[:start]), self._known(text[end:])
+            if one is not None and two is not None:
                 yield Said(f"{one.text} {two.text}", 0)
+
+    def _known(self, text: str) -> Said | None:
+        """Return the translation of a phrase that one sentence of the catalogue covers wholly, or that wants none."""
+        if not _letters(text):
+            return Said(text, 0)
+        return next((said for said in self._wholes(text) if not said.left), None)
 
 
 def _written(text: str, at: int) -> bool:
