@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { columnsOf, matching, plain, stepped } from "/parts/cloth_picking.js";
+import { columnsOf, matching, peeking, plain, stepped } from "/parts/cloth_picking.js";
 
 const rows = [
   { name: "tete-de-boeuf", said: "Tête de bœuf: eine Schlinge zwischen Hörnern" },
@@ -47,4 +47,14 @@ test("any walk stays inside, whatever the grid", () => {
 test("columns are counted by what stands in the first row", () => {
   assert.equal(columnsOf([4, 4.5, 4, 90, 90]), 3);
   assert.equal(columnsOf([]), 1);
+});
+
+test("a grid that goes on ends in the middle of a row", () => {
+  const tops = [4, 4, 104, 104, 204, 204, 304];
+  assert.equal(peeking(tops, 90, 300), "245px");
+  assert.equal(peeking(tops, 90, 244), "145px");
+  assert.equal(peeking(tops, 90, 390), null);
+  assert.equal(peeking([4], 90, 50), "45px");
+  assert.equal(peeking([4], 90, 30), "30px");
+  assert.equal(peeking(tops, 90, NaN), null);
 });

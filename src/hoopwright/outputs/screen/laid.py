@@ -47,7 +47,7 @@ def laid(plan: Plan, panel: PiecedPanel, files: Mapping[str, bytes]) -> list[dic
     for row in _rows(plan, panel, files):
         left -= sum(len(run) for _, runs in row["stitches"] for run in runs)
         shown = row["stitches"] if left >= 0 else ()
-        row["stitches"] = [{"colour": c, "runs": [hundredths(r) for r in runs]} for c, runs in shown]
+        row["stitches"] = [{"colour": c, "runs": [hundredths(r) for r in runs]} for c, runs in shown if runs]
         found.append(row)
     return found
 

@@ -40,7 +40,7 @@ export const modelOf = (panel, thing) => (thing === null ? null : (panel[thing.k
 
 /** The thing that a place of the project file speaks of: "panel.lettering[1].at". @param {string | null | undefined} path @returns {Thing | null} */
 export function thingAt(path) {
-  const found = /^panel\.(lettering|placed|accents)(?:\[(\d+)\])?/.exec(path ?? "");
+  const found = /^panel\.(lettering|placed|accents)(?:\[(\d+)\])?(?!\w)/.exec(path ?? "");
   return found ? { kind: /** @type {Kind} */ (found[1]), number: Number(found[2] ?? 1) } : null;
 }
 
