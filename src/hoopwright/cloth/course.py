@@ -19,6 +19,7 @@ from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm
 from hoopwright.items.plan import Plan
 from hoopwright.items.recipe import Look, Piece
+from hoopwright.items.words import name_of
 from hoopwright.needle.shapes import Hooping, Step
 from hoopwright.operations.vocabulary import Close, Face, HandWork, Lay, Turn
 from hoopwright.piecing.shapes import PiecedPanel
@@ -96,10 +97,14 @@ class Course:
 
     def name(self, sheet: str) -> str:
         """Return how the maker knows a sheet, with its article."""
-        piece = self.piece(sheet)
-        if piece is None and any(lay.lace is not None and lay.piece == sheet for _, lay in self.lays()):
+        piece, patches = self.piece(sheet), [p for panel in self.plan.panels for p in panel.patches]
+        if piece is not None:
+            return f"the {piece.title.lower()}"
+        if any(lay.lace is not None and lay.piece == sheet for _, lay in self.lays()):
             return f"the {sheet.replace('-', ' ')}"
-        return f"the {piece.title.lower()}" if piece is not None else f"the piece {sheet}"
+        if any(panel.key == sheet for panel in self.plan.panels):
+            return f"the pieced {sheet.replace('-', ' ')}"
+        return next((name_of(p) for p in patches if p.label == sheet), f"the piece {sheet}")
 
     def length(self, mm: float) -> str:
         """Return a length in the maker's units."""
