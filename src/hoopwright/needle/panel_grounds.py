@@ -99,7 +99,8 @@ def ground_faults(model: GroundModel, path: str, files: Mapping[str, bytes], uni
     if model.kind == PLAIN:
         return ()
     if model.kind not in GROUNDS:
-        cure = f'{offer(model.kind, tuple(GROUNDS), "Choose one of docs/grounds.md")} "{PLAIN}" leaves the cloth plain'
+        offered = offer(model.kind, tuple(GROUNDS), "Choose one of docs/grounds.md")
+        cure = f'{offered}{"" if offered.endswith("?") else "."} "{PLAIN}" leaves the cloth plain'
         return (_fault("HW391", f'There is no ground called "{model.kind}"', cure, f"{path}.kind"),)
     if model.kind in DRAWN and (model.file is None or model.file not in files):
         message = f'A ground of the kind "{model.kind}" repeats a motif of your own, and no file is named'
