@@ -35,6 +35,9 @@ export const ClothPicker = {
     found() {
       return matching(this.all, this.words);
     },
+    count() {
+      return tn(`cloth.pick.count.${this.kind}`, this.found.length);
+    },
     chosen() {
       return this.found[this.at] ?? null;
     },
@@ -45,7 +48,6 @@ export const ClothPicker = {
   },
   methods: {
     t,
-    tn,
     id(name) {
       return `pick-${this.kind}-${name}`;
     },
@@ -123,7 +125,7 @@ export const ClothPicker = {
   <div class="picker" @keydown="key">
     <div class="picker-head"><label class="picker-words">{{ t("cloth.pick.words") }}<input ref="words" type="search" v-model="words" maxlength="60" autocomplete="off" @input="typed" :aria-controls="'pick-' + kind"></label>
       <button type="button" class="plain" @click="$emit('leave')">{{ t("cloth.pick.leave") }}</button></div>
-    <p class="picker-count" aria-live="polite">{{ tn(`cloth.pick.count.${kind}`, found.length) }}<span v-if="on" aria-hidden="true">{{ t("cloth.pick.on") }}</span></p>
+    <p class="picker-count" aria-live="polite">{{ count }}<span v-if="on" aria-hidden="true">{{ t("cloth.pick.on") }}</span></p>
     <div class="picker-window" :class="{ on }">
     <div ref="grid" :id="'pick-' + kind" class="picker-grid" role="listbox" tabindex="0" :aria-label="label" :aria-activedescendant="chosen ? id(chosen.name) : null" @pointerleave="out" @scroll.passive="scrolled">
       <div v-for="(r, i) in found" :key="r.name" :id="id(r.name)" role="option" :aria-selected="r.name === now" class="pick" :class="{ at: i === at, kept: r.name === now }" @pointermove="over(i, $event)" @click="take(r.name)">
