@@ -33,10 +33,10 @@ class Catalogue:
     fixed: Mapping[str, str]
 
     def fitting(self, text: str) -> Iterator[Pattern]:
-        """Yield the patterns that may fit a text, those with the most letters first, then in the order of the catalogue."""
+        """Yield the patterns that may fit a text, those with the most letters first, then the most signs, then in the order of the catalogue."""
         words = words_of(text)
         rows = [row for word in words for row in self.by_word.get(word, ()) if row[1].words <= words]
-        for _, found in sorted([*rows, *self.wordless], key=lambda row: (-row[1].letters, row[0])):
+        for _, found in sorted([*rows, *self.wordless], key=lambda row: (-row[1].letters, -row[1].signs, row[0])):
             yield found
 
 

@@ -1,7 +1,7 @@
 """One sentence of the catalogue: what the English looks like, and how the other language says it.
 
 Words: a *hole* is a place that something else fills, written {1}, {2} ... in the order of the English. What fills it is translated in
-its turn, unless the other language writes the hole {=1}: then it stays as it is. The *letters* of a pattern are those outside its holes.
+its turn, unless the other language writes the hole {=1}: then it stays as it is. The *letters* of a pattern, and its *signs* (letters and all others), are those outside its holes.
 """
 
 from __future__ import annotations
@@ -42,6 +42,7 @@ class Pattern:
     said: tuple[str | int, ...]
     kept: frozenset[int]
     letters: int
+    signs: int
     words: frozenset[str]
 
     @property
@@ -72,7 +73,7 @@ def pattern(english: str, other: str) -> Pattern:
     kept = frozenset(int(p[1:]) - 1 for p in pieces[1::2] if p.startswith("="))
     bare = _HOLE.sub("\n", english)
     letters = sum(c.isalpha() for c in bare)
-    return Pattern(english, tuple(p for p in said if p != ""), kept, letters, _complete_words(english))
+    return Pattern(english, tuple(p for p in said if p != ""), kept, letters, len(bare), _complete_words(english))
 
 
 def _merged(text: str, near: re.Match[str]) -> str:

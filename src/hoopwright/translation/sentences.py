@@ -26,6 +26,8 @@ MOST: Final = 24
 KEPT: Final = 20_000
 """Texts whose translation is kept at hand."""
 
+FEW: Final = 4
+"""Letters: a pattern with fewer says little more than an article, which belongs to one thing and not to a row of them."""
 TOGETHER: Final = 8
 """So many neighbouring parts are tried as one."""
 
@@ -126,7 +128,7 @@ class Speaker:
         for pattern in itertools.islice(self.catalogue.fitting(text), MOST):
             for match in (pattern.match, pattern.match_late):
                 holes = match(text) or match(f"{text}.")
-                if holes is not None and not any(_SENTENCES.search(filled) for _, filled in holes):
+                if holes is not None and not any(_broken(pattern, n, filled) for n, (_, filled) in enumerate(holes)):
                     yield self._filled(pattern, text, holes)
 
     def _filled(self, pattern: Pattern, text: str, holes: tuple[tuple[int, str], ...]) -> Said:
@@ -201,6 +203,15 @@ class Speaker:
         if not _letters(text):
             return Said(text, 0)
         return next((said for said in self._wholes(text) if not said.left), None)
+
+
+def _broken(pattern: Pattern, hole: int, filled: str) -> bool:
+    """Whether a hole is filled across the end of a sentence, or of a part of one where the pattern has no such parts itself."""
+    if hole in pattern.kept:
+        return False
+    ends = ("; ", ": ", ", ") if pattern.holes == 1 and pattern.letters < FEW else ("; ", ": ")
+    parts = any(sign in filled and sign not in pattern.english for sign in ends)
+    return parts or _SENTENCES.search(filled) is not None
 
 
 def _written(text: str, at: int) -> bool:
