@@ -102,7 +102,7 @@ def sheet(blocks: int) -> tuple[dict[str, Any], bytes]:
     place = [1, 0, 0, 1, 0, 0]
     look = {"edge": "#555555", "right": True}
     row = {"piece": "foundation", "paint": "#f6f3ea", "rings": [box], "surface": 0, **look}
-    cloth = {"piece": "A", "paint": "#8a9a6b", "rings": [half], "surface": 1, **look}
+    cloth = {"piece": "A", "paint": "#8a9a6b", "rings": [half], "surface": 1, "cloth": "reed", "on": 1, **look}
     under = {**row, "surface": 2}
     views = [{"top": [row], "under": [under]}, {"top": [row, cloth], "under": [under]}]
     each = STITCHES // blocks
@@ -141,8 +141,12 @@ def sheet(blocks: int) -> tuple[dict[str, Any], bytes]:
     }, bulk  # fmt: skip
 
 
+PRINT = {"way": "leaves", "colour": "#f5f0e6", "size": 8, "gap": 3, "turn": 30}
+
+
 @pytest.mark.parametrize(("blocks", "scale"), [(1, 1), (1, 2), (20, 1), (20, 2)])
-def test_frames_while_playing_at_the_fastest(address: str, blocks: int, scale: int) -> None:
+@pytest.mark.parametrize("looks", [{}, {"reed": PRINT}], ids=["plain", "printed"])
+def test_frames_while_playing_at_the_fastest(address: str, blocks: int, scale: int, looks: dict[str, Any]) -> None:
     from playwright.sync_api import sync_playwright
 
     if CHROMIUM is None:
@@ -153,6 +157,8 @@ def test_frames_while_playing_at_the_fastest(address: str, blocks: int, scale: i
         page = browser.new_context(viewport={"width": 1280, "height": 800}, device_scale_factor=scale).new_page()
         said = json.dumps({"version": 0, "prints": ["x"], "hoopings": [row]})
         page.route(f"**/api/projects/{DEMO}/run", lambda r: r.fulfill(body=said, content_type="application/json"))
+        shown = json.dumps({"looks": looks})
+        page.route(f"**/api/projects/{DEMO}/cloth", lambda r: r.fulfill(body=shown, content_type="application/json"))
         page.route("**/needles.bin", lambda r: r.fulfill(body=bulk, content_type="application/octet-stream"))
         page.goto(f"{address}/project/{DEMO}/sew")
         page.wait_for_selector(".runsheet")
@@ -163,6 +169,8 @@ def test_frames_while_playing_at_the_fastest(address: str, blocks: int, scale: i
         page.locator(".sew-keys .main").click()
         frames = page.evaluate(FRAMES, min(blocks, 6) * 0.95)
         page.evaluate(WORK)
+        page.locator(".runsheet button").nth(0).click()  # the cloth is laid: it moves with its print
+        laying = page.evaluate(FRAMES, 0.8)
         page.keyboard.press("End")
         page.wait_for_timeout(500)
         page.evaluate("spent.add.length = spent.draw.length = 0")
@@ -171,7 +179,7 @@ def test_frames_while_playing_at_the_fastest(address: str, blocks: int, scale: i
         full = page.evaluate("[...spent.draw, ...spent.add].reduce((a, b) => [a[0] + b[0], a[1] + b[1]], [0, 0])")
         browser.close()
     print(
-        f"\n{blocks} blocks, scale {scale}: resting {still}\n  playing {frames}\n  drawn anew {full[0]:.0f} ms, {full[1]} stitches"
+        f"\n{blocks} blocks, scale {scale}, {'printed' if looks else 'plain'}: resting {still}\n  playing {frames}\n  laying {laying}\n  drawn anew {full[0]:.0f} ms, {full[1]} stitches"
     )
     assert frames["frames"] > 10
     assert full[1] > 0.9 * STITCHES

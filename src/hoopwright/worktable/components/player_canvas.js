@@ -4,7 +4,7 @@
 // lie on what shows of it are drawn again in the order of sewing, beside the cloth that came to lie later.
 // Finished pictures are kept (as many as a bound of pixels allows), so that going back draws from the nearest of them.
 
-import { after, placed, scaleOf, squeezed, undone, view, WHOLE } from "/parts/player_camera.js";
+import { after, carry, placed, scaleOf, squeezed, undone, view, WHOLE } from "/parts/player_camera.js";
 import { BOBBIN, overlay, ringsPath, roundField } from "/parts/player_overlay.js";
 import { inks, mixed, strands } from "/parts/player_thread.js";
 
@@ -38,6 +38,7 @@ export class Painter {
   fresh(changes = {}) {
     Object.assign(this, changes);
     this.kept.length = 0;
+    this.still = null;
     this.shown = { view: -2, done: 0 };
   }
 
@@ -206,19 +207,15 @@ export class Painter {
     return this.side === "top" ? rows : rows.slice().reverse();
   }
 
-  cloth(ctx, row, map = this.map, shade = 0) {
+  cloth(ctx, row, map = this.map, shade = 0, printed = true) {
     this.plain(ctx);
     ctx.setTransform(...map);
     const path = pathOf(row);
     const lace = this.sheet.laces[row.piece];
     ctx.globalAlpha = lace ? 0.25 : 1;
-    const print = this.prints?.pattern(ctx, row, this.sheet, this.scale) ?? null;
+    const print = printed ? this.prints?.pattern(ctx, row, this.sheet, this.scale) : null;
     ctx.fillStyle = print ?? mixed(row.paint, "#000000", shade);
     ctx.fill(path, "evenodd");
-    if (print && shade) {
-      ctx.fillStyle = `rgba(0, 0, 0, ${shade})`;
-      ctx.fill(path, "evenodd");
-    }
     const foundation = this.sheet.names[row.piece]?.foundation;
     if (!row.right && !foundation) {
       ctx.fillStyle = this.hatch(ctx);
@@ -344,8 +341,52 @@ export class Painter {
     this.ctx.shadowColor = "rgba(20, 15, 10, 0.45)";
     this.ctx.shadowBlur = 16 * lift * this.ratio;
     this.ctx.shadowOffsetY = 6 * lift * this.ratio;
-    for (const row of this.side === "top" ? rows : rows.slice().reverse()) this.cloth(this.ctx, row, map, 0.3 * lift);
-    this.ctx.shadowColor = "transparent";
+    this.moving(this.side === "top" ? rows : rows.slice().reverse(), map, 0.3 * lift);
+  }
+
+  /**
+   * Draw cloth under way with its shadow. Printed cloth is drawn once as it lies, and that picture is led along: to fill with a
+   * print in every frame takes too long.
+   */
+  moving(rows, map, shade = 0) {
+    const { ctx } = this;
+    const printed = rows.some((row) => this.prints?.has(row));
+    for (const row of rows) this.cloth(ctx, row, map, shade, !printed);
+    ctx.shadowColor = "transparent";
+    if (!printed) return;
+    const { canvas, x, y } = this.asItLies(rows);
+    const led = after(map, undone(this.map));
+    ctx.setTransform(led[0], led[1], led[2], led[3], Math.round(led[4]), Math.round(led[5]));
+    ctx.drawImage(canvas, x, y);
+    for (const row of shade ? rows : []) this.shaded(ctx, row, map, shade);
+    this.plain();
+  }
+
+  /** A picture of rows alone as they lie, kept while they are under way. */
+  asItLies(rows) {
+    const key = rows.map((row) => this.prints.has(row) && row.rings).filter(Boolean);
+    if (this.still?.key.length !== key.length || !key.every((rings, i) => rings === this.still.key[i])) {
+      const { x, y, width, height } = this.boxOf(rows);
+      const canvas = Object.assign(document.createElement("canvas"), { width, height });
+      const ctx = canvas.getContext("2d");
+      for (const row of rows) this.cloth(ctx, row, after([1, 0, 0, 1, -x, -y], this.map));
+      this.still = { key, canvas, x, y };
+    }
+    return this.still;
+  }
+
+  /** The pixels of the picture in which rows lie. */
+  boxOf(rows) {
+    const at = rows.flatMap((row) => row.rings.flat().map(([x, y]) => carry(this.map, x, y)));
+    const span = (k, most) => [Math.max(0, Math.floor(Math.min(...at.map((p) => p[k]))) - 4), Math.min(most, Math.ceil(Math.max(...at.map((p) => p[k]))) + 4)];
+    const [[left, right], [top, low]] = [span(0, this.size.width), span(1, this.size.height)];
+    return { x: left, y: top, width: Math.max(1, right - left), height: Math.max(1, low - top) };
+  }
+
+  shaded(ctx, row, map, shade) {
+    ctx.setTransform(...map);
+    ctx.fillStyle = `rgba(0, 0, 0, ${shade})`;
+    ctx.fill(pathOf(row), "evenodd");
   }
 
   laying(moment, eased) {
@@ -354,8 +395,7 @@ export class Painter {
     this.ctx.shadowColor = "rgba(20, 15, 10, 0.4)";
     this.ctx.shadowBlur = 18 * (1 - eased) * this.ratio;
     this.ctx.shadowOffsetY = 10 * (1 - eased) * this.ratio;
-    for (const row of rows) this.cloth(this.ctx, row, map);
-    this.ctx.shadowColor = "transparent";
+    this.moving(rows, map);
   }
 
   /** What lies over the work: the hoop, the field, a map, outlines, the needle. */

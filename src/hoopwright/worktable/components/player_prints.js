@@ -81,10 +81,15 @@ export class Prints {
     image.src = address;
   }
 
+  /** Whether a row shows a print. @param {{ cloth?: string }} row */
+  has(row) {
+    return row.cloth !== undefined && this.tiles.has(row.cloth);
+  }
+
   /** What the right side of a row's cloth is filled with; null for a plain one. @param {CanvasRenderingContext2D} ctx @param {{ cloth?: string, paint: string, on: number }} row @param {any} sheet @param {number} scale pixels to the mm */
   pattern(ctx, row, sheet, scale) {
-    const of = row.cloth === undefined ? undefined : this.tiles.get(row.cloth);
-    if (!of) return null;
+    if (!this.has(row)) return null;
+    const of = this.tiles.get(row.cloth);
     const found = this.drawing(ctx, row.cloth, of, row.paint, fineness(scale, Math.max(of.wide, of.high)));
     const { piece, placing } = sheet.surfaces[row.on];
     found.pattern.setTransform(new DOMMatrix(lying(of, found, sheet.frames[piece], placing)));
