@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { addChanges, grown, isSame, level, linesOf, middleOf, modelOf, putChanges, removeChanges, roomFor, seenFrom, sizedBy, sizedTo, thingAt, things, threadsWith, turnedTo, writtenAt } from "/parts/laid.js";
+import { addChanges, grown, isSame, level, linesOf, middleOf, modelOf, onBoard, putChanges, removeChanges, roomFor, seenFrom, sizedBy, sizedTo, thingAt, things, threadsWith, turnedTo, writtenAt } from "/parts/laid.js";
 import { toHoop } from "/parts/geometry.js";
 
 const panel = (more = {}) => ({ lettering: [], placed: [], accents: [], ...more });
@@ -37,6 +37,11 @@ test("a place in the hoop is written in the panel's own numbers", () => {
   near(toHoop(frame, middleOf(frame)), [0, 0]);
 });
 
+test("nothing is drawn off the board, where it could not be taken hold of", () => {
+  const ring = [[-10, -5], [10, -5], [10, 5], [-10, 5]];
+  assert.deepEqual([[3, 2], [30, 2], [-30, -30]].map((p) => onBoard(ring, p)), [[3, 2], [10, 2], [-10, -5]]);
+});
+
 test("turning follows the hand, catches at every 15 degrees and stays between half turns", () => {
   const row = { kind: "lettering", number: 1, at: [10, 5], turn: 30, box: [40, 20] };
   const at = (degrees, far = 30) => [10 + far * Math.cos(((degrees + 90) * Math.PI) / 180), 5 + far * Math.sin(((degrees + 90) * Math.PI) / 180)];
@@ -44,6 +49,7 @@ test("turning follows the hand, catches at every 15 degrees and stays between ha
   assert.deepEqual(turnedTo(row, frame, at(30 + 47), false), { turn: 45 });
   assert.deepEqual(turnedTo(row, frame, at(30 + 47), true), { turn: 47 });
   assert.deepEqual(turnedTo(row, frame, at(30 - 100), false), { turn: -100 });
+  assert.deepEqual(turnedTo(row, frame, at(30 + 180 + 20), true, true), { turn: 20 });
   assert.deepEqual([level(190), level(-190), level(180), level(720), level(-0)], [-170, 170, 180, 0, 0]);
 });
 

@@ -68,6 +68,12 @@ export function writtenAt(frame, place) {
   return [r(x, 1), r(y, 1)];
 }
 
+/** The nearest place at which the middle of a thing still lies on the board: within the bounds of an outline. @param {Place[]} ring @param {Place} place @returns {Place} */
+export function onBoard(ring, [x, y]) {
+  const [xs, ys] = [ring.map((p) => p[0]), ring.map((p) => p[1])];
+  return [within(x, [Math.min(...xs), Math.max(...xs)]), within(y, [Math.min(...ys), Math.max(...ys)])];
+}
+
 /** An angle between -180 and 180 degrees, 180 itself counted as such. @param {number} degrees */
 export function level(degrees) {
   const turn = ((degrees % 360) + 360) % 360;
@@ -81,9 +87,9 @@ export function seenFrom(row, [x, y]) {
   return [Math.cos(a) * u + Math.sin(a) * v, -Math.sin(a) * u + Math.cos(a) * v];
 }
 
-/** How far a thing is turned when its upper handle is drawn to a place; it catches at every 15 degrees unless `free`. @param {Row} row @param {Frame} frame @param {Place} place @param {boolean} free @returns {Values} */
-export function turnedTo(row, frame, [x, y], free) {
-  const whole = (Math.atan2(y - row.at[1], x - row.at[0]) * 180) / Math.PI - 90 - frame.turn;
+/** How far a thing is turned when its upper handle, or its lower one, is drawn to a place; it catches at every 15 degrees unless `free`. @param {Row} row @param {Frame} frame @param {Place} place @param {boolean} free @param {boolean} lower @returns {Values} */
+export function turnedTo(row, frame, [x, y], free, lower = false) {
+  const whole = (Math.atan2(y - row.at[1], x - row.at[0]) * 180) / Math.PI + (lower ? 90 : -90) - frame.turn;
   const near = Math.round(whole / EVERY) * EVERY;
   return { turn: level(!free && Math.abs(whole - near) <= CATCH ? near : Math.round(whole)) };
 }

@@ -1,7 +1,7 @@
 // What lies on the panel, drawn at its place: pressed, dragged, turned and sized by hand or with keys. The drawing follows the hand at
 // once; the plan follows when the hand rests, and the project when it lets go.
 import { toRaw } from "vue";
-import { grown, isSame, modelOf, putChanges, sizedBy, sizedTo, turnedTo, level, writtenAt } from "/parts/laid.js";
+import { grown, isSame, modelOf, putChanges, sizedBy, sizedTo, turnedTo, level, onBoard, writtenAt } from "/parts/laid.js";
 import { toHoop } from "/parts/geometry.js";
 import { t } from "/parts/texts.js";
 import { titleOf } from "/parts/laid_words.js";
@@ -10,6 +10,7 @@ const REST_MS = 140; // how long a hand rests before the plan is asked
 const NUDGE_MS = 700; // how long keys rest before what they did is saved
 const SLACK = { mouse: 3, pen: 4, touch: 8 }; // pixels before a press becomes a drag
 const STEM = 22; // pixels between a thing and its turning handle
+const AROUND = 4; // mm of linen round the panel
 const TOUCH = 22; // half of what a finger needs, in pixels
 
 export const LaidBoard = {
@@ -75,7 +76,7 @@ export const LaidBoard = {
       if (!model) return;
       if (this.nudge) this.keep();
       const from = this.place(event);
-      this.press = { what, row: one.row, model, from, at: one.at, screen: [event.clientX, event.clientY], slack: what === "move" ? SLACK[event.pointerType] ?? 3 : 0, moved: false };
+      this.press = { what, row: one.row, model, from, at: one.at, lower: this.isLower(one), screen: [event.clientX, event.clientY], slack: what === "move" ? SLACK[event.pointerType] ?? 3 : 0, moved: false };
       event.currentTarget.setPointerCapture(event.pointerId);
     },
     move(event) {
@@ -86,10 +87,13 @@ export const LaidBoard = {
       const to = this.place(event);
       this.hold(press.row, press.model, this.valuesOf(press, to, event.altKey));
     },
-    valuesOf({ what, row, model, from, at }, to, free) {
-      if (what === "turn") return turnedTo(row, this.panel.frame, to, free);
+    valuesOf({ what, row, model, from, at, lower }, to, free) {
+      if (what === "turn") return turnedTo(row, this.panel.frame, to, free, lower);
       if (what === "size") return sizedTo(row, model, to, this.limits(model));
-      return { at: writtenAt(this.panel.frame, [at[0] + to[0] - from[0], at[1] + to[1] - from[1]]) };
+      return this.movedTo([at[0] + to[0] - from[0], at[1] + to[1] - from[1]]);
+    },
+    movedTo(place) {
+      return { at: writtenAt(this.panel.frame, onBoard(this.panel.outline, place)) };
     },
     up(event) {
       if (!this.press) return;
@@ -98,6 +102,10 @@ export const LaidBoard = {
       if (!moved) return;
       event.stopPropagation();
       this.keep();
+    },
+    /** A finger on a thing moves it and not the page; browsers do not hear of that from the style of a drawing's parts. */
+    still(event) {
+      if (this.press && event.cancelable) event.preventDefault();
     },
     lost() {
       if (this.press?.moved) this.letGo();
@@ -149,7 +157,7 @@ export const LaidBoard = {
       const held = isSame(this.held, one.row) ? this.held.values : {};
       const step = event.shiftKey ? 0.1 : 1;
       const way = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, step], ArrowDown: [0, -step] }[event.key];
-      if (way) return { at: writtenAt(this.panel.frame, [one.at[0] + way[0], one.at[1] + way[1]]) };
+      if (way) return this.movedTo([one.at[0] + way[0], one.at[1] + way[1]]);
       const turn = held.turn ?? model.turn;
       if (event.key === "[" || event.key === "]") return { turn: level(turn + (event.key === "[" ? 1 : -1)) };
       if (["+", "=", "-"].includes(event.key)) return sizedBy(one.row, { ...model, ...held }, event.key === "-" ? -1 : 1, this.limits(model));
@@ -158,13 +166,23 @@ export const LaidBoard = {
     blurred() {
       if (this.nudge) this.keep();
     },
+    /** Whether the turning handle stands below, because there is no room for it above. */
+    isLower({ at, turn, box }) {
+      const far = box[1] / 2 + (STEM + 8) * this.px;
+      const a = (turn * Math.PI) / 180;
+      const place = [at[0] - Math.sin(a) * far, at[1] + Math.cos(a) * far];
+      const [x, y] = onBoard(this.panel.outline, place);
+      return Math.hypot(x - place[0], y - place[1]) > AROUND;
+    },
     /** Where the handles stand, in the thing's own frame, y down as in the drawing. */
-    handles({ box: [w, h] }) {
-      return { turn: [0, -h / 2 - STEM * this.px], top: -h / 2, size: [w / 2, h / 2], dot: 7 * this.px, reach: TOUCH * this.px };
+    handles(one) {
+      const [w, h] = one.box;
+      const side = this.isLower(one) ? 1 : -1;
+      return { turn: [0, side * (h / 2 + STEM * this.px)], top: (side * h) / 2, size: [w / 2, h / 2], dot: 7 * this.px, reach: TOUCH * this.px };
     },
   },
   template: `
-  <g class="laid" :class="{ active }">
+  <g class="laid" :class="{ active }" @touchmove="still">
     <g v-for="one in order" :key="one.key" :transform="one.move" :data-thing="one.key" class="laid-thing" :class="{ chosen: one.chosen, unsound: !one.row.sound }">
       <g role="button" tabindex="0" :aria-label="one.name" :aria-pressed="one.chosen" class="laid-body" @pointerdown="down($event, 'move', one)" @pointermove="move" @pointerup="up" @pointercancel="lost" @keydown="key($event, one)" @blur="blurred">
         <g :transform="'scale(' + one.scale + ')'"><path :d="hull(one.row)" fill-rule="nonzero" class="laid-hull" /><path v-for="(s, i) in paths(one.row)" :key="i" :d="s.d" :stroke="s.colour" class="laid-thread" /></g>
