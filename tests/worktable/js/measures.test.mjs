@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { decimal, eighths, length, readLength, speakIn } from "/parts/measures.js";
+import { bound, decimal, eighths, exact, length, readLength, sides, speakIn } from "/parts/measures.js";
 
 test("lengths as the maker writes them", () => {
   assert.equal(length(108, "mm"), "108 mm");
@@ -31,4 +31,20 @@ test("numbers are written as the maker's language writes them, and can be typed 
   assert.equal(length(-0.01, "mm"), "0 mm");
   assert.equal(decimal(0.375, 2), "0,38");
   assert.equal(readLength(length(12.5, "mm"), "mm"), 12.5);
+});
+
+test("limits are told so that what is told lies within them", () => {
+  assert.equal(bound(400, "in", "most"), "15 11/16 in"); // 15 3/4 in are 400.05 mm
+  assert.equal(bound(400, "mm", "most"), "400 mm");
+  assert.equal(bound(60, "in", "least"), "2 3/8 in");
+  assert.equal(bound(6.35, "in", "least"), "1/4 in");
+  assert.equal(bound(171.37, "mm", "most"), "171.3 mm");
+});
+
+test("a length is told in inches only where it is a sixteenth", () => {
+  assert.equal(exact(6.35, "in"), "1/4 in");
+  assert.equal(exact(5, "in"), "5 mm");
+  assert.equal(exact(0.85, "mm"), "0.85 mm");
+  assert.equal(sides([107.95, 92.075], "in"), "4 1/4 × 3 5/8 in");
+  assert.equal(readLength("2 inches", "mm"), 50.8);
 });

@@ -25,6 +25,12 @@ globalThis.fetch = async (path, { body }) => {
     return answered({ version, whole: true });
   }
   if (path.endsWith("/carry")) return answered({ patchwork: said.patchwork, cloths: { B: "linen" }, grounds: {} });
+  if (path.endsWith("/resize")) {
+    if (server.away) throw new TypeError("away");
+    if (said.changes[0].value > 400) return answered({ values: {}, refused: [{ message: "too large", cure: "smaller" }], field: null });
+    return answered({ values: { patchwork: { way: "cuts", cuts: [["carried", said.changes[0].value]] } }, refused: [], field: null });
+  }
+  if (path.endsWith("/edit") && server.away) throw new TypeError("away");
   if (path.endsWith("/edit") && server.breaks) {
     server.breaks -= 1;
     return { ok: true, status: 200, text: async () => Promise.reject(new TypeError("broken off")) };
@@ -123,4 +129,32 @@ test("what this window undid is no change of another window, however the answers
   await store.look();
   assert.equal(store.elsewhere, true);
   assert.equal(store.version, server.version);
+});
+
+test("sizes changed while the server is away carry their cuts when they are sent, each from the one before", async () => {
+  const store = await opened();
+  server.away = true;
+  await store.edit("width", [{ path: "make.width", value: 120 }], "resize");
+  await store.edit("width", [{ path: "make.width", value: 130 }], "resize");
+  assert.equal(store.waiting, 2);
+  assert.equal(store.project.make.width, 130);
+  server.away = false;
+  noted.length = 0;
+  await store.look();
+  const edits = noted.filter(([what]) => what === "edit").map(([, said]) => said.changes);
+  assert.deepEqual(edits.map(([size, cuts]) => [size.value, cuts.path, cuts.value.cuts[0][1]]), [[120, "panel.patchwork", 120], [130, "panel.patchwork", 130]]);
+  assert.equal(store.waiting, 0);
+});
+
+test("a size that waited and cannot be made is told, not sent, and no longer shown", async () => {
+  const store = await opened();
+  server.away = true;
+  await store.edit("width", [{ path: "make.width", value: 500 }], "resize");
+  server.away = false;
+  noted.length = 0;
+  await store.look();
+  assert.ok(!noted.some(([what]) => what === "edit"));
+  assert.equal(store.waiting, 0);
+  assert.equal(store.project.make, undefined);
+  assert.equal(store.trouble.message, "too large");
 });

@@ -19,8 +19,10 @@ export const unitsOf = (row, units) => (row.fine ? "mm" : units);
 export const valueAt = (project, path) => keysOf(path).reduce((node, key) => (node === null || node === undefined ? undefined : node[key]), project);
 
 /** The value of a row in mm, numbers and words, as the project has it: its usual one where nothing stands. @param {Row} row @param {any} project */
-export function valueOf(row, project) {
-  const value = valueAt(project, row.path);
+export const valueOf = (row, project) => read(row, valueAt(project, row.path));
+
+/** A value as the file has it, in mm, numbers and words. @param {Row} row @param {any} value */
+export function read(row, value) {
   if (value === undefined || value === null) return row.usual;
   if (row.kind === "length") return measured(value);
   if (row.kind === "lengths") return value.map(measured);
@@ -41,8 +43,8 @@ export function groundOf(value) {
 /** Whether a row has its usual value. @param {Row} row @param {any} project */
 export const isUsual = (row, project) => same(valueOf(row, project), row.usual);
 
-/** @param {any} a @param {any} b @returns {boolean} */
-function same(a, b) {
+/** Whether two values say the same. @param {any} a @param {any} b @returns {boolean} */
+export function same(a, b) {
   if (typeof a === "number" && typeof b === "number") return Math.abs(a - b) < 1e-6;
   if (a && b && typeof a === "object" && !Array.isArray(a)) return Object.keys({ ...a, ...b }).every((key) => same(a[key], b[key]));
   if (Array.isArray(a) && Array.isArray(b)) return a.length === b.length && a.every((x, i) => same(x, b[i]));

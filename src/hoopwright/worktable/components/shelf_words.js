@@ -42,9 +42,12 @@ export function matching(projects, sought, language = "en") {
   });
 }
 
+const TABLES = ["machine", "hoop", "piecing", "stitching"];
+
 /** What the engine says of settings by their places in the project file, by the names that their fields have. @param {string} text */
 export const inWords = (text) =>
-  text.replace(/\b(make|machine|hoop|foundation|piecing|stitching)\.([a-z_]+)/g, (place, table, name) => {
-    const key = table === "make" ? `make.${name}` : `set.${place}`;
-    return key in texts.words ? t("set.called", { name: t(key) }) : place;
+  text.replace(/\b(?:(make|machine|hoop|foundation|piecing|stitching)\.([a-z_]+)|([a-z]+(?:_[a-z]+)+))/g, (place, table, name, alone) => {
+    const keys = alone ? ["make", ...TABLES.map((other) => `set.${other}`)].map((other) => `${other}.${alone}`) : [table === "make" ? `make.${name}` : `set.${place}`];
+    const key = keys.find((one) => one in texts.words);
+    return key ? t("set.called", { name: t(key) }) : place;
   });
