@@ -85,6 +85,7 @@ def furniture(
 
 
 def _legend(x: Mm, y: Mm, say: Say) -> tuple[Mark, ...]:
+    """Return each kind of line with what it means, in a row."""
     marks: list[Mark] = []
     entries = (
         ("cut", "cut here"),
