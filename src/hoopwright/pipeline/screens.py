@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from hoopwright.build import Build
@@ -69,8 +69,15 @@ def thickness(made: Build, key: str, moment: int) -> list[dict[str, Any]]:
     return screen_run.thickness(made, key, moment)
 
 
-def halt_sheets(made: Build) -> tuple[HaltSheet, ...]:
-    """Return every hooping as it is followed at the machine; see hoopwright.outputs.screen.halts."""
+def halt_sheets(made: Build, language: str | None = None) -> tuple[HaltSheet, ...]:
+    """Return every hooping as it is followed at the machine; see hoopwright.outputs.screen.halts.
+
+    ``language`` is that of the words in the pictures, None the project's own.
+    """
+    project = made.plan.project
+    if language is not None and language != project.language:
+        project = project.model_copy(update={"language": language})
+        made = replace(made, plan=replace(made.plan, project=project))
     return screen_halts(made)
 
 

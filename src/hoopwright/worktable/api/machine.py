@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Final
 
-from fastapi import APIRouter, Response
+from fastapi import APIRouter, Query, Response
 from pydantic import Field
 
 from hoopwright.worktable.machine.asked import Asked, GoBody, HoopingBody, NoteBody, RestBody
 from hoopwright.worktable.machine.halts import Halts
 from hoopwright.worktable.machine.sharing import Sharing
 from hoopwright.worktable.speech import HALTS, Say
+from hoopwright.worktable.texts import FIRST, language_of
+
+Spoken = Annotated[str, Query(alias="in", max_length=8)]
+"""The language of the words in a picture; it stands in the address, because the browser keeps pictures by it."""
 
 PICTURE: Final = {
     "content-security-policy": "default-src 'none'; style-src 'unsafe-inline'; sandbox",
@@ -65,8 +69,9 @@ def machine_router(halts: Halts, sharing: Sharing) -> APIRouter:
         return halts.accept(name, body.hooping)
 
     @router.get(f"{of}/pictures/{{key}}/{{print_}}/{{file}}")
-    def picture(name: str, key: str, print_: str, file: str) -> Response:
-        return Response(halts.picture(name, key, print_, file), media_type="image/svg+xml", headers=PICTURE)
+    def picture(name: str, key: str, print_: str, file: str, spoken: Spoken = FIRST) -> Response:
+        data = halts.picture(name, key, print_, file, language_of(spoken))
+        return Response(data, media_type="image/svg+xml", headers=PICTURE)
 
     @router.get("/sharing")
     def shared() -> dict[str, Any]:

@@ -114,7 +114,7 @@ export class MachineCards {
 
   picture(file) {
     const h = this.hooping;
-    return `${this.how.pictures}/${encodeURIComponent(h.key)}/${h.print}/${encodeURIComponent(file)}`;
+    return `${this.how.pictures}/${encodeURIComponent(h.key)}/${h.print}/${encodeURIComponent(file)}?in=${document.documentElement.lang || "en"}`;
   }
 
   hand(hand) {

@@ -61,6 +61,7 @@ class Halts:
         """Begin with nothing at hand."""
         self.room = room
         self._kept: OrderedDict[str, tuple[Build, tuple[Course, ...]]] = OrderedDict()
+        self._drawn: dict[tuple[str, str], tuple[Build, Mapping[str, Mapping[str, bytes]]]] = {}
         self._notebooks: dict[str, Notebook] = {}
         self._lock = threading.RLock()
 
@@ -141,12 +142,24 @@ class Halts:
         self._notebook(name).change(key, lambda s: replace(s, work=course.work, at=_at(course, s)))
         return self.stand(name)
 
-    def picture(self, name: str, key: str, print_: str, file: str) -> bytes:
-        """Return a picture (SVG) of a hooping. Raises like ``go``, also for one that the plan no longer has."""
+    def picture(self, name: str, key: str, print_: str, file: str, language: str) -> bytes:
+        """Return a picture (SVG) of a hooping, its words in a language. Raises like ``go``, also for one that the plan no longer has."""
         course = self._course(name, key)
         if course.print != print_ or file not in course.pictures:
             raise HoopwrightError("This picture is no longer part of the work", "Load the page again")
-        return course.pictures[file]
+        return self._pictures(name, language)[key][file]
+
+    def _pictures(self, name: str, language: str) -> Mapping[str, Mapping[str, bytes]]:
+        """Return all pictures of a project by hooping and file; those in another language than its own are drawn when they are asked for."""
+        build, courses = self._courses(name)
+        if language == build.plan.project.language:
+            return {c.key: c.pictures for c in courses}
+        with self._lock:
+            kept = self._drawn.get((name, language))
+            if kept is None or kept[0] is not build:
+                drawn = {s.key: s.pictures for s in halt_sheets(build, language)}
+                kept = self._drawn[name, language] = build, drawn
+            return kept[1]
 
     def _course(self, name: str, key: str) -> Course:
         course = next((c for c in self._courses(name)[1] if c.key == key), None)
@@ -165,7 +178,8 @@ class Halts:
             self._kept[name] = kept
             self._kept.move_to_end(name)
             while len(self._kept) > KEPT:
-                self._kept.popitem(last=False)
+                gone, _ = self._kept.popitem(last=False)
+                self._drawn = {key: drawn for key, drawn in self._drawn.items() if key[0] != gone}
             return kept
 
     def _notebook(self, name: str) -> Notebook:

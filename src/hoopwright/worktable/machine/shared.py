@@ -184,7 +184,8 @@ class _Pages:
     async def picture(self, request: Request) -> Response:
         """Return a picture of a halt, which runs nothing, also when it is opened by itself."""
         key, print_, file = (request.path_params[k] for k in ("key", "print_", "file"))
-        data = await run_in_threadpool(self.shared.halts.picture, self.shared.name, key, print_, file)
+        language = language_of(request.query_params.get("in", FIRST))
+        data = await run_in_threadpool(self.shared.halts.picture, self.shared.name, key, print_, file, language)
         headers = {"content-security-policy": PICTURE_POLICY, "cache-control": "private, max-age=86400, immutable"}
         return Response(data, media_type="image/svg+xml", headers=headers)
 
