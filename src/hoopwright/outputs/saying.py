@@ -11,8 +11,9 @@ from dataclasses import replace
 from typing import Final, TypeAlias
 
 from hoopwright.outputs.drawing.shapes import Drawing
+from hoopwright.project.names import names_of
 from hoopwright.project.schema import Project
-from hoopwright.translation.catalogue import LANGUAGES, catalogue
+from hoopwright.translation.catalogue import LANGUAGES
 from hoopwright.translation.sentences import translated
 
 Say: TypeAlias = Callable[[str], str]
@@ -31,20 +32,8 @@ def saying(project: Project) -> Say:
     """Return what says a text in the project's language; the maker's own names stay as they are."""
     if project.language not in LANGUAGES:
         return plain
-    names = own_names(project)
+    names = names_of(project)
     return lambda text: translated(text, project.language, names)
-
-
-def own_names(project: Project) -> tuple[str, ...]:
-    """Return the words that the maker wrote: title, names of cloths, threads and what is hooped.
-
-    A single word of the trade such as "lining" is left out, because it stands in our own sentences as well.
-    """
-    foundation = [project.foundation.name] if "name" in project.foundation.model_fields_set else []
-    found = [project.title, *foundation, project.foundation.batting or ""]
-    found += [cloth.name for cloth in project.cloths.values()] + [thread.name for thread in project.threads.values()]
-    known = catalogue(project.language).loosely if project.language in LANGUAGES else {}
-    return tuple(n for n in dict.fromkeys(found) if n and n not in known)
 
 
 def said_throughout(data: object, say: Say) -> object:

@@ -14,9 +14,8 @@ from typing import Annotated, Any, Final, TypeAlias, TypeVar, cast
 from fastapi import Depends, Request
 
 from hoopwright.core.errors import HoopwrightError
-from hoopwright.project.schema import Project
-from hoopwright.translation.catalogue import LANGUAGES
-from hoopwright.translation.sentences import left_in_english, translated
+from hoopwright.project.names import names_of as names_of
+from hoopwright.translation.sentences import translated
 from hoopwright.worktable.texts import FIRST, language_of
 
 Row = TypeVar("Row")
@@ -34,25 +33,6 @@ SHOWN: Final = frozenset({"title", "summary", "description"})
 
 OWN: Final = frozenset({"project"})
 """Parts of an answer that are the maker's own, and stay as they are."""
-
-
-def names_of(project: Project) -> tuple[str, ...]:
-    """Return the names and texts in a project that are the maker's own: title, cloths, threads, letters to be sewn.
-
-    A foundation or batting that the engine has words for is not among them.
-    """
-    lines = [row.lines for row in project.panel.lettering]
-    label = project.make.get("lines")
-    if isinstance(label, list | tuple):
-        lines.append(tuple(str(line) for line in label))
-    own = (
-        project.title,
-        *(c.name for c in project.cloths.values()),
-        *(t.name for t in project.threads.values()),
-        *(text for row in lines for text in (" / ".join(row), *row)),
-    )
-    layers = (n for n in (project.foundation.name, project.foundation.batting) if n)
-    return (*own, *(n for n in layers if any(left_in_english(n, code) for code in LANGUAGES)))
 
 
 @dataclass(frozen=True, slots=True)
