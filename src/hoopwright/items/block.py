@@ -11,6 +11,7 @@ from typing import Annotated
 from pydantic import Field
 
 from hoopwright.core.findings import Finding, Severity, Where
+from hoopwright.items.parts.rounding import rounded_down
 from hoopwright.items.pieced import pieced_hoopings, pieced_promise
 from hoopwright.items.recipe import Making, Recipe, Wanted, Workshop
 from hoopwright.operations.vocabulary import Press
@@ -39,7 +40,7 @@ def _refuse(settings: BlockSettings, project: Project) -> tuple[Finding, ...]:
     found = []
     for side, size, room in (("width", settings.width, field[0]), ("height", settings.height, field[1])):
         if size + reach > room:
-            most = show_length(room - reach, project.units)
+            most = show_length(rounded_down(room - reach, project.units), project.units)
             found.append(
                 Finding(
                     "HW410",

@@ -29,6 +29,7 @@ from hoopwright.items.parts.frame_sewing import Purse, making
 from hoopwright.items.parts.hooped import hooped_thickness
 from hoopwright.items.parts.opening import least_opening, opening_findings, proposed_opening
 from hoopwright.items.parts.room import too_large
+from hoopwright.items.parts.rounding import rounded_down
 from hoopwright.items.recipe import Making, Recipe, Wanted, Workshop
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Key, Length, Model, PolygonOutline, Project
@@ -155,13 +156,13 @@ def _frame_findings(settings: FramePurseSettings, project: Project) -> tuple[Fin
     most = min(settings.frame_width / 2, settings.frame_arm)
     if settings.frame_shape == "cornered" and settings.frame_radius > most + MERGE:
         message = "The corners of the frame are too round for its width and arms"
-        cure = f'Choose a frame_radius of at most {show_length(most, project.units)}, or frame_shape = "half-round"'
+        cure = f'Choose a frame_radius of at most {show_length(rounded_down(most, project.units), project.units)}, or frame_shape = "half-round"'
         return (_blocks("HW440", message, cure, "frame_radius"),)
     widest = widest_flare(frame_of(settings), settings.ease)
     if settings.flare > widest + MERGE:
         flare = show_length(settings.flare, project.units)
         message = f"The arms of this frame cannot be swung out by {flare}"
-        cure = f"Choose a flare of at most {show_length(_tenth_down(widest), project.units)}"
+        cure = f"Choose a flare of at most {show_length(rounded_down(widest, project.units), project.units)}"
         return (_blocks("HW441", message, cure, "flare"),)
     return ()
 
@@ -170,14 +171,14 @@ def _body_findings(settings: FramePurseSettings, project: Project) -> tuple[Find
     """HW445: sides that lean out too far; HW442: bottom corners that have no room."""
     most = settings.depth * LEAN
     if settings.spread > most + MERGE:
-        cure = f"Choose a spread of at most {show_length(_tenth_down(most), project.units)}, or a deeper body"
+        cure = f"Choose a spread of at most {show_length(rounded_down(most, project.units), project.units)}, or a deeper body"
         return (_blocks("HW445", "The sides of the purse lean out too far to be lined", cure, "spread"),)
     if _drawn(settings):
         return ()
     name, what = ("boxed", "boxed") if settings.boxed else ("bottom_radius", "round")
     most = _most(lambda size: _drawn(settings.model_copy(update={name: size})), getattr(settings, name))
     message = f"The {what} bottom corners are too large for this body"
-    cure = f"Choose {name} of at most {show_length(most, project.units)}, or a deeper or wider body"
+    cure = f"Choose {name} of at most {show_length(rounded_down(most, project.units), project.units)}, or a deeper or wider body"
     return (_blocks("HW442", message, cure, name),)
 
 
@@ -187,7 +188,7 @@ def _opening_findings(settings: FramePurseSettings, project: Project) -> tuple[F
     room = _opening_room(settings)
     if wide <= room + MERGE:
         return opening_findings(project, settings.opening, least, room, "the shell", "make.opening")
-    show = show_length(wide, project.units), show_length(max(0.0, _tenth_down(room)), project.units)
+    show = show_length(wide, project.units), show_length(max(0.0, rounded_down(room, project.units)), project.units)
     message = f"An opening of {show[0]} does not fit the straight part of the bottom, which has room for {show[1]}"
     smaller = "Choose smaller boxed corners" if settings.boxed else "Choose a smaller bottom_radius"
     less = f", or an opening of at most {show[1]}" if room >= least else ""
@@ -209,11 +210,7 @@ def _most(fits: Callable[[Mm], bool], too_much: Mm) -> Mm:
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
         low, high = (middle, high) if fits(middle) else (low, middle)
-    return _tenth_down(low)
-
-
-def _tenth_down(mm: Mm) -> Mm:
-    return int(mm * 10) / 10
+    return int(low * 10) / 10
 
 
 def _blocks(code: str, message: str, cure: str, setting: str) -> Finding:

@@ -21,6 +21,7 @@ from hoopwright.items.parts.flat import grown, lay
 from hoopwright.items.parts.in_hoop import InHoop, stays_in_hoop
 from hoopwright.items.parts.limits import Limit, too_much
 from hoopwright.items.parts.room import not_turned, too_large
+from hoopwright.items.parts.rounding import rounded_down, rounded_up
 from hoopwright.items.parts.threads import thread_findings
 from hoopwright.items.recipe import HoopingOperations, Look, Making, Piece, Promise, Recipe, Wanted, Workshop
 from hoopwright.items.words import name_of
@@ -139,7 +140,10 @@ def _refuse(settings: KeyTabSettings, project: Project) -> tuple[Finding, ...]:
 def _sound_tail(settings: KeyTabSettings, project: Project) -> tuple[Finding, ...]:
     """HW464: a tail too wide for the tab or too narrow for two satin edges; HW465: corners rounder than the tab."""
     least, most = 2.0 * settings.edge + PLAY + BARE, settings.width - 2.0 * settings.edge + PLAY
-    show = [show_length(v, project.units) for v in (settings.ring, least, most)]
+    show = [
+        show_length(v, project.units)
+        for v in (settings.ring, rounded_up(least, project.units), rounded_down(most, project.units))
+    ]
     found = []
     if not least - MERGE <= settings.ring <= most + MERGE:
         message = (

@@ -15,6 +15,7 @@ from hoopwright.items.parts.cloths import ClothWish, chosen_cloth, cloth_finding
 from hoopwright.items.parts.edge import LEAST_WIDTH, WIDEST, edge_of, edge_satin, trim_to_edge
 from hoopwright.items.parts.flat import basting, grown, holding, lay, placement
 from hoopwright.items.parts.in_hoop import hoop_foundation
+from hoopwright.items.parts.rounding import rounded_down, rounded_up
 from hoopwright.items.parts.threads import thread_findings
 from hoopwright.items.recipe import HoopingOperations, Making, Piece, Promise, Recipe, Workshop
 from hoopwright.needle.lettering.plan import Asked, lettering_stitch, plan_letters
@@ -132,9 +133,8 @@ def _too_large(settings: LabelSettings, project: Project) -> Iterator[Finding]:
     room = tuple(side - spare for side in field_of(project.hoop))
     for setting, size, most in (("width", right - left, room[0]), ("height", high - low, room[1])):
         if size > most + MERGE:
-            laid, fits, value = (
-                show_length(v, project.units) for v in (size, most, getattr(settings, setting) - (size - most))
-            )
+            less = rounded_down(getattr(settings, setting) - (size - most), project.units)
+            laid, fits, value = (show_length(v, project.units) for v in (size, most, less))
             message = f"With what is turned under or trimmed the label has a {setting} of {laid}, and the hoop has room for {fits}"
             cure = f"Make the {setting} at most {value}, or choose a larger field"
             yield Finding("HW470", Severity.BLOCKS, message, cure, Where(path=f"make.{setting}"))
@@ -154,7 +154,7 @@ def _sound(settings: LabelSettings, project: Project) -> Iterator[Finding]:
     reach = settings.border_inside - _border_width(settings) / 2.0
     edge = settings.edge_width if settings.edge == "satin" else 0.0
     if settings.border != PLAIN and reach < edge:
-        least = show_length(edge + _border_width(settings) / 2.0, project.units)
+        least = show_length(rounded_up(edge + _border_width(settings) / 2.0, project.units), project.units)
         message = "The border reaches over the satin edge" if edge else "The border reaches past the edge of the label"
         yield Finding(
             "HW474", Severity.BLOCKS, message, f"Make border_inside at least {least}", Where(path="make.border_inside")

@@ -11,6 +11,7 @@ from pydantic_core import ErrorDetails
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.words import quoted
+from hoopwright.items.parts.rounding import rounded_down, rounded_up
 from hoopwright.items.recipe import Recipe
 from hoopwright.project.lengths import INCH, Units, read_length, show_length
 from hoopwright.project.schema import Model
@@ -76,8 +77,12 @@ def _outside(
     mm = read_length(given)
     shown = given.strip() if isinstance(given, str) else show_length(mm, units)
     slip = isinstance(given, str) and units == "in" and words[1] == "large" and mm / INCH <= limit
+    inward = rounded_down if words[1] == "large" else rounded_up
     meant = ". Did you mean millimetres?" if slip else ""
-    return f"The {name} of {shown} is too {words[1]}", f"It must be {words[0]} {show_length(limit, units)}{meant}"
+    return (
+        f"The {name} of {shown} is too {words[1]}",
+        f"It must be {words[0]} {show_length(inward(limit, units), units)}{meant}",
+    )
 
 
 def _called(loc: tuple[int | str, ...]) -> str:

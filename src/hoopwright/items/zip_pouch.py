@@ -18,6 +18,7 @@ from hoopwright.items.parts.hooped import hooped_thickness
 from hoopwright.items.parts.lining import BESIDE, HEM, OVERLAP
 from hoopwright.items.parts.opening import least_opening, proposed_opening
 from hoopwright.items.parts.room import too_large
+from hoopwright.items.parts.rounding import rounded_down, rounded_up
 from hoopwright.items.parts.strap import CLEAR, Strap, longest_loop
 from hoopwright.items.parts.zip_back import making
 from hoopwright.items.parts.zip_front import FRONT, Pouch
@@ -146,13 +147,13 @@ def _zip_findings(settings: ZipPouchSettings, project: Project) -> tuple[Finding
     tape = settings.zip_teeth + 2 * (allowance + TEETH_CLEAR)
     if settings.zip_tape < tape - MERGE:
         message = f"The seams would run nearer than {_say(TEETH_CLEAR, project)} to the teeth of this zip"
-        cure = f"Take a zip at least {_say(tape, project)} wide, or a smaller piecing.allowance"
+        cure = f"Take a zip at least {_least(tape, project)} wide, or a smaller piecing.allowance"
         found.append(_blocks("HW452", message, cure, "zip_tape"))
     least = least_zip(settings.width, allowance)
     if settings.zip_length is not None and settings.zip_length < least - MERGE:
         message = f"A zip of {_say(settings.zip_length, project)} is too short: its stops would lie under the needle"
-        widest = _say(max(0.0, settings.zip_length - least + settings.width), project)
-        cure = f"Take one of at least {_say(least, project)}, or make the pouch at most {widest} wide"
+        widest = _most(max(0.0, settings.zip_length - least + settings.width), project)
+        cure = f"Take one of at least {_least(least, project)}, or make the pouch at most {widest} wide"
         found.append(_blocks("HW453", message, cure, "zip_length"))
     return tuple(found)
 
@@ -163,14 +164,14 @@ def _size_findings(settings: ZipPouchSettings, project: Project) -> tuple[Findin
     gap = settings.zip_below_top - upper
     found = []
     if upper < LEAST_UPPER - MERGE:
-        cure = f"Choose zip_below_top of at least {_say(LEAST_UPPER + gap, project)}"
+        cure = f"Choose zip_below_top of at least {_least(LEAST_UPPER + gap, project)}"
         found.append(_blocks("HW454", "The front above the zip is too low to be turned", cure, "zip_below_top"))
     if lower < LEAST_LOWER - MERGE:
-        cure = f"Make the pouch at least {_say(settings.zip_below_top + gap + LEAST_LOWER, project)} high, or move the zip up"
+        cure = f"Make the pouch at least {_least(settings.zip_below_top + gap + LEAST_LOWER, project)} high, or move the zip up"
         found.append(_blocks("HW454", "The front below the zip is too low", cure, "height"))
     room = min(settings.width / 2, lower / 2 - OVERLAP / 2 - HEM)
     if settings.corner > room + MERGE and lower >= LEAST_LOWER:
-        cure = f"Choose a corner of at most {_say(room, project)}"
+        cure = f"Choose a corner of at most {_most(room, project)}"
         found.append(_blocks("HW455", "The lower corners are too round for this pouch", cure, "corner"))
     if zip_opening(settings, project) > settings.width - BESIDE:
         message = "The pouch is too narrow to be turned through its zip and its lining"
@@ -186,18 +187,26 @@ def _strap_findings(settings: ZipPouchSettings, project: Project) -> tuple[Findi
     found = []
     most = longest_loop(settings.width)
     if strap.loop > most + MERGE:
-        cure = f"Make strap_loop at most {_say(most, project)}"
+        cure = f"Make strap_loop at most {_most(most, project)}"
         found.append(_blocks("HW457", "The loop of the strap finds no room inside the pouch", cure, "strap_loop"))
     allowance = project.piecing.allowance
     room = seam_heights(settings, allowance)[1] - allowance - BELOW_ZIP - settings.corner - CLEAR
     if strap.width > room + MERGE:
-        cure = f"Make strap_width at most {_say(max(0.0, room), project)}"
+        cure = f"Make strap_width at most {_most(max(0.0, room), project)}"
         found.append(_blocks("HW458", "The strap is too wide for the side seam below the zip", cure, "strap_width"))
     return tuple(found)
 
 
 def _say(mm: Mm, project: Project) -> str:
     return show_length(mm, project.units)
+
+
+def _most(mm: Mm, project: Project) -> str:
+    return show_length(rounded_down(mm, project.units), project.units)
+
+
+def _least(mm: Mm, project: Project) -> str:
+    return show_length(rounded_up(mm, project.units), project.units)
 
 
 def _blocks(code: str, message: str, cure: str, setting: str) -> Finding:

@@ -11,7 +11,7 @@ from typing import Final
 
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.types import Mm
-from hoopwright.items.parts.rounding import rounded_down
+from hoopwright.items.parts.rounding import rounded_down, rounded_up
 from hoopwright.project.lengths import show_length
 from hoopwright.project.schema import Project
 
@@ -70,7 +70,10 @@ def opening_findings(
     ``rolls`` says whether the work can be rolled up, ``instead`` what else the maker could do for want of room.
     """
     wide = proposed_opening(least) if given is None else given
-    show = [show_length(v, project.units) for v in (wide, proposed_opening(least), max(room, 0.0))]
+    show = [
+        show_length(v, project.units)
+        for v in (wide, rounded_up(proposed_opening(least), project.units), max(room, 0.0))
+    ]
     if wide < least:
         message = f"An opening of {show[0]} is too narrow for {what} to be turned through it"
         return (Finding("HW413", Severity.BLOCKS, message, f"Make it at least {show[1]}", Where(path=path)),)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
+from hoopwright.items.parts.rounding import rounded_up
 from hoopwright.project.fields import field_of
 from hoopwright.project.lengths import show_length, show_size
 from hoopwright.project.schema import Project
@@ -31,7 +32,7 @@ def too_large(
         return ()
     size, most = (show_size(*pair, project.units) for pair in ((width, height), room))
     extra = [
-        show_length(a + f - r, project.units)
+        show_length(rounded_up(a + f - r, project.units), project.units)
         for a, r, f in zip((width, height), room, field_of(project.hoop), strict=True)
     ]
     return (
