@@ -28,6 +28,16 @@ IN_WINDOW: Final = """
 })
 """
 """Where places of the drawing lie in the window now; the drawing is scaled to the room there is."""
+WAY: Final = """
+(element) => {
+  const at = document.activeElement;
+  if (element === at) return "here";
+  if (!element.isConnected) return "gone";
+  const behind = at !== document.body && at.compareDocumentPosition(element) === Node.DOCUMENT_POSITION_PRECEDING;
+  return behind ? "Shift+Tab" : "Tab";
+}
+"""
+"""The key that leads from where the focus is towards an element. What was found once is not looked for again at every press."""
 
 Point = tuple[float, float]
 
@@ -49,6 +59,9 @@ class Hand(Protocol):
 
     def choose(self, name: str) -> None:
         """Take what is called so from the list that is open."""
+
+    def shift(self, what: Locator) -> None:
+        """Move something that lies on the panel a little to the right."""
 
 
 @dataclass
@@ -97,6 +110,14 @@ class Pointer:
         """Press it in the list."""
         self.press(self.maker.page.get_by_role("option", name=name, exact=True))
 
+    def shift(self, what: Locator) -> None:
+        """Drag it by its middle."""
+        what.scroll_into_view_if_needed()
+        box = what.bounding_box()
+        assert box is not None
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        self.stroke((x, y), (x + 24, y))
+
 
 @dataclass
 class Finger(Pointer):
@@ -124,12 +145,17 @@ class Keys:
     maker: Window
 
     def reach(self, what: Locator) -> None:
-        """Go on with the tab key until this has the focus."""
+        """Go on with the tab key until this has the focus, or back where it lies behind."""
         expect(what).to_be_attached()
+        there = what.element_handle()
         for _ in range(FAR):
-            if what.evaluate("(element) => element === document.activeElement"):
+            way = there.evaluate(WAY)
+            if way == "here":
                 return
-            self.maker.page.keyboard.press("Tab")
+            if way == "gone":  # drawn anew meanwhile
+                there = what.element_handle()
+                continue
+            self.maker.page.keyboard.press(way)
         raise AssertionError(f"keys cannot reach {what}")
 
     def press(self, what: Locator) -> None:
@@ -164,3 +190,8 @@ class Keys:
         expect(self.maker.page.get_by_role("option", name=name, exact=True)).to_be_visible()
         self.maker.page.keyboard.press("ArrowDown")
         self.maker.page.keyboard.press("Enter")
+
+    def shift(self, what: Locator) -> None:
+        """Reach it and press an arrow."""
+        self.reach(what)
+        self.maker.page.keyboard.press("ArrowRight")

@@ -4,30 +4,31 @@ from __future__ import annotations
 
 import io
 import re
-import subprocess
+import tomllib
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import pytest
 from playwright.sync_api import expect
+from typer.testing import CliRunner
 
+from hoopwright.cli.main import app
 from tests.browser.conftest import Opener
+from tests.browser.finding import rules
 from tests.browser.hands import Finger, Hand, Keys, Pointer
-from tests.browser.running import COMMAND, RunningTable
+from tests.browser.looking import amiss, violations
+from tests.browser.running import RunningTable
 from tests.browser.window import BUSY, SIZES, Window
 
 HANDS: Final[dict[str, tuple[Callable[[Window], Hand], str]]] = {
-    "mouse on a laptop": (Pointer, "laptop"),
-    "finger on a tablet": (Finger, "tablet"),
-    "finger on a phone": (Finger, "phone"),
-    "keys alone": (Keys, "laptop"),
+    **{f"mouse on a {size}": (Pointer, size) for size in SIZES},
+    **{f"keys alone on a {size}": (Keys, size) for size in SIZES},
+    **{f"finger on a {size}": (Finger, size) for size in ("tablet", "phone")},
 }
 LAST_CLOTH: Final = "ochre cotton"
 """The last cloth that a new project comes with."""
-SEWN_MS: Final = 1500
-"""How long she watches."""
 
 
 @pytest.mark.parametrize("way", HANDS)
@@ -38,6 +39,7 @@ def test_the_first_quarter_of_an_hour(window: Opener, table: RunningTable, tmp_p
     name = begins(maker, hand, f"Evening flap, {way}")
     draws(maker, hand)
     gives_cloth(maker, hand, table.file(name))
+    lays_letters(maker, hand, table.file(name))
     before = table.file(name).read_text()
     chooses_a_stitch(maker, hand)
     maker.until(lambda: table.file(name).read_text() != before)
@@ -101,6 +103,34 @@ def gives_cloth(maker: Window, hand: Hand, file: Path) -> None:
     maker.saved()
 
 
+def lays_letters(maker: Window, hand: Hand, file: Path) -> None:
+    """Lay letters on the panel, write other ones, and move them to the right."""
+    hand.press(maker.button("cloth.mode.laid"))
+    hand.press(maker.button("laid.add.letters"))
+    lines = maker.page.get_by_label(maker.word("laid.letters.lines"))
+    expect(lines).to_be_focused()
+    hand.write(lines, "Tide")
+    lines.blur()
+    maker.until(lambda: lettering(file).get("lines") == ["Tide"])
+    maker.saved()
+    title = tomllib.loads(file.read_text())["title"]  # cut where it is long
+    assert not [said for said in amiss(maker) if title not in said]
+    assert rules() is None or not violations(maker)
+    x, y = lettering(file)["at"]
+    on_panel = maker.page.get_by_role("group", name=maker.word("cloth.board"))
+    hand.shift(on_panel.get_by_role("button", name=maker.word("laid.letters.of", text="Tide")))
+    maker.until(lambda: lettering(file)["at"][0] > x)
+    assert abs(lettering(file)["at"][1] - y) < 1.0
+    maker.saved()
+
+
+def lettering(file: Path) -> dict[str, Any]:
+    """Return the letters that lie on the panel, as the project file says."""
+    rows = tomllib.loads(file.read_text())["panel"].get("lettering", [{}])
+    found: dict[str, Any] = rows[0]
+    return found
+
+
 def chooses_a_stitch(maker: Window, hand: Hand) -> None:
     """Choose herringbone for all seams."""
     hand.press(maker.button("cloth.mode.seam"))
@@ -116,9 +146,8 @@ def watches(maker: Window, hand: Hand) -> None:
     told = maker.page.get_by_role("slider", name=maker.word("sew.bar"))
     at = told.get_attribute("aria-valuetext")
     hand.press(maker.button("sew.on"))
-    maker.page.wait_for_timeout(SEWN_MS)
+    expect(told).not_to_have_attribute("aria-valuetext", at or "")
     hand.press(maker.button("sew.wait"))
-    assert told.get_attribute("aria-valuetext") != at
     at = told.get_attribute("aria-valuetext")
     hand.press(maker.button("sew.halt.on"))
     expect(told).not_to_have_attribute("aria-valuetext", at or "")
@@ -140,7 +169,8 @@ def taken_away(maker: Window, hand: Hand) -> dict[str, bytes]:
 
 def built(file: Path, folder: Path) -> dict[str, bytes]:
     """Return the files that the command makes of a project."""
-    subprocess.run([*COMMAND, "build", str(file), "--out", str(folder)], check=True, capture_output=True, timeout=120)
+    said = CliRunner().invoke(app, ["build", str(file), "--out", str(folder)])
+    assert said.exit_code == 0, said.output
     return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
 
 
