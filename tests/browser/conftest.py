@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import os
 from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,7 @@ from tests.browser.window import Window, opened
 
 HERE = Path(__file__).parent
 FAILED = pytest.StashKey[bool]()
+TRACE = "HOOPWRIGHT_TRACE"
 
 Opener = Callable[..., Window]
 
@@ -65,15 +67,18 @@ def running(home: Path, **settings: Any) -> Iterator[RunningTable]:
 
 @pytest.fixture
 def window(browser: Browser, table: RunningTable, request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Opener]:
-    """Open windows; at the end nothing may have gone wrong in any of them. Of a failure a picture and a trace are kept."""
+    """Open windows; at the end nothing may have gone wrong in any of them. Of a failure a picture is kept.
+
+    A trace of every step is kept too when ``HOOPWRIGHT_TRACE`` is set: each press with it costs a tenth more.
+    """
     made: list[Window] = []
     with contextlib.ExitStack() as stack:
 
-        def open_one(on: RunningTable | None = None, *, trace: bool = True, **settings: Any) -> Window:
+        def open_one(on: RunningTable | None = None, **settings: Any) -> Window:
             one = stack.enter_context(opened(browser, on or table, **settings))
-            if trace:
+            one.traced = TRACE in os.environ
+            if one.traced:
                 one.context.tracing.start(snapshots=True)
-            one.traced = trace
             made.append(one)
             return one
 

@@ -65,7 +65,7 @@ def late(times: list[float]) -> float:
 
 def test_the_plan_follows_the_hand(window: Opener, table: RunningTable, capsys: pytest.CaptureFixture[str]) -> None:
     name = table.put()
-    maker = window(trace=False)
+    maker = window()
     maker.go("draw", name)
     times = dragged(maker, 4, 8)
     with capsys.disabled():
@@ -78,7 +78,7 @@ def test_the_plan_follows_within_a_twentieth_of_a_second(
     window: Opener, table: RunningTable, capsys: pytest.CaptureFixture[str]
 ) -> None:
     name = table.put()
-    maker = window(trace=False)
+    maker = window()
     maker.go("draw", name)
     times = dragged(maker, 4, 8)
     with capsys.disabled():
@@ -92,7 +92,7 @@ def test_sixty_pieces_follow_within_a_quarter_of_a_second(
     window: Opener, table: RunningTable, capsys: pytest.CaptureFixture[str]
 ) -> None:
     name = table.put(change=lambda _: SIXTY)
-    maker = window(trace=False)
+    maker = window()
     maker.go("draw", name)
     times = dragged(maker, 30, 4)
     with capsys.disabled():

@@ -55,7 +55,7 @@ def test_a_page_that_cannot_start_says_so(window: Opener, table: RunningTable, p
 def first_page(window: Opener, table: RunningTable) -> float:
     """Seconds from asking for a drawing that is open in no other window until its panel is shown."""
     name = table.put()
-    maker = window(trace=False)
+    maker = window()
     start = time.monotonic()
     maker.page.goto(f"{table.origin}/project/{name}/draw")
     expect(maker.page.get_by_role("group", name=maker.word("draw.board"))).to_be_visible()

@@ -7,7 +7,7 @@ import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Locator, Page, Request, expect
 
@@ -24,6 +24,8 @@ STILL_MS: Final = 240
 """Milliseconds without a request after which a page counts as quiet ..."""
 STILL: Final = 4
 """... looked at so often."""
+FRAMES: Final = "() => new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(() => r())))"
+"""Two frames: what changed before the first is drawn by the second."""
 
 
 @dataclass
@@ -64,7 +66,18 @@ class Window:
         while still < STILL and time.monotonic() < end:
             self.page.wait_for_timeout(STILL_MS / STILL)
             still = 0 if self.under_way else still + 1
-        self.page.evaluate("() => new Promise((r) => requestAnimationFrame(() => requestAnimationFrame(() => r())))")
+        self.page.evaluate(FRAMES)
+
+    def drawn(self) -> None:
+        """Wait until a change of the window alone, of its size or its light, is drawn, and what it asked for is there."""
+        self.page.evaluate(FRAMES)
+        if self.under_way:
+            self.quiet()
+
+    def shine(self, light: Literal["light", "dark"]) -> None:
+        """Look at the page by day or in the evening."""
+        self.page.emulate_media(color_scheme=light)
+        self.drawn()
 
     def button(self, key: str, **values: object) -> Locator:
         """Return the button with these words."""
