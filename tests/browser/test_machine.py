@@ -20,7 +20,7 @@ from tests.browser.finding import rules
 from tests.browser.looking import amiss, violations
 from tests.browser.running import RunningTable
 from tests.browser.window import BUSY, LOCALES, SIZES, Window
-from tests.worktable.tables import DEMO, shelf
+from tests.worktable.tables import DEMO, own_address, shelf
 
 HERE: Final = "127.0.0.1"
 # What is pressed at the machine and measures less than 60 CSS pixels.
@@ -102,10 +102,38 @@ def test_nothing_is_cut_and_everything_is_large_enough_for_a_finger(
         assert amiss(maker) == [] and maker.page.evaluate(PRESSED) == []
 
 
+IN_SIGHT: Final = """() => {
+  const picture = document.querySelector(".m-picture img").getBoundingClientRect();
+  const foot = document.querySelector(".m-foot").getBoundingClientRect();
+  return Math.min(picture.bottom, foot.top) - Math.max(picture.top, 0);
+}"""
+"""How many pixels of the height of a halt's picture are seen above the buttons."""
+
+
+@pytest.mark.parametrize(
+    ("size", "least"), [((844, 390), 200), ((195, 422), 90), ((390, 844), 200), ((820, 1180), 450)]
+)
+def test_a_halt_is_seen_at_once_on_its_side_and_made_large(
+    window: Opener, table: RunningTable, size: tuple[int, int], least: float
+) -> None:
+    """A phone upright, lying on its side and at 200 %, and a tablet: the picture is in sight without scrolling, and nothing is cut."""
+    maker = window(size=size, language="de")
+    at_the_machine(maker, table.put("quay-pouch"))
+    maker.button("machine.begin").click()
+    picture = maker.page.locator(".m-picture img").first
+    expect(picture).to_be_visible(timeout=BUSY)
+    maker.until(lambda: bool(picture.evaluate("(i) => i.complete && i.naturalWidth > 0")))
+    maker.page.evaluate("window.scrollTo(0, 0)")
+    assert maker.page.evaluate(IN_SIGHT) >= least
+    assert amiss(maker) == []
+
+
 @pytest.fixture
 def sharing(tmp_path: Path) -> Iterator[Sharing]:
-    found = Sharing(Halts(Room(Desk(shelf(tmp_path)))), lambda: (HERE,))
-    found.begin(DEMO, HERE)
+    """A sharing over the network, where browsers grant a page less than on the machine itself; on a machine without one, on itself."""
+    at = own_address() or HERE
+    found = Sharing(Halts(Room(Desk(shelf(tmp_path)))), lambda: (at,))
+    found.begin(DEMO, at)
     yield found
     found.end()
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
+import ipaddress
 import shutil
+import socket
 from pathlib import Path
 
 from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from hoopwright.worktable.desk import Desk
+from hoopwright.worktable.machine.sharing import NOWHERE
 from hoopwright.worktable.room import Room
 from hoopwright.worktable.server import fit_out
 
@@ -41,3 +45,13 @@ def table(folder: Path) -> TestClient:
     app = FastAPI()
     fit_out(app, Room(Desk(folder), Hours()), PORT)
     return TestClient(app, base_url=HOME, headers={"origin": HOME}, raise_server_exceptions=False)
+
+
+def own_address() -> str | None:
+    """Return an address of this machine that other devices can have on their network; None when it has only that of itself."""
+    with contextlib.suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        probe.connect(NOWHERE)  # nothing is sent
+        found = str(probe.getsockname()[0])
+        if not (ipaddress.ip_address(found).is_loopback or ipaddress.ip_address(found).is_unspecified):
+            return found
+    return None

@@ -116,6 +116,16 @@ def test_every_answer_forbids_foreign_scripts_and_frames(tmp_path: Path) -> None
 KEY = "k" * 43
 
 
+@pytest.mark.parametrize(("host", "sent"), [("127.0.0.1", True), ("192.168.1.20", False)])
+def test_what_browsers_heed_on_a_trusted_way_only_is_sent_there_only(host: str, sent: bool) -> None:
+    """HTML, "Cross-origin opener policy": it is ignored where the origin is not potentially trustworthy; loopback addresses are."""
+    app = FastAPI()
+    app.add_middleware(Guard, hosts=(f"{host}:{PORT}",))
+    answer = TestClient(app, base_url=f"http://{host}:{PORT}").get("/")
+    assert ("cross-origin-opener-policy" in answer.headers) is sent
+    assert answer.headers["cross-origin-resource-policy"] == "same-origin"
+
+
 def test_who_brings_the_key_may_come_again_without_it() -> None:
     client = door(key=KEY)
     assert client.get("/").status_code == 403

@@ -20,7 +20,7 @@ from hoopwright.worktable.machine.halts import Halts
 from hoopwright.worktable.machine.shared import COMPONENTS, PARTS, Shared, shared_app
 from hoopwright.worktable.machine.sharing import LOCAL, Sharing, local_addresses
 from hoopwright.worktable.room import Room
-from tests.worktable.tables import DEMO, shelf
+from tests.worktable.tables import DEMO, own_address, shelf
 
 HERE = "127.0.0.1"
 OTHER = "reed-bookmark"
@@ -41,13 +41,14 @@ class Guest:
 
     def __init__(self, row: dict[str, Any]) -> None:
         self.host = row["address"].removeprefix("http://").rstrip("/")
-        self.port = int(self.host.rpartition(":")[2])
+        self.at, _, port = self.host.rpartition(":")
+        self.port = int(port)
         self.cookie: str | None = None
 
     def ask(
         self, path: str, body: bytes | None = None, method: str | None = None, **headers: str
     ) -> tuple[int, dict[str, str], bytes]:
-        line = http.client.HTTPConnection(HERE, self.port, timeout=10)
+        line = http.client.HTTPConnection(self.at, self.port, timeout=10)
         sent = {"Host": self.host, **({"Cookie": self.cookie} if self.cookie else {})}
         if body is not None:
             sent["Origin"] = f"http://{self.host}"
@@ -94,10 +95,29 @@ def guest(sharing: Sharing) -> Guest:
     return Guest(sharing.row())
 
 
-def reachable(port: int) -> bool:
+def reachable(port: int, at: str = HERE) -> bool:
     with socket.socket() as probe:
         probe.settimeout(2)
-        return probe.connect_ex((HERE, port)) == 0
+        return probe.connect_ex((at, port)) == 0
+
+
+def test_it_is_shared_over_the_network_at_the_address_that_was_chosen_and_at_no_other(halts: Halts) -> None:
+    address = own_address()
+    if address is None:
+        pytest.skip("this machine has no address beside 127.0.0.1: sharing over a network is NOT TESTED")
+    sharing = Sharing(halts, lambda: (address,))
+    try:
+        sharing.begin(DEMO, address)
+        guest = Guest(sharing.row())
+        assert guest.at == address and sharing.row()["address"] == f"http://{address}:{guest.port}/"
+        assert reachable(guest.port, address) and not reachable(guest.port)
+        assert guest.ask("/machine")[0] == 401
+        assert guest.ask("/", Host=f"{HERE}:{guest.port}")[0] == 421
+        assert guest.give(sharing.row()["code"]) == 303 and guest.ask("/machine")[0] == 200
+        assert [d["address"] for d in sharing.row()["devices"]] == [address]
+    finally:
+        sharing.end()
+    assert not reachable(guest.port, address)
 
 
 def test_nothing_listens_before_it_is_turned_on_nor_after_it_is_turned_off(sharing: Sharing) -> None:

@@ -42,7 +42,9 @@ CLOSED: Final = ("/_nicegui_ws", "/_nicegui/auto", "/_nicegui/client")
 
 SAFE: Final = frozenset({"GET", "HEAD", "OPTIONS"})
 
-HEADERS: Final = (
+Headers: TypeAlias = tuple[tuple[bytes, bytes], ...]
+
+HEADERS: Final[Headers] = (
     (
         b"content-security-policy",
         b"default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
@@ -51,11 +53,13 @@ HEADERS: Final = (
     ),
     (b"x-content-type-options", b"nosniff"),
     (b"referrer-policy", b"no-referrer"),
-    (b"cross-origin-opener-policy", b"same-origin"),
     (b"cross-origin-resource-policy", b"same-origin"),
 )
 """Sent with every answer. The page's framework compiles its templates in the browser, which needs 'unsafe-eval'; no text of
 a project is ever a template."""
+AT_HOME: Final = (b"cross-origin-opener-policy", b"same-origin")
+"""Sent by an address of this machine alone: browsers heed it on a trusted way only, and complain about it on another."""
+HOME: Final = ("127.0.0.1", "localhost")
 
 ASKED_AGAIN: Final = ("/parts/", "/api/", "/recipes/")
 """Beginnings of addresses whose answers the browser keeps but asks about each time (RFC 9111, 5.2.2.4): after an upgrade, parts of
@@ -75,6 +79,8 @@ class Guard:
         self.hosts = frozenset(h.lower() for h in hosts)
         self.origins = frozenset(f"http://{h}" for h in self.hosts)
         self.most = most
+        home = all(h.rpartition(":")[0] in HOME for h in self.hosts)
+        self.headers = (*HEADERS, AT_HOME) if home else HEADERS
 
     async def __call__(self, scope: Message, receive: Receive, send: Send) -> None:
         """Pass a request on, or refuse it."""
@@ -90,7 +96,7 @@ class Guard:
         if said is not None:
             await _refuse(scope, send, said[0], _in_language(scope, said[1]))
             return
-        await self.app(scope, self._counted(receive), _with_headers(send, scope["path"]))
+        await self.app(scope, self._counted(receive), _with_headers(send, scope["path"], self.headers))
 
     def _refusal(self, scope: Message) -> tuple[int, str] | None:
         """Return why a request is refused, as status and sentence."""
@@ -187,9 +193,9 @@ def _same(one: str, other: str) -> bool:
     return hmac.compare_digest(one.encode("utf-8", "replace"), other.encode())
 
 
-def _with_headers(send: Send, path: str) -> Send:
+def _with_headers(send: Send, path: str, headers: Headers) -> Send:
     ours = path.startswith("/_nicegui/") and FRAME in path
-    wanted = (*HEADERS, ASK_AGAIN) if ours or path.startswith(ASKED_AGAIN) else HEADERS
+    wanted = (*headers, ASK_AGAIN) if ours or path.startswith(ASKED_AGAIN) else headers
 
     async def sending(message: Message) -> None:
         if message["type"] == "http.response.start":
