@@ -6,7 +6,7 @@ import { t } from "/parts/texts.js";
 export const FILES = {
   stitches: { accept: ".dst,.exp,.jef,.pec,.pes,.u01,.vp3,.xxx", most: 10e6 },
   font: { accept: ".ttf,.otf", most: 11e6 },
-  motif: { accept: ".svg,image/svg+xml", most: 5e6 },
+  motif: { accept: ".svg", most: 2e6 },
 };
 
 /** Take a file in; what is wrong with it is thrown as Trouble. @param {string} name of the project @param {"stitches" | "font" | "motif"} kind @param {File} file @returns {Promise<any>} */
