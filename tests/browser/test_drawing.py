@@ -12,6 +12,7 @@ from playwright.sync_api import expect
 
 from tests.browser.conftest import Opener, running
 from tests.browser.hands import Pointer
+from tests.browser.looking import amiss
 from tests.browser.running import RunningTable
 from tests.browser.window import BUSY, Window
 
@@ -71,10 +72,18 @@ def test_no_piece_is_lost_when_cuts_of_a_rule_are_moved(window: Opener, table: R
         maker.saved()
 
 
-def test_pieces_keep_their_cloths_in_a_cut_drawn_while_the_worktable_is_gone(
+def wider(maker: Window) -> None:
+    """Make the item wider: in the form of what it was begun with."""
+    maker.page.locator("summary", has_text=maker.word("make.title")).click()
+    width = maker.page.get_by_label(maker.word("make.width"), exact=True)
+    width.fill("116")
+    width.press("Tab")
+
+
+def test_what_is_drawn_and_resized_while_the_worktable_is_gone_is_saved_as_if_it_were_there(
     window: Opener, own_table: RunningTable
 ) -> None:
-    """What is saved afterwards is what is saved when nothing is amiss."""
+    """Pieces keep their cloths in the new cut, and all cuts go along with the new size."""
     saved = []
     for gone in (False, True):
         name = own_table.put("ferry-zip-pouch")
@@ -89,8 +98,17 @@ def test_pieces_keep_their_cloths_in_a_cut_drawn_while_the_worktable_is_gone(
         if gone:
             expect(maker.page.get_by_text(maker.word("totals.waiting"), exact=True)).to_be_visible(timeout=BUSY)
             assert own_table.file(name).read_text() == before
+        else:
+            changed(maker, own_table.file(name), before)
+        wider(maker)
+        told = maker.word("size.waits" if gone else "size.carried")
+        expect(maker.page.locator(".size-said", has_text=told)).to_be_visible(timeout=BUSY)
+        if gone:
             own_table.start()
-        changed(maker, own_table.file(name), before)
+        file = own_table.file(name)
+        maker.until(lambda file=file: "width = 116" in file.read_text())  # type: ignore[misc]
+        maker.saved()
+        assert not amiss(maker)
         saved.append(own_table.file(name).read_text())
     assert saved[0] == saved[1]
 
