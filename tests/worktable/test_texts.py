@@ -41,3 +41,20 @@ def test_every_word_the_page_asks_for_is_there() -> None:
 
 def test_an_unknown_language_is_the_first() -> None:
     assert words("xx") == words(FIRST)
+
+
+OTHER_PIECES = {"totals.pieces.one", "totals.pieces.many", "take.about.templates", "machine.caution.metal"}
+"""Where English speaks of pieces that are no areas of a panel: of cloth to buy and to cut, of a broken needle."""
+
+
+def test_areas_of_a_panel_are_patches_in_english() -> None:
+    assert {k for k, v in words("en").items() if re.search(r"\bpieces?\b", v, re.IGNORECASE)} == OTHER_PIECES
+
+
+FOREIGN = re.compile(r"\b(Panel|Patch|Patches|Button|Layout|Download|Tool|Preview|Block-?[Dd]esign|Hooping|Stabilizer|klicken)\b")
+"""Words for which the German trade has its own."""
+
+
+def test_german_speaks_as_the_trade_does() -> None:
+    assert [k for k, v in words("de").items() if FOREIGN.search(v)] == []
+    assert [k for k, v in words("de").items() if re.search(r"(diese[mrsn]?|nächste[rn]?) Rahmen", v, re.IGNORECASE)] == []
