@@ -9,7 +9,16 @@ DEMO ?= out/tide-mill-flap
 BROWSER_PARTS := build/browser-tests
 AXE_CORE := 4.14.1
 
-.PHONY: demo test check browser soak bench goldens pictures clean
+# How many tests run at once. Each process takes about 1 GB, with its browser.
+WORKERS ?= 2
+# Tests start the program often; it is compiled once, also where the surroundings ask that nothing compiled be kept.
+unexport PYTHONDONTWRITEBYTECODE
+
+PYTEST := $(BIN)/python -m pytest
+# A file stays in one process, for what its tests share; files go out in the order of tests/conftest.py.
+SHARED := -n $(WORKERS) --dist loadfile --no-loadscope-reorder
+
+.PHONY: demo test check words types browser coverage soak bench goldens pictures screenshots clean
 
 $(STAMP): pyproject.toml constraints.txt
 	$(PYTHON) -m venv $(VENV)
@@ -19,30 +28,47 @@ $(STAMP): pyproject.toml constraints.txt
 demo: $(STAMP)
 	$(BIN)/hoopwright build examples/tide-mill-flap/project.toml --out $(DEMO)
 
-check: $(STAMP)
+check: words types
+
+words: $(STAMP)
 	$(BIN)/ruff check src tests docs
 	$(BIN)/ruff format --check src tests docs
-	$(BIN)/mypy
 	$(BIN)/lint-imports --no-cache
+
+types: $(STAMP)
+	$(BIN)/mypy
 
 # A browser and the accessibility rules for tests/browser; what cannot be had is skipped there, and said.
 browser: $(STAMP)
 	@sh tests/browser/prepare.sh $(BROWSER_PARTS) $(AXE_CORE)
 
-test: check browser
-	$(BIN)/python -m pytest -n 2 --dist loadfile --cov --cov-report=term
+# Types are checked beside the tests; what was found stands below their report.
+test: words browser
+	@mkdir -p build
+	@$(BIN)/mypy >build/types.txt 2>&1 & types=$$!; \
+	$(PYTEST) $(SHARED) --cov --cov-report=term; tests=$$?; \
+	wait $$types; typed=$$?; cat build/types.txt; \
+	exit $$((tests || typed))
+
+# Every covered line, not only those that the first case of each test covers; takes half as long again.
+coverage: $(STAMP) browser
+	$(PYTEST) $(SHARED) --count-every-case --cov --cov-report=term
 
 soak: $(STAMP)
-	$(BIN)/python -m pytest -m soak --hypothesis-profile=soak
+	$(PYTEST) -m soak --hypothesis-profile=soak
 
 bench: $(STAMP) browser
-	$(BIN)/python -m pytest -m bench -s
+	$(PYTEST) -m bench -s
 
 goldens: $(STAMP)
-	$(BIN)/python -m pytest tests/golden --write-goldens
+	$(PYTEST) tests/golden --write-goldens
 
 pictures: $(STAMP)
 	$(BIN)/python docs/draw_pictures.py
+
+# Pictures of the worktable for the first page, taken in Chromium: looked at, not compared.
+screenshots: $(STAMP)
+	$(BIN)/python -m tests.browser.screenshots
 
 clean:
 	rm -rf $(VENV) out build dist .mypy_cache .pytest_cache .ruff_cache .hypothesis .coverage

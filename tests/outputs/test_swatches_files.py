@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import shutil
 from pathlib import Path
 
 import numpy as np
@@ -63,14 +64,17 @@ def test_the_same_sheets_have_the_same_bytes(tmp_path: Path, folder: Path) -> No
     assert [n for n in sorted(names(folder)) if (again / n).read_bytes() != (folder / n).read_bytes()] == []
 
 
-def test_an_earlier_folder_is_replaced_and_a_foreign_one_left_alone(tmp_path: Path) -> None:
+def test_an_earlier_folder_is_replaced_and_a_foreign_one_left_alone(tmp_path: Path, folder: Path) -> None:
     out = tmp_path / "out"
-    write_swatches(out, field="200x200", kinds=("dst",), only="grounds")
-    write_swatches(out, field="200x200", kinds=("exp",), only="grounds")
+    shutil.copytree(folder, out)
+    assert list(out.rglob("*.dst"))
+    told: list[str] = []
+    write_swatches(out, kinds=("exp",), only="grounds", tell=told.append)
     assert not list(out.rglob("*.dst"))
+    assert told == ["stitches", "pictures", "card"]
     (out / "mine.txt").write_text("mine")
     with pytest.raises(OutputError, match=r"mine\.txt"):
-        write_swatches(out, kinds=("dst",))
+        write_swatches(out, kinds=("dst",), only="grounds")
     assert (out / "mine.txt").read_text() == "mine"
 
 
@@ -79,12 +83,6 @@ def test_nothing_is_written_for_a_field_without_room(tmp_path: Path) -> None:
         write_swatches(tmp_path / "out", field="35x35")
     assert {f.code for f in told.value.findings} >= {"HW830"}
     assert not (tmp_path / "out").exists()
-
-
-def test_stages_are_told(tmp_path: Path) -> None:
-    told: list[str] = []
-    write_swatches(tmp_path / "out", kinds=("dst",), only="grounds", tell=told.append)
-    assert told == ["stitches", "pictures", "card"]
 
 
 def test_a_field_no_hoop_has_is_told_before_anything_is_made(tmp_path: Path) -> None:
