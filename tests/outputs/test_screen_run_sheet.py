@@ -356,10 +356,10 @@ def test_a_laid_section_brings_its_stitches_along_and_prints_stand_upright_when_
         for row in shown:
             placing = Placing(*said["surfaces"][row["on"]]["placing"])
             assert numbers(placing.after(frame)) == pytest.approx([1, 0, 0, 1, 0, 0], abs=1e-6)
-    shown = {r["cloth"] for pieces in rows.values() for r in pieces}
+    cloths = {r["cloth"] for pieces in rows.values() for r in pieces}
     section = panel.order.sections[0]
     letters = panel.map.letters if key == "panel" else [x for m in section.members for x in m.letters]
-    assert shown == {dict(panel.cloths)[x] for x in letters}
+    assert cloths == {dict(panel.cloths)[x] for x in letters}
 
 
 @pytest.mark.parametrize(("name", "key"), CASES)
