@@ -51,10 +51,14 @@ def test_areas_of_a_panel_are_patches_in_english() -> None:
     assert {k for k, v in words("en").items() if re.search(r"\bpieces?\b", v, re.IGNORECASE)} == OTHER_PIECES
 
 
-FOREIGN = re.compile(r"\b(Panel|Patch|Patches|Button|Layout|Download|Tool|Preview|Block-?[Dd]esign|Hooping|Stabilizer|klicken)\b")
+FOREIGN = re.compile(
+    r"\b(Panel|Patch|Patches|Button|Layout|Download|Tool|Preview|Block-?[Dd]esign|Hooping|Stabilizer|klicken)\b"
+)
 """Words for which the German trade has its own."""
 
 
 def test_german_speaks_as_the_trade_does() -> None:
     assert [k for k, v in words("de").items() if FOREIGN.search(v)] == []
-    assert [k for k, v in words("de").items() if re.search(r"(diese[mrsn]?|nächste[rn]?) Rahmen", v, re.IGNORECASE)] == []
+    assert [
+        k for k, v in words("de").items() if re.search(r"(diese[mrsn]?|nächste[rn]?) Rahmen", v, re.IGNORECASE)
+    ] == []
