@@ -3,7 +3,7 @@ import test from "node:test";
 import { cureOf } from "/parts/finding_cures.js";
 import { limitsOf } from "/parts/outline_form.js";
 import { told } from "/parts/resizing.js";
-import { DAYS, dayOf, fieldSaved, fieldSize, groundOf, isUsual, isWrong, limits, saved, valueOf, written } from "/parts/settings_rows.js";
+import { DAYS, dayOf, fieldSaved, fieldSize, groundOf, isUsual, isWrong, limits, saved, usualSaid, valueOf, written } from "/parts/settings_rows.js";
 import { inWords } from "/parts/shelf_words.js";
 import { texts } from "/parts/texts.js";
 
@@ -25,6 +25,16 @@ test("a field shows what stands in the project, and the usual where nothing stan
   assert.equal(valueOf(batting, project), null);
   assert.ok(isUsual(ground, project) && isUsual(batting, project) && !isUsual(allowance, project));
   assert.deepEqual(groundOf(0), { kind: "none" });
+});
+
+test("what was begun in inches is the usual to a sixteenth", () => {
+  const width = { name: "width", path: "make.width", kind: "length", usual: 100 };
+  const project = { units: "in", make: { width: "3 15/16 in" } };
+  assert.ok(isUsual(width, project));
+  assert.ok(!isUsual(width, { ...project, units: "mm" }));
+  assert.ok(!isUsual(width, { units: "in", make: { width: "4 in" } }));
+  assert.equal(usualSaid(width, "in"), "3 15/16 in");
+  assert.equal(usualSaid({ ...allowance, usual: 5 }, "in"), "5 mm");
 });
 
 test("small lengths are mm to everybody, also when only a number is typed", () => {
@@ -90,6 +100,8 @@ test("batting can be left out where too much lies under the foot, and only there
 test("settings are called what their fields are called", () => {
   texts.words = { "make.flap": "Height of the flap", "set.machine.longest_stitch": "Longest stitch", "set.called": "“{name}”" };
   assert.equal(inWords("Make it smaller (make.flap, make.other)"), "Make it smaller (“Height of the flap”, make.other)");
+  texts.words = { ...texts.words, "make.title": "Sizes and make" };
+  assert.equal(inWords('Name "make.flap" below [make]'), 'Name "Height of the flap" below “Sizes and make”');
   assert.equal(inWords("Make longest_stitch larger; machine.longest_stitch, no_such_word"), "Make “Longest stitch” larger; “Longest stitch”, no_such_word");
 });
 

@@ -1,6 +1,6 @@
 // One setting: its name, what it means, its field, its limits, its usual value, and the way back to it.
 import { length, sides } from "/parts/measures.js";
-import { DAYS, dayOf, fieldSaved, fieldSize, isUsual, isWrong, limits, read, same, saved, soldOf, valueOf, written } from "/parts/settings_rows.js";
+import { DAYS, dayOf, fieldSaved, fieldSize, isUsual, isWrong, limits, read, same, saved, soldOf, usualSaid, valueOf, written } from "/parts/settings_rows.js";
 import { inWords } from "/parts/shelf_words.js";
 import { sentence } from "/parts/take_rows.js";
 import { t } from "/parts/texts.js";
@@ -38,7 +38,7 @@ export const SettingsField = {
       if (kind === "flag") return t(usual ? "set.yes" : "set.no");
       if (kind === "choice") return this.choice(usual);
       if (kind === "field") return sides(fieldSize(this.row, usual), this.units);
-      return written(this.row, usual, this.units);
+      return usualSaid(this.row, this.units);
     },
     /** What a setting that names a cloth or a thread may name. */
     named() {

@@ -1,12 +1,13 @@
 // Settings of a project under way: what stands in their fields, whether it is the usual, what is wrong, what is saved.
 // Rows are those of the server: the item's own ("make.width"), and those of machine and habits ("machine.speed").
-import { decimal, exact, readLength } from "/parts/measures.js";
+import { decimal, exact, length, readLength } from "/parts/measures.js";
 import { sent, shown, wrongOf } from "/parts/shelf_form.js";
 import { keysOf } from "/parts/waiting.js";
 
 /** @typedef {import("/parts/shelf_form.js").Row & { path: string, sold?: { name: string, width: number, height: number }[] }} Row */
 /** @typedef {"mm" | "in"} Units */
 
+const LEAST_INCHES = 12; // mm from which a first project writes the usual lengths in inches
 const GROUND_INSIDE = 3; // mm that the ground of a body stays inside its seam when nothing is said
 const NUMBERS = ["length", "whole", "number", "share"];
 /** How exactly a cloth is laid, on a good day and on a bad one: within so many mm and degrees (from memory). */
@@ -40,8 +41,18 @@ export function groundOf(value) {
   return spacing ? { kind: "crosshatch", spacing, margin: GROUND_INSIDE } : { kind: "none" };
 }
 
-/** Whether a row has its usual value. @param {Row} row @param {any} project */
-export const isUsual = (row, project) => same(valueOf(row, project), row.usual);
+/** Whether a row has its usual value; one that was begun in inches has it to a sixteenth. @param {Row} row @param {any} project */
+export function isUsual(row, project) {
+  const value = valueOf(row, project);
+  if (project.units === "in" && inSixteenths(row) && typeof value === "number") return length(value, "in") === length(row.usual, "in");
+  return same(value, row.usual);
+}
+
+/** Whether the usual value of a row is told to the nearest sixteenth to makers who use inches. @param {Row} row */
+const inSixteenths = (row) => row.kind === "length" && !row.fine && row.usual >= LEAST_INCHES;
+
+/** The usual value of a row in words. @param {Row} row @param {Units} units */
+export const usualSaid = (row, units) => (units === "in" && inSixteenths(row) ? length(row.usual, "in") : written(row, row.usual, units));
 
 /** Whether two values say the same. @param {any} a @param {any} b @returns {boolean} */
 export function same(a, b) {

@@ -46,8 +46,9 @@ const TABLES = ["machine", "hoop", "piecing", "stitching"];
 
 /** What the engine says of settings by their places in the project file, by the names that their fields have. @param {string} text */
 export const inWords = (text) =>
-  text.replace(/\b(?:(make|machine|hoop|foundation|piecing|stitching)\.([a-z_]+)|([a-z]+(?:_[a-z]+)+))/g, (place, table, name, alone) => {
+  text.replace(/\[(make|machine|hoop|foundation|piecing|stitching)\]/g, (_, table) => t("set.called", { name: t(table === "make" ? "make.title" : "set.title") })).replace(/\b(?:(make|machine|hoop|foundation|piecing|stitching)\.([a-z_]+)|([a-z]+(?:_[a-z]+)+))/g, (place, table, name, alone, at, whole) => {
     const keys = alone ? ["make", ...TABLES.map((other) => `set.${other}`)].map((other) => `${other}.${alone}`) : [table === "make" ? `make.${name}` : `set.${place}`];
     const key = keys.find((one) => one in texts.words);
-    return key ? t("set.called", { name: t(key) }) : place;
+    if (!key) return place;
+    return /["“„«]/.test(whole[at - 1] ?? "") ? t(key) : t("set.called", { name: t(key) });
   });
