@@ -68,7 +68,11 @@ def test_rows_say_default_limits_and_whether_sixteenths_are_too_coarse() -> None
 def test_a_form_asks_what_the_item_was_begun_with_and_its_cloths(client: TestClient) -> None:
     said = client.get(f"/api/projects/{POUCH}/settings").json()
     rows = {row["path"]: row["kind"] for row in said["make"]}
-    assert rows["make.contents"] == "lengths" and rows["make.strap_cloth"] == "cloth" and said["turn"]["path"] == "panel.turn"
+    assert (
+        rows["make.contents"] == "lengths"
+        and rows["make.strap_cloth"] == "cloth"
+        and said["turn"]["path"] == "panel.turn"
+    )
     assert client.get(f"/api/projects/{DEMO}/settings").json()["make"] == []
     label = next(r for r in OWN if r.name == "label")
     assert {r["name"]: r["kind"] for r in make_form(label)}["border_thread"] == "thread"
@@ -107,6 +111,7 @@ def test_what_goes_inside_changes_the_flap_and_its_cuts_with_it(client: TestClie
     assert said["refused"] == []
     made = edit(client, POUCH, ("make.contents", [86, 88, 8]), ("panel.patchwork", said["values"]["patchwork"]))
     assert len(made["view"]["panels"][0]["patches"]) == 4
+    assert made["finished"] == [[98.0, 162.0]]
     assert resize(client, POUCH, make__strap_side="left")["values"] == {}
 
 
