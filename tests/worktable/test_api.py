@@ -75,6 +75,19 @@ def test_shelf_new_copy_rename_archive(client: TestClient) -> None:
     assert client.get(f"/api/shelf/{made}/picture").content.startswith(b"\x89PNG")
 
 
+@pytest.mark.parametrize(
+    ("spoken", "printed", "cloth"), [("de", "de", "Köper"), ("en", "en", "twill"), ("fr", "en", "twill")]
+)
+def test_a_project_begun_on_a_german_page_has_german_sheets(
+    client: TestClient, spoken: str, printed: str, cloth: str
+) -> None:
+    body = {"item": "panel", "title": "Probe"}
+    name = client.post("/api/shelf/new", json=body, headers={"accept-language": spoken}).json()["name"]
+    begun = client.get(f"/api/projects/{name}").json()["project"]
+    assert begun["language"] == printed
+    assert cloth in begun["cloths"]["indigo"]["name"]
+
+
 def test_an_unknown_item_is_told(client: TestClient) -> None:
     answer = client.post("/api/shelf/new", json={"item": "boat", "title": "Boat"})
     assert answer.status_code == 400 and answer.json()["message"]

@@ -108,6 +108,25 @@ def test_the_zip_holds_what_the_command_writes(tmp_path: Path) -> None:
     assert {f["name"]: f["size"] for f in row["files"]} == {n: len(d) for n, d in expected.items()}
 
 
+def test_german_sheets_are_the_same_from_the_page_and_the_command_whatever_the_page_speaks(
+    folder: Path, tmp_path: Path
+) -> None:
+    client = table(folder)
+    edit(client, "language", "de")
+    client.headers["accept-language"] = "en"
+    answer = client.get(f"{HOME}/make/{made(client)['print']}/all.zip")
+    files = unpacked(answer.content)
+    assert files == by_command(folder, tmp_path / "by-command")
+    assert b"wenn alles gen\xc3\xa4ht ist" in b"".join(d for n, d in files.items() if n.endswith(".svg"))
+
+
+def test_the_language_of_the_page_does_not_change_english_sheets(folder: Path) -> None:
+    client = table(folder)
+    client.headers["accept-language"] = "de"
+    files = unpacked(client.get(f"{HOME}/make/{made(client)['print']}/all.zip").content)
+    assert b"when all is sewn" in b"".join(d for n, d in files.items() if n.endswith(".svg"))
+
+
 def test_the_same_zip_every_time(folder: Path) -> None:
     one, other = table(folder), table(folder)
     zips = [c.get(f"{HOME}/make/{made(c)['print']}/all.zip").content for c in (one, other)]

@@ -65,6 +65,9 @@ def new(
     project: Annotated[Path, typer.Argument(help="The project file to write.", show_default=False)],
     title: Annotated[str | None, typer.Option(help="Title of the work; else made from the file's name.")] = None,
     units: Annotated[Literal["mm", "in"], typer.Option(help="Units in which lengths are shown.")] = "mm",
+    language: Annotated[
+        Literal["en", "de"], typer.Option(help="Language of booklet, templates and pictures: English or German.")
+    ] = "en",
     item: Annotated[str, typer.Option(help="What is made; the command items lists what can be.")] = "panel",
     quiet: Quiet = False,
 ) -> None:
@@ -72,7 +75,7 @@ def new(
     shell = Shell(quiet=quiet, as_json=False)
     with shell.guard():
         path = _new_path(project)
-        text = new_project(item, _title_for(path) if title is None else title, units)
+        text = new_project(item, _title_for(path) if title is None else title, units, language=language)
         _write_new(path, text)
     shell.say(f"Wrote {path}. Open it in any text editor, then try:")
     shell.say(f"  hoopwright check {quoted(path)}")

@@ -21,13 +21,17 @@ from hoopwright.pipeline.planning import plan
 from hoopwright.project.lengths import Units, read_length
 from hoopwright.project.load import parse
 from hoopwright.project.save import set_value
+from hoopwright.project.schema import Language
 from hoopwright.project.starter import Shape, starter_text
+from hoopwright.translation.sentences import translated
 
 PATCHES: Final = (6, 4, 3, 2)
 """Numbers of patches tried for a first project, the most wanted first."""
 
 LOOKED_AT: Final = 2
 """So many of them are carried out on the cloth before the mildest is taken."""
+
+ENGLISH: Final = "en"
 
 CALM: Final = (0, 0)
 """The burden of a project of which nothing is to be minded: its worst finding, and how many warnings."""
@@ -41,12 +45,34 @@ def items() -> tuple[Recipe, ...]:
     return recipes()
 
 
-def new_project(item: str, title: str, units: Units = "mm", make: Mapping[str, Any] | None = None) -> str:
+def new_project(
+    item: str, title: str, units: Units = "mm", make: Mapping[str, Any] | None = None, language: Language = "en"
+) -> str:
     """Return the text of a first project for an item, with a field and a patchwork that suit its sizes.
 
-    ``make`` gives settings other values than the usual ones; see ``recipe_form``. Raises HoopwrightError for an item that does
-    not exist or a title that cannot be one, ProjectError for settings that cannot be made.
+    ``make`` gives settings other values than the usual ones; see ``recipe_form``. ``language`` is that of its results, and of the
+    names of its cloths and threads. Raises HoopwrightError for an item that does not exist or a title that cannot be one,
+    ProjectError for settings that cannot be made.
     """
+    text = _begun(item, title, units, make)
+    return text if language == ENGLISH else _in_language(text, language)
+
+
+def _in_language(text: str, language: Language) -> str:
+    """Return a first project whose results and names are in a language; what it explains about itself stays English."""
+    project = parse(text, None).project
+    kinds = (("cloths", project.cloths), ("threads", project.threads))
+    names = {f"{kind}.{key}.name": row.name for kind, rows in kinds for key, row in rows.items()}
+    names["foundation.name"] = project.foundation.name
+    if project.foundation.batting:
+        names["foundation.batting"] = project.foundation.batting
+    text = set_value(text, "language", language)
+    for path, name in names.items():
+        text = set_value(text, path, translated(name, language))
+    return text
+
+
+def _begun(item: str, title: str, units: Units, make: Mapping[str, Any] | None) -> str:
     recipe, findings = recipe_named(item)
     if recipe is None:
         raise HoopwrightError(findings[0].message, findings[0].cure)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, Final, Literal
@@ -11,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from hoopwright.core.errors import HoopwrightError
 from hoopwright.pipeline import items, new_project, recipe_form
+from hoopwright.project.schema import Language
 from hoopwright.worktable.api.answers import page_row
 from hoopwright.worktable.api.bounds import Plain, Words
 from hoopwright.worktable.desk import Place
@@ -24,6 +26,9 @@ PICTURES: Final = Path(__file__).parents[1] / "recipes"
 PICTURED: Final = {"image/png": "shaded", "image/svg+xml": "drawn"}
 EASY: Final = ("bookmark", "key-tab", "panel")
 """What a beginner sews in an evening: offered first on an empty shelf."""
+
+PAPERS: Final[Mapping[str, Language]] = {"en": "en", "de": "de"}
+"""In which language a project begun on a page of a language is printed."""
 
 Title = Annotated[Words, Field(min_length=1, max_length=120)]
 Did = Annotated[Words, Field(min_length=1, max_length=120)]
@@ -74,8 +79,9 @@ def shelf_router(room: Room) -> APIRouter:
         }
 
     @router.post("/new")
-    def new(body: NewBody) -> dict[str, str]:
-        return {"name": room.desk.put(body.title, new_project(body.item, body.title, body.units, body.make)).name}
+    def new(body: NewBody, say: Say) -> dict[str, str]:
+        text = new_project(body.item, body.title, body.units, body.make, PAPERS.get(say.language, "en"))
+        return {"name": room.desk.put(body.title, text).name}
 
     @router.post("/{name}/duplicate")
     def duplicate(name: str, body: TitleBody) -> dict[str, str]:

@@ -1,12 +1,13 @@
-// The hoop, what the machine reads, the paper in the printer, the units: settings of the project, saved like every other change.
+// The hoop, what the machine reads, the paper in the printer, the language printed on it, the units: settings of the project, saved like every other change.
 import { length } from "/parts/measures.js";
 import { alone, toggled } from "/parts/take_kinds.js";
 import { openHabits } from "/parts/take_places.js";
 import { t } from "/parts/texts.js";
 
 /** The settings here, as findings write them. */
-const PLACES = ["hoop.field", "machine.halt_at", "machine.kinds", "paper", "units"];
+const PLACES = ["hoop.field", "machine.halt_at", "machine.kinds", "paper", "language", "units"];
 const PAPERS = ["A4", "Letter"];
+const LANGUAGES = ["en", "de"];
 const UNITS = ["mm", "in"];
 
 export const TakeChoices = {
@@ -22,7 +23,7 @@ export const TakeChoices = {
     /** All choices in a line. */
     line() {
       const endings = this.offer.kinds.filter((k) => this.kinds.includes(k.key)).map((k) => k.ending);
-      return [this.sides(...this.field), endings.join(" "), this.store.project.paper, this.store.project.units].join(" · ");
+      return [this.sides(...this.field), endings.join(" "), this.store.project.paper, t("take.language." + this.store.project.language), this.store.project.units].join(" · ");
     },
     /** The hoop's field in mm, whichever way it is written in the project file. */
     field() {
@@ -38,6 +39,7 @@ export const TakeChoices = {
       return typeof at === "string" ? at : "place";
     },
     papers: () => PAPERS,
+    languages: () => LANGUAGES,
     unitNames: () => UNITS,
   },
   watch: {
@@ -80,6 +82,9 @@ export const TakeChoices = {
     setPaper(paper) {
       this.store.edit(t("take.did.paper"), [{ path: "paper", value: paper }]);
     },
+    setLanguage(language) {
+      this.store.edit(t("take.did.language"), [{ path: "language", value: language }]);
+    },
     setUnits(units) {
       this.store.edit(t("take.did.units"), [{ path: "units", value: units }]);
     },
@@ -115,6 +120,12 @@ export const TakeChoices = {
       <legend>{{ t("take.paper") }}</legend>
       <div class="row">
         <label v-for="p in papers" :key="p" class="beside"><input type="radio" name="paper" :value="p" :checked="store.project.paper === p" @change="setPaper(p)">{{ t("take.paper." + p) }}</label>
+      </div>
+    </fieldset>
+    <fieldset data-place="language">
+      <legend>{{ t("take.language") }}</legend>
+      <div class="row">
+        <label v-for="l in languages" :key="l" class="beside"><input type="radio" name="language" :value="l" :checked="store.project.language === l" @change="setLanguage(l)">{{ t("take.language." + l) }}</label>
       </div>
     </fieldset>
     <fieldset data-place="units">

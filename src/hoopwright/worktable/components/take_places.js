@@ -13,6 +13,7 @@ const SETTINGS = {
   "machine.kinds": "take",
   "machine.halt_at": "take",
   paper: "take",
+  language: "take",
   units: "take",
   cloths: "cloth",
   threads: "cloth",
