@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
 from hoopwright.needle.accents.placing import placed_accent
+from hoopwright.needle.accents.wishes import wish_of
 from hoopwright.operations.vocabulary import Role
 from hoopwright.outputs.screen import laid as laid_room
 from hoopwright.outputs.screen.draft import draft_view
@@ -81,7 +82,8 @@ def view(mark: bytes, tmp_path_factory: pytest.TempPathFactory) -> tuple[Any, li
 def in_hoop(row: dict[str, Any], points: NDArray[np.float64]) -> NDArray[np.float64]:
     """Turn places of a row's own drawing and move them to where it lies."""
     a = math.radians(row["turn"])
-    return points @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) + row["at"]
+    at = np.array(row["at"], dtype=np.float64)
+    return np.asarray(points @ np.array([[math.cos(a), math.sin(a)], [-math.sin(a), math.cos(a)]]) + at)
 
 
 def drawn(row: dict[str, Any]) -> Iterator[NDArray[np.float64]]:
@@ -107,7 +109,7 @@ def test_what_is_moved_is_what_is_sewn(view: Any, number: int, role: Role) -> No
 def test_an_accent_lies_where_it_will_be_tacked(view: Any) -> None:
     made, rows = view
     one = made.plan.panels[0].frame
-    wanted = placed_accent(laid_room.wish_of(made.plan.project.panel.accents[0]), one.place((60, 30)), 110.0).outline
+    wanted = placed_accent(wish_of(made.plan.project.panel.accents[0]), one.place((60, 30)), 110.0).outline
     shown = Polygon(in_hoop(rows[2], np.array(rows[2]["rings"][0])))
     assert shown.symmetric_difference(wanted).area < 0.005 * wanted.area
 
