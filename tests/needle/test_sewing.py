@@ -8,7 +8,18 @@ from shapely.geometry import LineString, box
 
 from hoopwright.needle.lines import LOCK_STITCHES
 from hoopwright.needle.sewing import sew, steps_of
-from hoopwright.operations.vocabulary import Hoop, Numeral, OrnamentStyle, Press, Release, Role, RunStyle, Stitch
+from hoopwright.needle.unsewn import left_out
+from hoopwright.operations.vocabulary import (
+    GroundStyle,
+    Hoop,
+    Numeral,
+    OrnamentStyle,
+    Press,
+    Release,
+    Role,
+    RunStyle,
+    Stitch,
+)
 from hoopwright.project.schema import MachineModel, StitchingModel
 
 STITCHING, MACHINE = StitchingModel(), MachineModel()
@@ -27,6 +38,20 @@ def test_handwork_goes_before_the_block_that_follows_it_and_the_rest_after_the_l
     assert [s.hands for s in steps] == [(hoop,), (), (press,)]
     assert [s.halt for s in steps] == [True, False, True]
     assert after == (out,)
+
+
+def test_a_block_to_be_seen_of_which_nothing_is_left_is_no_step_and_is_told() -> None:
+    """Channels 20 mm apart have no line in a strip that is all margin; the handwork before it waits for the next block."""
+    press = Press("A", "Press.")
+    style = GroundStyle("channels", 20.0, 4.0, None, 1, 2.5, 1, ())
+    ground = Stitch(Role.GROUND, "Ground of the panel", "slate", (), style, "", region=box(0, 0, 30, 6))
+    seam = block(LineString([(0, 0), (20, 0)]))
+    steps, after = steps_of((press, ground, seam), STITCHING, MACHINE)
+    assert [(s.index, s.stitch, s.hands) for s in steps] == [(1, seam, (press,))]
+    (found,) = left_out((press, ground, seam), [s.stitch for s in steps], "panel")
+    assert (found.code, found.where.point, found.where.hooping) == ("HW397", (15.0, 3.0), "panel")
+    assert not after
+    assert not left_out((seam,), [seam], "panel")
 
 
 def test_a_seam_is_locked_at_both_ends_and_reaches_them() -> None:

@@ -22,6 +22,7 @@ from hoopwright.needle.routing import one_walk
 from hoopwright.needle.seam_stitches import sew_seam_stitch
 from hoopwright.needle.shapes import Run, Step
 from hoopwright.needle.tour import in_short_order
+from hoopwright.needle.unsewn import is_left_out
 from hoopwright.operations.vocabulary import (
     DrawnStyle,
     EdgeStyle,
@@ -44,12 +45,16 @@ ROUTED = (Role.LAYOUT, Role.GROUND)
 def steps_of(
     operations: Sequence[Operation], stitching: StitchingModel, machine: MachineModel
 ) -> tuple[tuple[Step, ...], tuple[HandWork, ...]]:
-    """Return the steps of one hooping in order, and the handwork left after the last block."""
+    """Return the steps of one hooping in order, and the handwork left after the last block. A block to be seen of which nothing
+    is left is no step.
+    """
     steps: list[Step] = []
     hands: list[HandWork] = []
     for operation in operations:
         if isinstance(operation, Stitch):
             runs = sew(operation, stitching, machine)
+            if is_left_out(operation, runs):
+                continue
             steps.append(Step(len(steps) + 1, operation, tuple(hands), runs))
             hands = []
         else:

@@ -22,6 +22,7 @@ from hoopwright.needle.decorations import NONE, Decorations, plan_decorations
 from hoopwright.needle.ornaments import Ornament, plan_ornaments
 from hoopwright.needle.sewing import steps_of
 from hoopwright.needle.shapes import Hooping
+from hoopwright.needle.unsewn import left_out
 from hoopwright.piecing.colours import choose_cloths, lightness_of
 from hoopwright.piecing.frame import frame_of
 from hoopwright.piecing.order import Budget, sewing_order
@@ -90,7 +91,8 @@ def plan(project: Project, drawings: Mapping[str, bytes] | None = None, clock: C
     shop = Workshop(project, settings, {p.key: p for p in panels}, ornaments, decorations, drawings or {})
     making = clock.stage("operations", lambda: recipe.make(shop))
     hoopings = clock.stage("needle", lambda: tuple(_sew(project, g) for g in making.hoopings))
-    return Plan(project, field, tuple(panels), hoopings, (*findings, *making.findings), making)
+    lost = tuple(f for g, h in zip(making.hoopings, hoopings, strict=True) for f in _left_out(g, h))
+    return Plan(project, field, tuple(panels), hoopings, (*findings, *making.findings, *lost), making)
 
 
 UNSEWN: Final = SewingOrder((), 0, True, (), (), False, ())
@@ -131,6 +133,10 @@ def _pieced(
 def _sew(project: Project, group: HoopingOperations) -> Hooping:
     steps, after = steps_of(group.operations, project.stitching, project.machine)
     return Hooping(group.key, group.title, group.panel, group.section, reordered(steps), after)
+
+
+def _left_out(group: HoopingOperations, hooping: Hooping) -> tuple[Finding, ...]:
+    return left_out(group.operations, (step.stitch for step in hooping.steps), hooping.key)
 
 
 def _for_patches(project: Project) -> dict[str, ClothModel]:
