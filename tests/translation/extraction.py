@@ -128,3 +128,18 @@ def _ways(text: Text) -> Iterator[list[str]]:
 
 def _fill(text: str, fills: list[str]) -> str:
     return re.sub(r"\{([0-9]+)\}", lambda m: fills[int(m[1]) - 1], text)
+
+
+def within_a_sentence(text: Text, sentences: str) -> bool:
+    """Return whether every sentence of a text stands in one of a catalogue (one a line), with anything in its holes.
+
+    A part of a sentence ("by itself", "of {2} and {3}") is said by the sentences that it becomes a part of.
+    """
+    return all(_stands_in(part, sentences) for part in re.split(r"(?<=[a-z0-9}])\.\s+", text.text))
+
+
+def _stands_in(part: str, sentences: str) -> bool:
+    pieces = re.split(r"\{[0-9]*\}|\{\w+\}", part.strip(" ,.;:(\n"))
+    if sum(c.isalpha() for piece in pieces for c in piece) <= LETTERS:
+        return True
+    return re.search(".{0,200}?".join(re.escape(p) for p in pieces), sentences, re.IGNORECASE) is not None
