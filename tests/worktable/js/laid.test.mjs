@@ -19,6 +19,12 @@ test("things are listed, found and named by their place in the file", () => {
   assert.ok(isSame({ kind: "placed", number: 1 }, { kind: "placed", number: 1, more: 1 }) && !isSame(null, null));
 });
 
+test("what waits to be saved has what the file need not say", () => {
+  const waiting = panel({ lettering: [{ lines: ["Tide"], width: 40 }] });
+  assert.deepEqual(modelOf(waiting, { kind: "lettering", number: 1 }), letters({ width: 40 }));
+  assert.deepEqual(things(waiting)[0].model.at, [0, 0]);
+});
+
 test("the first of its kind makes the list, the last one takes it along", () => {
   assert.deepEqual(addChanges(panel(), "lettering", { lines: ["a"], width: 60, turn: 0, thread: null }), [{ path: "panel.lettering", value: [{ lines: ["a"] }] }]);
   assert.deepEqual(addChanges(panel({ placed: [{}, {}] }), "placed", { file: "a.dst", at: [1, 2] }), [{ path: "panel.placed[3]", value: { file: "a.dst", at: [1, 2] } }]);

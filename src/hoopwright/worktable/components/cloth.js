@@ -114,6 +114,7 @@ export const Cloth = {
       const { panel } = this.store.project;
       this.thing = null;
       await this.store.edit(t("laid.did.removed", { what: titleOf(thing, panel) }), removeChanges(panel, thing));
+      this.$nextTick(() => this.$refs.laid?.toFirst());
     },
     /** How small and how large an accent can be made. */
     limits(model) {
@@ -144,7 +145,7 @@ export const Cloth = {
       <ClothSeam v-if="mode === 'seam' && panel && offer" :store="store" :panel="panel" v-model:seam="seam" :offer="offer" />
       <ClothGround v-if="mode === 'ground' && panel && offer" :store="store" :panel="panel" v-model:letter="ground" :near="letter" :offer="offer" />
       <ClothThreads v-if="mode === 'thread'" :store="store" />
-      <ClothLaid v-if="mode === 'laid'" :store="store" :panel="panel" :letter="letter" v-model:thing="thing" :offer="offer" />
+      <ClothLaid ref="laid" v-if="mode === 'laid'" :store="store" :panel="panel" :letter="letter" v-model:thing="thing" :offer="offer" />
     </div>
     <ClothApart v-if="panel" class="narrow-only" :store="store" :panel="panel" v-model:apart="apart" />
   </section>

@@ -71,7 +71,11 @@ export const ClothLaid = {
     async remove(row) {
       this.$emit("update:thing", null);
       await this.store.edit(t("laid.did.removed", { what: row.title }), removeChanges(this.project.panel, row));
-      this.$nextTick(() => this.$refs.first?.focus());
+      this.$nextTick(this.toFirst);
+    },
+    /** What had the focus is gone. */
+    toFirst() {
+      this.$refs.first?.focus();
     },
     async add(kind, entry) {
       const number = this.project.panel[kind].length + 1;

@@ -33,10 +33,13 @@ const within = (/** @type {number} */ v, /** @type {[number, number]} */ [low, h
 export const isSame = (one, other) => one !== null && other !== null && one.kind === other.kind && one.number === other.number;
 
 /** All that lies on a panel, in the order of the project file. @param {any} panel of the project @returns {(Thing & { model: any })[]} */
-export const things = (panel) => KINDS.flatMap((kind) => panel[kind].map((/** @type {any} */ model, /** @type {number} */ i) => ({ kind, number: i + 1, model })));
+export const things = (panel) => KINDS.flatMap((kind) => panel[kind].map((/** @type {any} */ _, /** @type {number} */ i) => ({ kind, number: i + 1, model: modelOf(panel, { kind, number: i + 1 }) })));
 
-/** The part of the project file that describes a thing; null when it is not there. @param {any} panel @param {Thing | null} thing */
-export const modelOf = (panel, thing) => (thing === null ? null : (panel[thing.kind][thing.number - 1] ?? null));
+/** What the project file says of a thing, with what it need not say; null when it is not there. @param {any} panel @param {Thing | null} thing */
+export function modelOf(panel, thing) {
+  const model = thing === null ? undefined : panel[thing.kind][thing.number - 1];
+  return model && thing ? { ...USUAL[thing.kind], ...model } : null;
+}
 
 /** The thing that a place of the project file speaks of: "panel.lettering[1].at". @param {string | null | undefined} path @returns {Thing | null} */
 export function thingAt(path) {

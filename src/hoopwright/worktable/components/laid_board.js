@@ -123,6 +123,7 @@ export const LaidBoard = {
       clearTimeout(this.nudge);
       this.nudge = 0;
       this.held = null;
+      this.press = null;
       this.store.settle();
     },
     async keep() {

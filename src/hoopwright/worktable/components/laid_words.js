@@ -8,7 +8,7 @@ export function titleOf(thing, panel) {
   if (!model) return "";
   if (thing.kind === "lettering") return t("laid.letters.of", { text: model.lines.join(" / ") });
   if (thing.kind === "placed") return t("laid.stitches.of", { file: model.file });
-  const alike = panel.accents.filter((a) => a.motif === model.motif);
+  const alike = (/** @type {any[]} */ accents) => accents.filter((a) => a.motif === model.motif).length;
   const name = t(`motif.${model.motif}`);
-  return alike.length > 1 ? `${name} ${alike.indexOf(model) + 1}` : name;
+  return alike(panel.accents) > 1 ? `${name} ${alike(panel.accents.slice(0, thing.number))}` : name;
 }
