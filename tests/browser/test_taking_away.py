@@ -154,7 +154,7 @@ def test_made_opened_and_found_it_is_still_readable(
         maker.page.locator(".findings-strip").click()
     maker.page.locator(".take-choices").get_by_role("button", name=maker.word("set.title")).click()
     sheet = maker.page.get_by_role("dialog", name=maker.word("set.title"))
-    sheet.get_by_label(maker.word("set.machine.speed")).fill("750")
+    sheet.get_by_label(maker.word("set.machine.speed"), exact=True).fill("750")
     sheet.get_by_label(maker.word("set.day.own")).check()
     sheet.locator("summary", has_text=maker.word("set.rare")).click()
     maker.saved()
