@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { abandoned, keysOf, patched, rebased } from "/parts/waiting.js";
+import { abandoned, keysOf, patched, queued, rebased } from "/parts/waiting.js";
 
 test("a place is read as findings write it", () => {
   assert.deepEqual(keysOf("panel.patchwork.cuts[2]"), ["panel", "patchwork", "cuts", 1]);
@@ -32,4 +32,15 @@ test("only queues of this project whose window is closed are taken over", () => 
   assert.ok(!abandoned("hoopwright.waiting.flap/w2", "flap", alive));
   assert.ok(!abandoned("hoopwright.waiting.flap-2/w1", "flap", alive));
   assert.ok(!abandoned("hoopwright.language", "flap", alive));
+});
+
+test("a drawing changed while a size waits goes before that size, which carries it", () => {
+  const size = { carry: "resize", changes: [{ path: "make.width" }] };
+  const title = { changes: [{ path: "title" }] };
+  const drawn = { carry: true, changes: [{ path: "panel.patchwork" }] };
+  const other = { changes: [{ path: "panel.patchwork" }] };
+  assert.deepEqual(queued([title, size], drawn), [title, drawn, size]);
+  assert.deepEqual(queued([title, drawn, size], other), [title, drawn, other, size]);
+  assert.deepEqual(queued([title, size], title), [title, size, title]);
+  assert.deepEqual(queued([drawn], size), [drawn, size]);
 });

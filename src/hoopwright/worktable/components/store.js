@@ -5,7 +5,7 @@
 // Every LOOK_MS the window asks whether another window, or a text editor, changed the project.
 import { reactive } from "vue";
 import { ask, of, Trouble } from "/parts/ask.js";
-import { cleared, kept, keepAll, openQueue, panelChanges, patched, rebased, toCarry, toResize } from "/parts/waiting.js";
+import { cleared, kept, keepAll, openQueue, panelChanges, patched, queued, rebased, toCarry, toResize } from "/parts/waiting.js";
 
 const LOOK_MS = 1500;
 
@@ -113,7 +113,7 @@ function queueEdit(store, what, changes, carry = false) {
   return store.ready
     .then(() =>
       inTurn(() => {
-        keepAll(store.queue, [...kept(store.queue), { what, changes, base: store.version, ...(carry ? { carry } : {}) }]);
+        keepAll(store.queue, queued(kept(store.queue), { what, changes, base: store.version, ...(carry ? { carry } : {}) }));
         return flush(store);
       }),
     )

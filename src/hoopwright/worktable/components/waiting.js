@@ -73,6 +73,17 @@ export const toCarry = (row) => (row.carry === true ? (row.changes.find((c) => c
 /** Whether a change of sizes still needs what belongs to it: the cuts, carried along. @param {{ carry?: any }} row */
 export const toResize = (row) => row.carry === "resize";
 
+/**
+ * Rows that wait, with one more. A drawing that was changed while a size waits was made on the outline that is still shown: it
+ * goes before that size, which then carries it.
+ * @template {{ carry?: any, changes: { path: string }[] }} R @param {R[]} rows @param {R} row @returns {R[]}
+ */
+export function queued(rows, row) {
+  const size = rows.findIndex((other) => toResize(other));
+  const drawn = row.changes.some((change) => change.path === "panel.patchwork") && !toResize(row);
+  return size < 0 || !drawn ? [...rows, row] : [...rows.slice(0, size), row, ...rows.slice(size)];
+}
+
 /** Keys and list positions (from 0) of a place as findings write it: "panel.patchwork.cuts[2]". @param {string} path */
 export const keysOf = (path) =>
   [...path.matchAll(/"([^"]*)"|([A-Za-z0-9_-]+)(?!\])|\[(\d+)\]/g)].map((m) => (m[3] === undefined ? (m[1] ?? m[2]) : Number(m[3]) - 1));
