@@ -34,6 +34,7 @@ def test_the_downloaded_file_holds_what_the_command_writes(window: Opener, table
     maker = window()
     maker.go("take", name)
     maker.page.get_by_label(maker.word("take.paper.Letter")).check()
+    maker.page.get_by_label(maker.word("take.language.de")).check()
     maker.page.locator(".take-kind", has_text=".u01").get_by_role("checkbox").check()
     maker.saved()
     maker.button("take.kinds.leave", ending=".jef").click()
@@ -47,6 +48,7 @@ def test_the_downloaded_file_holds_what_the_command_writes(window: Opener, table
     assert coming.value.suggested_filename == f"{name}.zip"
     assert "machine/panel.u01" in taken
     assert "machine/panel.jef" not in taken
+    assert "Stoff, rechte Seite oben" in taken["pictures/legend.svg"].decode()
     assert taken == by_command(table.file(name), tmp_path / "out")
 
 
