@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { addChanges, grown, isSame, level, linesOf, middleOf, modelOf, onBoard, putChanges, removeChanges, roomFor, seenFrom, sizedBy, sizedTo, thingAt, things, threadsWith, turnedTo, writtenAt } from "/parts/laid.js";
+import { addChanges, firstWords, grown, isSame, level, linesOf, middleOf, modelOf, onBoard, putChanges, removeChanges, roomFor, seenFrom, sizedBy, sizedTo, thingAt, things, threadsWith, turnedTo, writtenAt } from "/parts/laid.js";
 import { toHoop } from "/parts/geometry.js";
 
 const panel = (more = {}) => ({ lettering: [], placed: [], accents: [], ...more });
@@ -92,11 +92,23 @@ test("lines as they are written", () => {
   assert.deepEqual(linesOf(" \n "), []);
 });
 
-test("something new is laid on the chosen piece, or where there is most room", () => {
+test("the first words that fit", () => {
+  assert.deepEqual([9, 11, 12, 40].map((n) => firstWords(" Spring tide  panel ", n)), ["Spring", "Spring tide", "Spring tide", "Spring tide panel"]);
+  assert.equal(firstWords("Lockkeeper's", 4), "Lock");
+});
+
+test("something new is laid on the chosen piece, or where there is room and nothing lies", () => {
+  const ring = (x, y, w, h) => [[x, y], [x + w, y], [x + w, y + h], [x, y + h]];
   const patches = [
-    { letter: "A", at: [1, 1], area: [[0, 0], [90, 0], [90, 10], [0, 10]] },
-    { letter: "B", at: [2, 2], area: [[0, 0], [30, 0], [30, 30], [0, 30]] },
+    { letter: "A", at: [0, 35], area: ring(-45, 30, 90, 10) },
+    { letter: "B", at: [-20, 10], area: ring(-45, -10, 40, 40) },
+    { letter: "C", at: [20, 10], area: ring(-5, -10, 50, 40) },
   ];
-  assert.deepEqual(roomFor({ patches }, null), { at: [2, 2], wide: 30, high: 30 });
-  assert.deepEqual(roomFor({ patches }, "A"), { at: [1, 1], wide: 90, high: 10 });
+  const board = { outline: ring(-45, -10, 90, 50), patches };
+  const at = (...more) => roomFor(board, ...more).at;
+  assert.deepEqual(roomFor(board, null, 1, 20), { letter: "C", at: [20, 10], wide: 50, high: 40 });
+  assert.deepEqual(at("A", 1, 20), [0, 35]);
+  assert.deepEqual(at(null, 3, 20), [20, 10]);
+  assert.deepEqual(roomFor({ ...board, laid: [{ at: [18, 12] }] }, null, 1, 20).at, [-20, 10]);
+  assert.deepEqual(roomFor(board, null, 1, 60), { at: [0, 0], wide: 90, high: 20 });
 });

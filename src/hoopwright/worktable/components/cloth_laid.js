@@ -1,5 +1,7 @@
 // What is laid or sewn on the panel: a list of it, something to add, and the form of what is chosen.
-import { addChanges, isSame, linesOf, middleOf, modelOf, putChanges, removeChanges, roomFor, things, writtenAt } from "/parts/laid.js";
+import { showing } from "/parts/cloth_colours.js";
+import { inside } from "/parts/geometry.js";
+import { addChanges, firstWords, isSame, middleOf, modelOf, putChanges, removeChanges, roomFor, things, writtenAt } from "/parts/laid.js";
 import { filesBeside, FILES, takeIn } from "/parts/laid_files.js";
 import { LaidAccent } from "/parts/laid_accent.js";
 import { LaidLetters } from "/parts/laid_letters.js";
@@ -11,8 +13,10 @@ import { t } from "/parts/texts.js";
 
 const FORMS = { lettering: "LaidLetters", placed: "LaidStitches", accents: "LaidAccent" };
 const WIDEST = 60; // mm of letters that are new
-const PART = 0.7; // of the piece they are laid on
+const PART = 0.8; // of the room there is on a piece
+const FLAT = 3; // so much wider than high are letters
 const FIRST = "leaf";
+const SIGN = 4.6; // mm of a letter just large enough to be sewn
 const LEAST = 20; // mm: letters in less are too small to be sewn
 
 export const ClothLaid = {
@@ -77,9 +81,15 @@ export const ClothLaid = {
     toFirst() {
       this.$refs.first?.focus();
     },
-    async add(kind, entry) {
+    /** The thread that shows best on what is below a place; null where it is the first one. */
+    threadOn(at) {
+      const far = (p) => (inside(p.area, at) ? -1 : Math.hypot(p.at[0] - at[0], p.at[1] - at[1]));
+      const below = this.panel.patches.slice().sort((a, b) => far(a) - far(b))[0];
+      const key = showing(this.project.threads, [below.colour]);
+      return key === Object.keys(this.project.threads)[0] ? null : key;
+    },
+    async add(kind, entry, { at } = roomFor(this.panel, this.letter, 1, LEAST)) {
       const number = this.project.panel[kind].length + 1;
-      const { at } = roomFor(this.panel, this.letter);
       const value = { ...entry, at: writtenAt(this.panel.frame, at) };
       await this.store.edit(t(`laid.did.added.${kind}`), addChanges(this.project.panel, kind, value));
       if (!modelOf(this.project.panel, { kind, number })) return;
@@ -87,15 +97,15 @@ export const ClothLaid = {
       setTimeout(() => this.$el.querySelector(".laid-row.open :is(textarea, input, select, .has)")?.focus(), 50);
     },
     addLetters() {
-      const { wide } = roomFor(this.panel, this.letter);
-      const width = Math.round(Math.max(LEAST, Math.min(WIDEST, wide * PART)));
-      this.add("lettering", { lines: linesOf(this.project.title.slice(0, 24)), width });
+      const room = roomFor(this.panel, this.letter, FLAT, LEAST);
+      const width = Math.round(Math.max(LEAST, Math.min(WIDEST, room.wide * PART)));
+      this.add("lettering", { lines: [firstWords(this.project.title, Math.floor(width / SIGN))], width, thread: this.threadOn(room.at) }, room);
     },
     addAccent() {
-      const { wide, high } = roomFor(this.panel, this.letter);
       const motif = this.offer.motifs.find((m) => m.name === FIRST) ?? this.offer.motifs[0];
-      const size = Math.round(Math.min(Math.max(motif.size[0], Math.min(wide, high) * PART), motif.size[1], WIDEST));
-      this.add("accents", { motif: motif.name, size });
+      const room = roomFor(this.panel, this.letter, 1, motif.size[0] / PART);
+      const size = Math.round(Math.min(Math.max(motif.size[0], Math.min(room.wide, room.high) * (room.letter ? PART : PART / 2)), motif.size[1], WIDEST));
+      this.add("accents", { motif: motif.name, size, thread: this.threadOn(room.at) }, room);
     },
     async addFile(event) {
       const file = event.target.files[0];

@@ -1,6 +1,6 @@
 // What is laid or sewn on a panel: letters, stitch files, accents. What to write into the project file when one is added, moved,
 // turned, sized or taken away. Places are [x, y] in mm, y up. Pure, no page.
-import { toFile } from "/parts/geometry.js";
+import { across, distance, toFile } from "/parts/geometry.js";
 
 /** @typedef {import("/parts/geometry.js").Place} Place */
 /** @typedef {import("/parts/geometry.js").Frame} Frame */
@@ -127,15 +127,37 @@ export const threadsWith = (blocks, named, k, thread) => blocks.slice(0, Math.ma
 /** The lines that are written in a field: no empty ones, at most four, of at most sixty signs. @param {string} text */
 export const linesOf = (text) => text.split("\n").map((line) => line.replace(/\s+/g, " ").trim().slice(0, 60).trim()).filter(Boolean).slice(0, 4);
 
-/** Where something new is laid, and how wide: in a piece, or the largest one. @param {{ patches: { letter: string, at: Place, area: Place[] }[] }} panel @param {string | null} letter @returns {{ at: Place, wide: number, high: number }} in the hoop */
-export function roomFor({ patches }, letter) {
-  const sized = patches.map((p) => ({ p, ...spanOf(p.area) }));
-  const best = sized.find(({ p }) => p.letter === letter) ?? sized.sort((a, b) => Math.min(b.wide, b.high) - Math.min(a.wide, a.high))[0];
-  return { at: best.p.at, wide: best.wide, high: best.high };
+/** The first words of a text that have at most so many signs; of a longer first word its beginning. @param {string} text @param {number} most */
+export function firstWords(text, most) {
+  const words = text.trim().split(/\s+/);
+  let found = words[0].slice(0, most);
+  for (const word of words.slice(1)) {
+    if (found.length + 1 + word.length > most) break;
+    found += ` ${word}`;
+  }
+  return found;
 }
 
-/** @param {Place[]} ring */
-function spanOf(ring) {
-  const [xs, ys] = [ring.map((p) => p[0]), ring.map((p) => p[1])];
-  return { wide: Math.max(...xs) - Math.min(...xs), high: Math.max(...ys) - Math.min(...ys) };
+const APART = 12; // mm between the middles of two things that do not lie on each other
+
+/** Where something new is laid, in the hoop, and how much room is there: on the chosen piece, else where there is most and nothing lies
+ * yet; in the middle of the panel when no piece has so much as `least`. `flat` is how much wider than high it is.
+ * @param {{ outline: Place[], patches: { letter: string, at: Place, area: Place[] }[], laid?: Row[] }} panel @param {string | null} letter @param {number} flat @param {number} least mm
+ * @returns {{ at: Place, wide: number, high: number, letter?: string }} */
+export function roomFor({ outline, patches, laid = [] }, letter, flat, least) {
+  const rooms = patches.map((p) => ({ letter: p.letter, ...roomAt(p.area, p.at) }));
+  const chosen = rooms.find((room) => room.letter === letter);
+  if (chosen) return chosen;
+  const much = (/** @type {{ wide: number, high: number }} */ room) => Math.min(room.wide, flat * room.high);
+  const free = rooms.filter((room) => much(room) >= least && laid.every((row) => Math.hypot(row.at[0] - room.at[0], row.at[1] - room.at[1]) > APART));
+  return free.sort((a, b) => much(b) - much(a))[0] ?? roomAt(outline, [0, 0]);
+}
+
+/** How wide and how high something may be whose middle lies at a place within a ring. @param {Place[]} ring @param {Place} at */
+function roomAt(ring, at) {
+  const free = (/** @type {Place} */ way) => {
+    const chord = across(ring, [at, [at[0] + way[0], at[1] + way[1]]], at);
+    return chord ? 2 * Math.min(...chord.map((end) => distance(end, at))) : 0;
+  };
+  return { at, wide: free([1, 0]), high: free([0, 1]) };
 }
