@@ -173,20 +173,28 @@ def test_the_tool_stays_in_the_hand_and_nothing_jumps(window: Opener, table: Run
     assert maker.cuts().count() == there
     keyboard.press("Escape")
     expect(maker.button("draw.move")).to_have_attribute("aria-pressed", "true")
-    end = maker.end_of_cut(1)
-    box = end.bounding_box()
+    box = maker.end_of_cut(1).bounding_box()
     assert box is not None
-    note = maker.page.locator(".order-note")
-    said = note.inner_text()
-    mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-    mouse.down()
-    for far in range(20, 220, 20):
-        mouse.move(box["x"] - far, box["y"], steps=2)
+    for drop in (False, True):
+        mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        mouse.down()
+        for far in range(20, 160, 20):
+            mouse.move(box["x"] + far, box["y"] - 20, steps=2)  # into the middle of a patch: no patches come of it
         maker.quiet()
         assert maker.board().bounding_box() == standing
-    assert note.inner_text() != said  # what is said below the board did change under way
-    keyboard.press("Escape")
-    mouse.up()
-    maker.quiet()
-    assert note.inner_text() == said
-    assert maker.board().bounding_box() == standing
+        if drop:
+            mouse.up()
+            refused = maker.page.locator(".draw [role=alert]")
+            expect(refused).to_be_visible(timeout=BUSY)
+            refused.evaluate("(said) => said.append(' and more'.repeat(30))")  # however much there is to say
+            assert maker.board().bounding_box() == standing
+            continue
+        maker.page.locator(".findings button.findings-strip").evaluate("(strip) => strip.click()")
+        beside, work = maker.page.locator(".findings.open").bounding_box(), maker.page.locator(".draw").bounding_box()
+        assert beside is not None and work is not None
+        assert beside["x"] >= work["x"] + work["width"]  # what was found stands beside the work, not over it
+        keyboard.press("Escape")
+        mouse.up()
+        maker.quiet()
+        expect(maker.page.locator(".findings.open")).to_have_count(0)
+        assert maker.board().bounding_box() == standing
