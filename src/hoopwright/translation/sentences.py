@@ -16,7 +16,7 @@ from functools import cache, lru_cache
 from typing import Final
 
 from hoopwright.translation.catalogue import LANGUAGES, Catalogue, catalogue
-from hoopwright.translation.marks import ASIDE, NAMES, marked, unmarked
+from hoopwright.translation.marks import ASIDE, MARK, NAMES, marked, unmarked
 from hoopwright.translation.pattern import Pattern, trimmed, uncapped
 
 LONGEST: Final = 120
@@ -40,6 +40,7 @@ _SIGN: Final = re.compile(
     r"|[^\s\"'“]*[\w.](?:[._/\[]\w*)+\S*"  # the name of a file or of a setting
     r"|\"[^\"]*\"|'[^']*'|\[.*\]|[\w.-]+ = .*"  # what is written so in a project file
 )
+_MEASURE: Final = re.compile(r"(?<=[0-9\ue000-\uf8ff] )(?:mm|cm|m|in|min|kB|MB)\b")
 _FOREIGN: Final = re.compile(r"[äöüßÄÖÜ„]|\b(?:und|ist|nicht|mit|der|das|ein|eine|auf|bei|für|wird|sind)\b")
 _ENGLISH: Final = re.compile(r"\b(?:the|of|is|are|and|to|it|its|from|with|by|for|or|be|can)\b", re.IGNORECASE)
 
@@ -209,6 +210,8 @@ def _broken(pattern: Pattern, hole: int, filled: str) -> bool:
     """Whether a hole is filled across the end of a sentence, or of a part of one where the pattern has no such parts itself."""
     if hole in pattern.kept:
         return False
+    if f": {{{hole + 1}}}" in pattern.english and ": " not in filled:
+        return _SENTENCES.search(filled) is not None  # what a colon announces may have parts
     ends = ("; ", ": ", ", ") if pattern.holes == 1 and pattern.letters < FEW else ("; ", ": ")
     parts = any(sign in filled and sign not in pattern.english for sign in ends)
     return parts or _SENTENCES.search(filled) is not None
@@ -222,7 +225,7 @@ def _written(text: str, at: int) -> bool:
 
 def _letters(text: str) -> int:
     """Return how many letters of a text want translating; signs, units and names of files want none."""
-    return 0 if _SIGN.fullmatch(text) else sum(c.isalpha() for c in text if not 0xE000 <= ord(c) <= 0xF8FF)
+    return 0 if _SIGN.fullmatch(text) else sum(c.isalpha() for c in _MEASURE.sub("", text) if not MARK.match(c))
 
 
 def _following(source: str, result: str) -> str:
