@@ -15,7 +15,7 @@ import { DrawTakeIn } from "/parts/draw_take_in.js";
 import { openHand } from "/parts/draw_hand.js";
 import { carried, carriedLines, inside, sides, toFile, toHoop, without, written } from "/parts/geometry.js";
 import { learn } from "/parts/settings_forms.js";
-import { cutOf } from "/parts/take_places.js";
+import { cutOf, openHabits } from "/parts/take_places.js";
 import { t } from "/parts/texts.js";
 import { panelChanges } from "/parts/waiting.js";
 
@@ -114,6 +114,7 @@ export const Draw = {
   },
   methods: {
     t,
+    openHabits,
     /** How much room is left for the board under the head and above the totals. */
     fit() {
       if (!this.$el?.getBoundingClientRect) return;
@@ -294,6 +295,7 @@ export const Draw = {
       <MakeForm :store="store" />
       <OutlineForm v-if="ownOutline" :store="store" />
       <DrawTakeIn ref="takeIn" :store="store" :panel="panel" :marks="marks" :tool="tool" v-model:sheet="sheet" @save="save" @tool="pick" />
+      <button class="plain draw-habits" aria-haspopup="dialog" @click="openHabits(store)">{{ t("set.title") }}</button>
     </div>
   </section>
   <div v-else-if="store.view" class="draw-forms draw-bare">
