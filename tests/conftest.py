@@ -17,6 +17,9 @@ HERE: Final = Path(__file__).parent
 LONGEST: Final = ("test_wheel.py", "browser")
 """Tests that take longest and wait most begin first, so that at the end all processors have work to the last."""
 
+UNCOUNTED: Final = (*LONGEST, "docs", "properties", "reference")
+"""Tests of another process, of pages, and those that go over much to compare it with something outside the project."""
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--write-goldens", action="store_true", help="write the golden files anew instead of comparing")
@@ -34,7 +37,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         told: set[str] = set()
         for item in items:
             test = item.nodeid.partition("[")[0]
-            if test in told or place(item) in LONGEST or is_hypothesis_test(getattr(item, "obj", None)):
+            if test in told or place(item) in UNCOUNTED or is_hypothesis_test(getattr(item, "obj", None)):
                 item.add_marker(pytest.mark.no_cover)
             told.add(test)
 

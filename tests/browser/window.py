@@ -74,6 +74,12 @@ class Window:
         if self.under_way:
             self.quiet()
 
+    def sized(self, size: str) -> None:
+        """Give the window another size."""
+        width, height = SIZES[size]
+        self.page.set_viewport_size({"width": width, "height": height})
+        self.drawn()
+
     def shine(self, light: Literal["light", "dark"]) -> None:
         """Look at the page by day or in the evening."""
         self.page.emulate_media(color_scheme=light)

@@ -50,7 +50,7 @@ def generated(way: str, seed: int, weight: str) -> PanelModel:
 
 @pytest.mark.parametrize("weight", ["fine", "bold", "corded"])
 @pytest.mark.parametrize("way", ["crazy-centre", "crazy-cuts", "fan", "rounds"])
-@pytest.mark.parametrize("seed", [1, 2, 3])
+@pytest.mark.parametrize("seed", [1, *(pytest.param(s, marks=pytest.mark.soak) for s in range(2, 13))])
 def test_no_more_holes_and_thread_in_generated_panels_than_cloth_bears(way: str, seed: int, weight: str) -> None:
     """3 to 4 holes a square millimetre (from memory of the trade), 14 mm of thread."""
     _, rows = rows_of(generated(way, seed, weight))
