@@ -12,11 +12,17 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+from shapely.geometry import Point, box
 
 from hoopwright.build import Build
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.outputs.booklet.content import content
+from hoopwright.outputs.drawing.shapes import Label
+from hoopwright.outputs.naming import SheetName
+from hoopwright.outputs.pictures.titles import Named, named
 from hoopwright.outputs.saying import said_throughout, saying
+from hoopwright.outputs.templates.furniture import MARGIN, furniture, sheet_of
+from hoopwright.outputs.templates.marks import Words, words_box
 from hoopwright.outputs.templates.pieces import pieces_of
 from hoopwright.outputs.writing import WARNING_NAME, machine_stage, warning_text
 from hoopwright.pipeline import build, results
@@ -123,6 +129,21 @@ def test_every_sentence_of_the_booklet_has_the_same_numbers(german: Printed) -> 
     for one, other in pairs:
         numbers = Counter(n.replace(".", ",") for n in NUMBER.findall(one))
         assert Counter(NUMBER.findall(other)) == numbers, (one, other)
+
+
+def test_a_long_name_in_a_picture_is_broken_and_not_cut() -> None:
+    title = "Futter des oberen Vorderteils"
+    sheet = Named(box(20, 20, 80, 34), SheetName("the upper front lining", title), strong=True)
+    rows = [s.text for s in named([sheet], Point().buffer(0), (0, 0, 100, 100)) if isinstance(s, Label)]
+    assert len(rows) == 2 and " ".join(rows) == title
+
+
+def test_the_lines_of_the_templates_are_explained_within_the_page() -> None:
+    say = saying(build_of(small_panel(), language="de").plan.project)
+    for paper in ("A4", "Letter"):
+        sheet = sheet_of(paper)
+        marks = furniture(sheet, "Klappe", "Templates at true size", 1, 2, legend=True, say=say)
+        assert max(words_box(m)[2] for m in marks if isinstance(m, Words) and m.width is None) <= sheet.width - MARGIN
 
 
 def test_lengths_have_decimal_commas(german: Printed) -> None:

@@ -28,6 +28,8 @@ WIDER = 1.1
 """Words are measured in the semibold face; the bold one that is drawn is up to this much wider."""
 WIDEST = 0.6
 """A title that takes a larger share of the picture's breadth is cut off."""
+CUT_OFF = "…"
+"""Ends a title that was cut off; such a one never hides its sheet but stands beside it."""
 SHOWN = 60.0
 """A sheet of which less than this shows, mm2, gets no name unless it is handled now."""
 TRIES = 16
@@ -73,7 +75,7 @@ def _tag(
     grow = growth(extent)
     widest = WIDEST * (extent[2] - extent[0])
     for size in (grow * s for s in SIZES):
-        for rows in _rows(sheet.name.sign, size, widest):
+        for rows in _whole(_rows(sheet.name.sign, size, widest)):
             width, height = _size(rows, size)
             at = fit_box(shapely.difference(sheet.shows, taken), width + 1.0, height + 1.0)
             if at is not None:
@@ -97,6 +99,11 @@ def _rows(title: str, size: Mm, widest: Mm) -> tuple[tuple[str, ...], ...]:
     breaks = [(" ".join(words[:k]), " ".join(words[k:])) for k in range(1, len(words))]
     two = min(breaks, key=lambda pair: (max(map(len, pair)), pair), default=())
     return tuple(tuple(shortened(r, size / POINT, widest, bold=True) for r in rows) for rows in ((title,), two) if rows)
+
+
+def _whole(choices: Sequence[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
+    """Return the choices of rows in which no word is cut off."""
+    return tuple(rows for rows in choices if not any(row.endswith(CUT_OFF) for row in rows))
 
 
 def _size(rows: Sequence[str], size: Mm) -> tuple[Mm, Mm]:
