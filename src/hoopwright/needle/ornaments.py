@@ -284,7 +284,9 @@ def _inscribed(patches: PatchMap, sites: tuple[Site, ...]) -> dict[int, Mm]:
 @lru_cache(maxsize=KEPT)
 def _across(area: bytes) -> Mm:
     """Return the inscribed diameter of an area, given as WKB; most stay while one line is moved."""
-    return 2.0 * float(shapely.maximum_inscribed_circle(shapely.from_wkb(area), INSCRIBED_PRECISION).length)
+    shape = shapely.from_wkb(area)
+    assert isinstance(shape, Polygon)  # it was written as one
+    return 2.0 * shapely.maximum_inscribed_circle(shape, INSCRIBED_PRECISION).length
 
 
 def _width(patches: PatchMap, site: Site, across: Mapping[int, Mm], units: Units) -> tuple[Mm | None, list[Finding]]:
