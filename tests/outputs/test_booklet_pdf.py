@@ -87,6 +87,14 @@ def test_findings_are_printed_with_place_and_cure() -> None:
         assert squeezed(wanted) in text
 
 
+@pytest.mark.parametrize("count", [3, 5, 8])
+def test_what_was_found_stands_on_one_page(count: int) -> None:
+    found = tuple(Finding(f"HW21{k}", Severity.WARNS, f"patch {k} is narrow", f"Make {k} wider") for k in range(count))
+    pages = texts(booklet_pdf(build_of(small_panel(), findings=found), {}))
+    (last,) = [page for page in pages if "What was found in this plan" in page]
+    assert all(f"Make {k} wider" in last for k in range(count))
+
+
 def test_words_of_the_maker_never_run_as_code() -> None:
     cloths = {"linen": {"name": HOSTILE, "colour": "#2f5d73"}, "sack": {"name": "=a", "colour": "#d8c9a3"}}
     cloths["silk"] = {"name": "- b", "colour": "#5f8a6b"}
