@@ -140,7 +140,7 @@ def chooses_a_stitch(maker: Window, hand: Hand) -> None:
 
 
 def watches(maker: Window, hand: Hand) -> None:
-    """Watch it sewn for a moment, wait, and go on to the next halt."""
+    """Watch it sewn for a moment, wait, go on to the next halt, and find the place again after a look at the drawing."""
     hand.press(maker.step_link("sew"))
     maker.stands("sew")
     told = maker.page.get_by_role("slider", name=maker.word("sew.bar"))
@@ -151,6 +151,11 @@ def watches(maker: Window, hand: Hand) -> None:
     at = told.get_attribute("aria-valuetext")
     hand.press(maker.button("sew.halt.on"))
     expect(told).not_to_have_attribute("aria-valuetext", at or "")
+    at = told.get_attribute("aria-valuetext")
+    hand.press(maker.step_link("draw"))
+    maker.stands("draw")
+    hand.press(maker.step_link("sew"))
+    expect(told).to_have_attribute("aria-valuetext", at or "", timeout=BUSY)
 
 
 def taken_away(maker: Window, hand: Hand) -> dict[str, bytes]:
