@@ -26,6 +26,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--count-every-case", action="store_true", help="count covered lines in every test, not a part")
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Know the mark also where nothing is there to count lines."""
+    config.addinivalue_line("markers", "no_cover: a test that counts no covered lines")
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Put the longest first; let lines be counted where that tells something new.
 
