@@ -20,6 +20,7 @@ from hoopwright.core.errors import HoopwrightError
 from hoopwright.pipeline import needle_holes, needles, run_sheet, thickness
 from hoopwright.worktable.room import Room
 from hoopwright.worktable.speech import SHEET, Say, Speech
+from hoopwright.worktable.texts import FIRST
 from hoopwright.worktable.workbook import OtherWindowError
 
 KEPT: Final = 4
@@ -31,10 +32,10 @@ FOREVER: Final = {"cache-control": "private, max-age=31536000, immutable"}
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sheet:
-    """One hooping ready to be sent: its run sheet, its needle positions, its print, which is the same in every language."""
+    """One hooping ready to be sent: its run sheet as JSON, its needle positions, its print, which is the same in every language."""
 
     key: str
-    row: dict[str, Any]
+    row: bytes
     needles: bytes
     print: str
 
@@ -66,8 +67,8 @@ class Sheets:
         key = name, say.language
         kept = self._said.get(key)
         if kept is None or kept[0] is not sheets:
-            rows = [json.dumps(say.of(s.row, SHEET), separators=(",", ":")) for s in sheets]
-            kept = self._said[key] = sheets, f"[{', '.join(rows)}]".encode()
+            rows = [s.row if say.language == FIRST else _packed(say.of(json.loads(s.row), SHEET)) for s in sheets]
+            kept = self._said[key] = sheets, b"[" + b", ".join(rows) + b"]"
         return kept[1]
 
 
@@ -120,7 +121,10 @@ def run_router(room: Room) -> APIRouter:
 
 
 def _sheet(build: Build, key: str) -> Sheet:
-    row = run_sheet(build, key)
+    row = _packed(run_sheet(build, key))
     bulk = needles(build, key)
-    shown = json.dumps(row, separators=(",", ":")).encode()
-    return Sheet(key, row, bulk, hashlib.sha256(shown + bulk).hexdigest()[:PRINT])
+    return Sheet(key, row, bulk, hashlib.sha256(row + bulk).hexdigest()[:PRINT])
+
+
+def _packed(row: dict[str, Any]) -> bytes:
+    return json.dumps(row, separators=(",", ":")).encode()
