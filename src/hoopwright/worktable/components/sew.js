@@ -160,7 +160,7 @@ export const Sew = {
         this.state = this.player.moments.length ? "ready" : "empty";
         this.trouble = null;
         if (this.state === "ready") this.heard("moment");
-        if (this.round === 1 && this.kept?.finding !== this.finding()) this.showFinding();
+        if (this.round === 1 && (history.state?.found || !this.kept?.place)) this.showFinding(); // a finding led here; else the place that was kept holds
       } catch (error) {
         if (!(error instanceof Trouble)) throw error;
         if (error.status === 409) this.again = true;
@@ -186,16 +186,11 @@ export const Sew = {
       this.painter.fresh();
       this.dirty = true;
     },
-    /** The finding that is pressed, in a word that stays. */
-    finding() {
-      const row = this.store.chosen;
-      return row ? [row.code, row.step, row.hooping, row.message].join(" ") : null;
-    },
     /** Keep in this window where the player is. */
     keep() {
       if (this.state !== "ready") return;
       const place = kept(this.player.moments, this.player.sheets, this.player.place);
-      keepInWindow(this.store.name, { ...ways(this), place, finding: this.finding() });
+      keepInWindow(this.store.name, { ...ways(this), place });
     },
     /** A finding was pressed: go to its block, with all of it sewn, and show its place. */
     showFinding() {

@@ -69,7 +69,7 @@ export const addressOf = (name, screen) => `/project/${encodeURIComponent(name)}
 
 /** Go to a screen of the project in this window, as its own links do. @param {string} name @param {string} screen */
 export function goTo(name, screen) {
-  history.pushState({}, "", addressOf(name, screen));
+  history.pushState({ found: true }, "", addressOf(name, screen));
   window.dispatchEvent(new PopStateEvent("popstate"));
   requestAnimationFrame(() => document.getElementById("screen")?.focus());
 }
