@@ -161,6 +161,7 @@ def test_another_device_follows_with_the_code_and_nothing_but_it(browser: Browse
     assert page.evaluate(PRESSED) == []
     sharing.halts.go(DEMO, "panel", "1-1", "4-1", done=True)
     where(page, "de", "machine.halt", n=3, of=14)
+    expect(page.locator(".m-sentence").first).to_contain_text("mit der rechten Seite nach UNTEN")
     page.wait_for_function("[...document.images].every((i) => i.complete && i.naturalWidth > 0)")
     assert faults == []
     sharing.end()

@@ -116,7 +116,7 @@ def test_no_answer_while_everything_is_made(window: Opener, table: RunningTable)
 @pytest.mark.parametrize("size", ["laptop", "phone"])
 def test_a_finding_leads_to_its_place(window: Opener, table: RunningTable, size: str) -> None:
     name = table.put(change=lambda text: text + '\n[panel.ground]\nkind = "meander"\nspacing = 1.5\n')
-    maker = window(size=SIZES[size])
+    maker = window(size=SIZES[size], language="de")
     maker.go("draw", name)
     found = maker.page.get_by_role("complementary", name=maker.word("findings.title"))
     if size == "phone":
@@ -124,6 +124,25 @@ def test_a_finding_leads_to_its_place(window: Opener, table: RunningTable, size:
     found.get_by_role("link", name=maker.word("findings.show.cloth")).click()
     maker.stands("cloth")
     assert maker.page.url.endswith(f"/project/{name}/cloth")
+    if size == "laptop":
+        what_is_said_follows_the_language(maker, name)
+
+
+def what_is_said_follows_the_language(maker: Window, name: str) -> None:
+    """What was found, and the run sheet at the block where it is, are said anew in the language that is chosen."""
+    spoken = maker.page.locator(".tools select").nth(1)
+    found = maker.page.locator(".findings .said").first
+    expect(found).to_contain_text("Enger als 2 mm wird nicht genäht")
+    spoken.select_option("en")
+    expect(found).to_contain_text("is not sewn closer than 2 mm", timeout=BUSY)
+    maker.page.goto(f"{maker.table.origin}/project/{name}/sew")
+    told = maker.page.locator(".sew-sentence")
+    expect(told).to_contain_text("Hoop the tear-away stabilizer", timeout=BUSY)
+    maker.page.keyboard.press("PageDown")
+    expect(told).not_to_contain_text("Hoop the", timeout=BUSY)
+    spoken.select_option("de")
+    expect(told).to_contain_text("Teil", timeout=BUSY)
+    assert maker.page.locator(".runsheet").get_by_text("Platzierungslinie").count() > 0
 
 
 def with_much_to_say(text: str) -> str:

@@ -36,7 +36,7 @@ _BREAKS: Final = (re.compile(r"\n+"), _SENTENCES, *(re.compile(s) for s in (r";\
 _QUOTED: Final = re.compile(r"“([^“”„]*)”")
 _ASIDE: Final = re.compile(r"(?<=\s)\(([^()]*)\)")
 _SIGN: Final = re.compile(
-    r"[A-Z]{1,2}|mm|cm|m|in|min|s|g|h"  # a letter of a patch, a unit
+    r"[A-Z]{1,2}|mm|cm|m|in|min|s|g|h|dst|exp|jef|pec|pes|vp3|xxx|u01"  # a letter of a patch, a unit, a kind of files
     r"|[^\s\"'“]*[\w.](?:[._/\[]\w*)+\S*"  # the name of a file or of a setting
     r"|\"[^\"]*\"|'[^']*'|\[.*\]|[\w.-]+ = .*"  # what is written so in a project file
 )
