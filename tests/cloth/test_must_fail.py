@@ -9,11 +9,13 @@ import pytest
 import hoopwright.cloth
 from hoopwright.checks.cloth import comes_out
 from hoopwright.cloth.item_topology import impossible_to_turn
+from hoopwright.cloth.sheet_error import SheetError, in_words
 from hoopwright.cloth.topology import topology
+from hoopwright.core.errors import GeometryError
 from hoopwright.core.findings import blocking
-from hoopwright.operations.vocabulary import Fold
+from hoopwright.operations.vocabulary import Fold, Turn
 from tests.cloth.must_fail import VARIANTS, Variant
-from tests.cloth.spoiling import changed, sound
+from tests.cloth.spoiling import assembled, changed, sound
 from tests.cloth.test_topology import ARMHOLES, NECK, garment, loose
 
 CLOTH = Path(hoopwright.cloth.__file__).parent
@@ -53,3 +55,20 @@ def test_a_lined_dress_machined_at_neck_and_both_armholes_is_refused() -> None:
     (found,) = blocking(impossible_to_turn(topology(garment(NECK, ARMHOLES), loose(3))))
     assert found.code == "HW574"
     assert impossible_to_turn(topology(garment(NECK), loose(3, *ARMHOLES))) == ()
+
+
+def test_sheets_are_called_by_their_names_in_what_cannot_be_done() -> None:
+    """Both openings of the purse named the wrong way round: no key of a piece is left in a sentence."""
+    spoil = assembled(lambda h: replace(h, below=h.above, above=h.below) if isinstance(h, Turn) else h)
+    made = sound("lockkeeper-purse")
+    said = [f.message for f in comes_out(spoil(made)) if f.code == "HW550"]
+    assert any("the lining front does not lie over the lining back" in message for message in said)
+    keys = [p.key for p in made.making.pieces if "-" in p.key]
+    assert [m for m in said for key in keys if key in m] == []
+
+
+def test_a_piece_without_area_is_called_by_its_name() -> None:
+    error = SheetError("{} has no area", ("back-lower",), "Give it an outline")
+    assert error.message == "back-lower has no area"
+    assert in_words(error, {"back-lower": "the lower back"}.__getitem__) == "the lower back has no area"
+    assert in_words(GeometryError("a seam has no length"), str.upper) == "a seam has no length"

@@ -64,7 +64,7 @@ COMPOSED = (
     "The sewn work when its openings are closed is not what the recipe promises: parts, rims and Euler number are 1, 1, 1 and should be 1, 0, 2",
     "The sewn work before its openings are closed is not what the recipe promises: parts and Euler number are 1, 1 and should be 1, 2",
     "The sewn work when its openings are closed is not what the recipe promises: parts and Euler number are 1, -2 and should be 1, -3",
-    "The work cannot be turned: lining does not lie over pocket at the opening",
+    "The work cannot be turned: the lining does not lie over the pocket at the opening",
     "The work cannot be turned: the work is still in the hoop",
     # needle
     "A leaf of 12 mm cannot be made: in less, its columns run into each other and its net has no room to hold them",

@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from hoopwright.cloth.placing import Placing, mirror
 from hoopwright.cloth.shapes import Layer, Line, Region, Stack, region_of, turned_over
-from hoopwright.core.errors import GeometryError
+from hoopwright.cloth.sheet_error import SheetError
 from hoopwright.core.tolerances import COVER_AREA, FLAT, GRID, MERGE
 from hoopwright.operations.vocabulary import Side
 from hoopwright.plane.half_plane import REACH, left_of
@@ -29,7 +29,7 @@ def lay(stack: Stack, *sheets: Layer) -> Stack:
     """
     for sheet in sheets:
         if sheet.region.is_empty:
-            raise GeometryError(f"the sheet {sheet.sheet} has no area", "Give it an outline")
+            raise SheetError("{} has no area", (sheet.sheet,), "Give it an outline")
     under = tuple(s for s in sheets if s.side is Side.UNDER)
     on_top = tuple(s for s in sheets if s.side is Side.TOP)
     return replace(stack, layers=(*under, *stack.layers, *on_top))

@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from hoopwright.cloth.course import Course, Turning
 from hoopwright.cloth.replay import Undone
 from hoopwright.cloth.shapes import united
+from hoopwright.cloth.sheet_error import in_words
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.core.tolerances import MERGE
 from hoopwright.core.types import Mm
@@ -30,11 +31,11 @@ def handwork_can_be_done(course: Course) -> tuple[Finding, ...]:
 def _not_done(course: Course, undone: Undone) -> Finding:
     hand = undone.hand
     if isinstance(hand, Turn):
-        message = f"The work cannot be turned: {undone.error.message}"
+        message = f"The work cannot be turned: {in_words(undone.error, course.name)}"
         return course.finding("HW550", message, f"{undone.error.cure}.", at=hand.line)
     told = hand.sentence.rstrip(".")
     where = Where(operation=min(undone.step, len(course.hooping.steps)), hooping=course.hooping.key)
-    message = f"What the hands are told cannot be done (“{told}”): {undone.error.message}"
+    message = f"What the hands are told cannot be done (“{told}”): {in_words(undone.error, course.name)}"
     return Finding("HW530", Severity.BLOCKS, message, f"{undone.error.cure}.", where)
 
 

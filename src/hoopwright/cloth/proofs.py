@@ -8,6 +8,7 @@ from typing import Final
 from hoopwright.cloth.crossings import decoration_lies_flat
 from hoopwright.cloth.holding import free_of_others, held_by_its_seam
 from hoopwright.cloth.replay import Undone
+from hoopwright.cloth.sheet_error import in_words
 from hoopwright.cloth.showing import cloth_to_spare, covers_its_area, no_raw_edge_shows, right_side_up
 from hoopwright.cloth.thick import under_the_foot
 from hoopwright.cloth.trial import Fault, Trial, trial_of
@@ -25,7 +26,7 @@ def can_be_done(trial: Trial) -> tuple[Fault, ...]:
 def _not_done(trial: Trial, undone: Undone) -> Fault:
     told = undone.hand.sentence.rstrip(".")
     where = Where(operation=min(undone.step, len(trial.hooping.steps)), hooping=trial.hooping.key)
-    message = f"What the hands are told cannot be done (“{told}”): {undone.error.message}"
+    message = f"What the hands are told cannot be done (“{told}”): {in_words(undone.error, trial.name)}"
     return Fault(Finding("HW530", Severity.BLOCKS, message, f"{undone.error.cure}.", where), ())
 
 

@@ -18,6 +18,7 @@ from shapely.geometry import LineString
 
 from hoopwright.cloth.columns import columns, visible
 from hoopwright.cloth.shapes import Stack
+from hoopwright.cloth.sheet_error import SheetError
 from hoopwright.core.errors import GeometryError
 from hoopwright.core.tolerances import FLAT
 from hoopwright.core.types import Mm
@@ -70,9 +71,8 @@ def parting(stack: Stack, opening: Opening) -> Parting:
         raise GeometryError("the work is still in the hoop", "Take it out before turning it")
     low, high = (_at(stack, opening, sheet) for sheet in (opening.below, opening.above))
     if not low or not high or max(low) >= min(high):
-        raise GeometryError(
-            f"{opening.above} does not lie over {opening.below} at the opening", "Name the two sheets that part there"
-        )
+        sheets = (opening.above, opening.below)
+        raise SheetError("{} does not lie over {} at the opening", sheets, "Name the two sheets that part there")
     if sewn_shut(stack, opening):
         raise GeometryError("the opening is sewn shut", "Leave a gap in the seam")
     return Parting(max(low) + 1, min(high))
