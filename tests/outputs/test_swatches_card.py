@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -211,3 +212,18 @@ def test_sheets_are_named_where_there_are_several() -> None:
 def test_equal_sheets_give_equal_bytes_and_others_do_not() -> None:
     assert card_pdf(*sheets_of()) == card_of()
     assert card_of(weight="fine") != card_of()
+
+
+def test_the_card_can_be_had_in_german() -> None:
+    """With every picture; names of the English trade are left out."""
+    build, sheets = sheets_of()
+    german = replace(sheets.plan, project=sheets.plan.project.model_copy(update={"language": "de"}))
+    card = card_pdf(replace(build, plan=german), replace(sheets, plan=german))
+    pages, plain = texts(card), texts(card_of())
+    assert len(pages) <= len(plain)
+    assert sum(len(pictures(p)) for p in opened(card)) == len(sheets.swatches)
+    text = "".join(pages)
+    for wanted in ("Musterkarte", "1 Federstich", "Mäander", "mindestens 3,5", "Seite 1 von"):
+        assert wanted in text
+    for word in ("stitch ", "least", "repeat", "found under", "page", "square", "spacing"):
+        assert word not in text.lower()

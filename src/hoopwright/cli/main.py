@@ -213,6 +213,7 @@ def swatches(
     ] = None,
     units: Annotated[Units, typer.Option(help="Units in which lengths are shown.")] = "mm",
     paper: Annotated[Literal["A4", "Letter"], typer.Option(help="Paper of the card.")] = "A4",
+    language: Annotated[Literal["en", "de"], typer.Option(help="Language of the card: English or German.")] = "en",
     weight: Annotated[
         Literal["fine", "bold", "corded"], typer.Option(help="How thick each line of a seam stitch is sewn.")
     ] = "bold",
@@ -233,6 +234,7 @@ def swatches(
                 kinds=tuple(kind or ()),
                 units=units,
                 paper=paper,
+                language=language,
                 weight=weight,
                 only=only,
                 tell=tell,

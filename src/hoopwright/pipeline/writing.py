@@ -25,6 +25,7 @@ from hoopwright.outputs.swatches.writing import swatch_files
 from hoopwright.outputs.writing import Tell, all_files, machine_stage, map_pictures
 from hoopwright.project.lengths import Units
 from hoopwright.project.load import with_lines
+from hoopwright.project.schema import Language
 from hoopwright.stitchfiles.read import read_stitches
 
 
@@ -106,18 +107,21 @@ def write_swatches(
     kinds: tuple[str, ...] = (),
     units: Units = "mm",
     paper: Paper = "A4",
+    language: Language = "en",
     weight: Weight = "bold",
     only: Family | None = None,
     tell: Tell = lambda _: None,
 ) -> Build:
     """Write sheets to sew with every seam stitch and every ground, and their card, to ``folder``, whole or not at all.
 
-    ``field`` is the hoop's, ``kinds`` those of the stitch files (none: the usual ones), ``weight`` that of the seam stitches, ``only`` leaves
+    ``field`` is the hoop's, ``kinds`` those of the stitch files (none: the usual ones), ``language`` that of the card, ``weight`` that of the seam stitches, ``only`` leaves
     out the other family. Raises HoopwrightError for a field that no hoop has or an unknown kind, BlockedError for one too small for a swatch, OutputError when the folder cannot be
     written.
     """
     tell("stitches")
-    sheets = swatch_sheets(SwatchWish(field, kinds, units, paper, weight, FAMILIES if only is None else (only,)))
+    sheets = swatch_sheets(
+        SwatchWish(field, kinds, units, paper, weight, FAMILIES if only is None else (only,), language)
+    )
     needs = estimate(sheets.plan)
     findings = (*sheets.plan.findings, *check(sheets.plan), *estimate_findings(sheets.plan, needs))
     made, machine = machine_stage(Build(sheets.plan, findings, needs, ()))

@@ -11,7 +11,7 @@ from hoopwright.core.words import listed
 from hoopwright.project.fields import field_problems
 from hoopwright.project.lengths import Units
 from hoopwright.project.problems import clipped
-from hoopwright.project.schema import ClothModel, HoopModel, Kind, MachineModel, Project, ThreadModel
+from hoopwright.project.schema import ClothModel, HoopModel, Kind, Language, MachineModel, Project, ThreadModel
 
 Family: TypeAlias = Literal["seam-stitches", "grounds"]
 """What a sheet shows."""
@@ -42,7 +42,7 @@ _SIZE: Final = re.compile(r"\s*([0-9]+(?:\.[0-9]+)?)\s*[x×X]\s*([0-9]+(?:\.[0-9
 @dataclass(frozen=True, slots=True)
 class SwatchWish:
     """What is wanted: the hoop's field (a name such as "130x180", or any other size written so), kinds of stitch files (none: the
-    usual ones), units and paper, weight of the seam stitches, families.
+    usual ones), units, paper and language, weight of the seam stitches, families.
     """
 
     field: str = "130x180"
@@ -51,6 +51,7 @@ class SwatchWish:
     paper: Paper = "A4"
     weight: Weight = "bold"
     families: tuple[Family, ...] = FAMILIES
+    language: Language = "en"
 
 
 def project_of(wish: SwatchWish) -> Project:
@@ -62,6 +63,7 @@ def project_of(wish: SwatchWish) -> Project:
         item="swatches",
         units=wish.units,
         paper=wish.paper,
+        language=wish.language,
         hoop=HoopModel(field=_field(wish.field)),
         machine=machine,
         cloths={"linen": CLOTH},

@@ -10,6 +10,7 @@ from hoopwright.core.types import Mm
 from hoopwright.core.words import counted, listed, whole_minutes
 from hoopwright.items.swatches.sheets import TITLES, Swatch, Swatches
 from hoopwright.items.swatches.wish import FAMILIES, Family
+from hoopwright.outputs.saying import saying
 from hoopwright.outputs.swatches.entries import BESIDE, entry, picture_size, pictures_of
 from hoopwright.outputs.templates.furniture import MARGIN, Sheet, furniture, sheet_of
 from hoopwright.outputs.templates.marks import Mark, Words, as_data, shifted
@@ -41,8 +42,8 @@ def card_pdf(build: Build, sheets: Swatches) -> bytes:
     paper = sheet_of(project.paper)
     pages = [(f, marks) for f in FAMILIES for marks in _pages(sheets, f, paper)]
     data = {
-        "language": "en",
-        "document": TITLE,
+        "language": project.language,
+        "document": saying(project)(TITLE),
         "width": paper.width,
         "height": paper.height,
         "pages": [
@@ -54,8 +55,10 @@ def card_pdf(build: Build, sheets: Swatches) -> bytes:
 
 
 def _furniture(build: Build, paper: Sheet, family: Family, number: int, count: int) -> tuple[Mark, ...]:
-    words = Words(_sheet_words(build, family), (MARGIN, MARGIN + 12.0), 8.0)
-    return (*furniture(paper, TITLE, TITLES[family], number, count, legend=False, bar_words=BAR_WORDS), words)
+    say = saying(build.plan.project)
+    words = Words(say(_sheet_words(build, family)), (MARGIN, MARGIN + 12.0), 8.0)
+    page = furniture(paper, say(TITLE), TITLES[family], number, count, legend=False, bar_words=BAR_WORDS, say=say)
+    return (*page, words)
 
 
 def _sheet_words(build: Build, family: Family) -> str:

@@ -11,6 +11,7 @@ from hoopwright.core.words import listed
 from hoopwright.items.swatches.sheets import Swatch, Swatches
 from hoopwright.outputs.booklet.pictures import PACKED, as_text
 from hoopwright.outputs.drawing.shapes import Extent
+from hoopwright.outputs.saying import plain, saying
 from hoopwright.outputs.swatches.pictures import cloth_png, mark_strands, strands_of
 from hoopwright.outputs.swatches.wording import amount_words, bound, described, other_names, settings_words, title_of
 from hoopwright.outputs.templates.lettering import POINT, text_width, wrapped
@@ -50,7 +51,8 @@ class Entry:
 def entry(sheets: Swatches, swatch: Swatch, width: Mm) -> Entry:
     """Return one swatch drawn, with its words at its right."""
     wide, high = picture_size(swatch)
-    picture = Picture(_file(swatch), (0.0, 0.0), wide, high, f"{title_of(swatch)}, as it is sewn.")
+    alt = saying(sheets.plan.project)(f"{title_of(swatch)}, as it is sewn.")
+    picture = Picture(_file(swatch), (0.0, 0.0), wide, high, alt)
     words, height = _words(sheets, swatch, wide + BESIDE, width - wide - BESIDE)
     down = max(0.0, (high - height) / 2) if swatch.family == "seam-stitches" else 0.0
     return Entry((picture, *(shifted(w, 0.0, down) for w in words)), max(high, height))
@@ -58,9 +60,10 @@ def entry(sheets: Swatches, swatch: Swatch, width: Mm) -> Entry:
 
 def _words(sheets: Swatches, swatch: Swatch, x: Mm, width: Mm) -> tuple[tuple[Words, ...], Mm]:
     """Return the words of a swatch below each other from height 0 down, and how high they are together."""
-    head = f"{swatch.number}  {title_of(swatch)}"
+    say = saying(sheets.plan.project)
+    head = f"{swatch.number}  {say(title_of(swatch))}"
     beside = x + text_width(head, HEAD, bold=True) + BESIDE
-    name = _name(sheets, swatch)
+    name = say(_name(sheets, swatch))
     one_line = swatch.family == "seam-stitches" and beside + text_width(name, BODY) <= x + width
     height = HEAD * POINT * LEAD
     words = [Words(line, (x, 0.0), HEAD, bold=True, style="accent") for line in wrapped(head, HEAD, width, bold=True)]
@@ -83,11 +86,12 @@ def _name(sheets: Swatches, swatch: Swatch) -> str:
 
 def _said(sheets: Swatches, swatch: Swatch) -> tuple[tuple[str, str], ...]:
     """Return the lines below title and name, each with its style."""
-    others = other_names(swatch)
-    settings, amount = settings_words(sheets, swatch), amount_words(sheets, swatch)
+    say = saying(sheets.plan.project)
+    others = other_names(swatch) if say is plain else ()  # names of the English trade
+    settings, amount = say(settings_words(sheets, swatch)), say(amount_words(sheets, swatch))
     return (
         (f"Also found under {listed(others)}" if others else "", "grey"),
-        (described(swatch) if swatch.family == "grounds" else "", "ink"),
+        (say(described(swatch)) if swatch.family == "grounds" else "", "ink"),
         (bound(f"{settings}. {amount}."), "ink"),
     )
 

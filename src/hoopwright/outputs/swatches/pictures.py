@@ -21,6 +21,7 @@ from hoopwright.outputs.pictures.cloth import sampled, weave_of, woven_tile
 from hoopwright.outputs.pictures.finished import WEAVE_DEPTH, Colours, packed, sewn
 from hoopwright.outputs.pictures.inks import cloth_paint, thread_paint
 from hoopwright.outputs.pictures.thread import WIDTH, Strand
+from hoopwright.outputs.saying import saying, titled
 from hoopwright.project.schema import ClothModel
 
 AROUND: Final[Mm] = 8.0
@@ -35,10 +36,10 @@ WARP: Final = 90.0
 
 def sheet_pictures(sheets: Swatches) -> dict[str, bytes]:
     """Return PNG and SVG of every sheet by file name."""
-    files = {}
+    files, say = {}, saying(sheets.plan.project)
     for hooping in sheets.plan.hoopings:
         files[f"{hooping.key}.png"] = sheet_png(sheets, hooping.key)
-        files[f"{hooping.key}.svg"] = to_svg(sheet_drawing(sheets, hooping.key)).encode()
+        files[f"{hooping.key}.svg"] = to_svg(titled(sheet_drawing(sheets, hooping.key), say)).encode()
     return files
 
 
