@@ -29,6 +29,8 @@ from hoopwright.project.lengths import Units
 from tests.outputs.pdf_reading import MM, opened, rendered, squeezed, texts
 from tests.outputs.swatch_builds import card_of, sheets_of
 
+pytestmark = pytest.mark.no_cover  # tests of the folder and of the command make the same card
+
 POINTS = {"A4": (595.276, 841.890), "Letter": (612.0, 792.0)}
 """A4 is 210 x 297 mm (ISO 216), Letter 8.5 x 11 in; a point is 1/72 in (ISO 32000)."""
 

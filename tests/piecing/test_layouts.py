@@ -21,6 +21,8 @@ from hoopwright.piecing.outline import outline_of
 from hoopwright.piecing.shapes import PatchMap
 from hoopwright.project.schema import GeneratedPatchwork, PanelModel
 
+pytestmark = pytest.mark.no_cover  # its loops are long, and generated panels of other tests count them
+
 WAYS = get_args(GeneratedPatchwork.model_fields["way"].annotation)
 OUTLINES: dict[str, dict[str, Any]] = {
     "flap": {"shape": "flap", "width": 108, "height": 100, "radius": 22},
