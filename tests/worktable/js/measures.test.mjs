@@ -31,6 +31,12 @@ test("numbers are written as the maker's language writes them, and can be typed 
   assert.equal(length(-0.01, "mm"), "0 mm");
   assert.equal(decimal(0.375, 2), "0,38");
   assert.equal(readLength(length(12.5, "mm"), "mm"), 12.5);
+  assert.equal(length(6.35, "in"), "1/4 Zoll");
+  assert.equal(exact(107.95, "in"), "4 1/4 Zoll");
+  assert.equal(bound(400, "in", "most"), "15 11/16 Zoll");
+  assert.equal(sides([107.95, 92.075], "in"), "4 1/4 × 3 5/8 Zoll");
+  for (const mm of [0, 6.35, 107.95]) assert.ok(Math.abs(readLength(length(mm, "in"), "mm") - mm) < 1e-9);
+  assert.equal(readLength("2 zoll", "mm"), 50.8);
 });
 
 test("limits are told so that what is told lies within them", () => {

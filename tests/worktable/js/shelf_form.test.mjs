@@ -27,6 +27,7 @@ test("what is changed is sent as the file takes it", () => {
 test("inches stay inches in the file", () => {
   const values = { ...first("in"), width: "5 1/2", contents: ["3 1/4", "3.5 in", "8 mm"] };
   assert.deepEqual(changedOf(FORM, values, "in"), { width: "5 1/2 in", contents: ["3 1/4 in", "3.5 in", "8 mm"] });
+  assert.deepEqual(changedOf(FORM, { ...first("in"), width: "5 1/2 Zoll" }, "in"), { width: "5 1/2 in" }); // as a German page calls them
 });
 
 test("what cannot be is told, at its limits exactly", () => {

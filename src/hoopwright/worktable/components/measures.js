@@ -15,9 +15,12 @@ export function decimal(value, places = 1) {
   return round.toLocaleString(spoken(), { maximumFractionDigits: places, useGrouping: false });
 }
 
+/** Inches after a number are called as the maker's language calls them. */
+const inches = () => (spoken().startsWith("de") ? "Zoll" : "in");
+
 /** @param {number} mm @param {"mm" | "in"} units */
 export function length(mm, units) {
-  if (units === "in") return `${eighths(mm / INCH)} in`;
+  if (units === "in") return `${eighths(mm / INCH)} ${inches()}`;
   return `${decimal(mm)} mm`;
 }
 
@@ -29,7 +32,7 @@ export function exact(mm, units) {
 }
 
 /** Both sides of a size, their unit once: "108 × 92 mm". @param {number[]} size @param {"mm" | "in"} units */
-export const sides = ([width, height], units) => `${length(width, units).replace(/ (mm|in)$/, "")} × ${length(height, units)}`;
+export const sides = ([width, height], units) => `${length(width, units).replace(/ (mm|in|Zoll)$/, "")} × ${length(height, units)}`;
 
 /** A limit as it can be typed: rounded so that what is told lies within it. @param {number} mm @param {"mm" | "in"} units @param {"least" | "most"} which @param {number} places of mm */
 export function bound(mm, units, which, places = 1) {
@@ -53,9 +56,9 @@ export function eighths(inches) {
   return whole ? `${whole} ${part}/${of}` : `${sign}${part}/${of}`;
 }
 
-/** Read what a maker types: "108", "108 mm", "4 1/4 in", '4.25"'. Returns mm, or null. @param {string} text @param {"mm" | "in"} units */
+/** Read what a maker types: "108", "108 mm", "4 1/4 in", '4.25"', "4 1/4 Zoll". Returns mm, or null. @param {string} text @param {"mm" | "in"} units */
 export function readLength(text, units) {
-  const match = text.trim().replace(",", ".").match(/^(-?)(?:(\d+(?:\.\d+)?)(?:\s+(\d+)\/(\d+))?|(\d+)\/(\d+))\s*(mm|cm|m|inches|inch|in|")?$/);
+  const match = text.trim().replace(",", ".").replace(/zoll$/i, "in").match(/^(-?)(?:(\d+(?:\.\d+)?)(?:\s+(\d+)\/(\d+))?|(\d+)\/(\d+))\s*(mm|cm|m|inches|inch|in|")?$/);
   if (!match) return null;
   const [, sign, whole, over, under, loneOver, loneUnder, unit] = match;
   const value = loneOver ? Number(loneOver) / Number(loneUnder) : Number(whole) + (over ? Number(over) / Number(under) : 0);

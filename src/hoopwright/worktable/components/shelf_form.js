@@ -113,5 +113,5 @@ export function sent(row, value, units) {
 function measured(text, units) {
   const plain = text.trim().replace(",", ".");
   if (units === "mm") return readLength(plain, "mm");
-  return /[a-z"]$/.test(plain) ? plain.replace(/\s*("|inches|inch)$/, " in") : `${plain} in`;
+  return /[a-z"]$/.test(plain) ? plain.replace(/\s*("|inches|inch|zoll)$/i, " in") : `${plain} in`;
 }
