@@ -14,7 +14,7 @@ export const LaidLetters = {
   components: { ClothSpools },
   props: { store: Object, panel: Object, row: Object, files: Object, busy: Boolean },
   emits: ["put", "show", "take"],
-  data: () => ({ wrong: null, lacking: "" }),
+  data: () => ({ wrong: null, lacking: "", draft: null }), // draft: what is being written, null while nothing is
   created() {
     this.rest = 0;
   },
@@ -30,6 +30,10 @@ export const LaidLetters = {
     },
     text() {
       return this.model.lines.join("\n");
+    },
+    /** What stands in the field: what is being written stays there, whatever is drawn anew beside it. */
+    written() {
+      return this.draft ?? this.text;
     },
     thread() {
       return this.model.thread ?? Object.keys(this.store.project.threads)[0];
@@ -48,7 +52,8 @@ export const LaidLetters = {
     },
     typed(event) {
       clearTimeout(this.rest);
-      const lines = linesOf(event.target.value);
+      this.draft = event.target.value;
+      const lines = linesOf(this.draft);
       if (lines.length) this.rest = setTimeout(() => this.$emit("show", { lines }), REST_MS);
     },
     putLines(event) {
@@ -58,7 +63,7 @@ export const LaidLetters = {
       if (this.wrong) this.$emit("show", null);
       else if (lines.join("\n") !== this.text) this.$emit("put", "lines", { lines });
       else this.$emit("show", null);
-      if (lines.length) event.target.value = lines.join("\n");
+      if (!this.wrong) this.draft = null;
     },
     putLength(key, event) {
       const text = event.target.value.trim();
@@ -84,7 +89,7 @@ export const LaidLetters = {
     },
   },
   template: `
-  <label class="laid-lines">{{ t("laid.letters.lines") }}<textarea :value="text" rows="3" maxlength="250" :aria-invalid="wrong === 'lines' ? 'true' : null" aria-describedby="laid-lines-hint" @input="typed" @change="putLines"></textarea></label>
+  <label class="laid-lines">{{ t("laid.letters.lines") }}<textarea :value="written" rows="3" maxlength="250" :aria-invalid="wrong === 'lines' ? 'true' : null" aria-describedby="laid-lines-hint" @input="typed" @change="putLines"></textarea></label>
   <p id="laid-lines-hint" class="quiet small">{{ t("laid.letters.hint") }}</p>
   <div class="row">
     <label>{{ t("laid.letters.font") }}<select :value="model.font ?? ''" :disabled="busy" @change="putFont"><option value="">{{ t("laid.letters.single") }}</option><option v-for="f in fonts" :key="f" :value="f">{{ t("laid.letters.own", { font: f }) }}</option><option :value="other">{{ t("laid.letters.other") }}</option></select></label>
