@@ -25,8 +25,8 @@ THREAD: Final = "Thread"
 NOTHING: Final = "–"
 """Stands for the time of nothing to do."""
 
-VERBS: Final[tuple[Mm, float]] = (13.0, 9.0)
-"""Least breadth of the column of verbs, mm, and the size of its words in points."""
+VERBS: Final[tuple[Mm, Mm, float]] = (13.0, 20.0, 9.0)
+"""Least and greatest breadth of the column of verbs, mm, and the size of its words in points; a longer verb is divided."""
 
 
 def verb_of(hand: HandWork) -> str:
@@ -36,9 +36,9 @@ def verb_of(hand: HandWork) -> str:
 
 def verb_column(say: Say, work: Iterable[HandWork]) -> Mm:
     """Return how wide the column of the verbs of ``work`` is, mm."""
-    least, size = VERBS
+    least, most, size = VERBS
     words = sorted({THREAD, *(verb_of(h) for h in work)})
-    return max([least, *(math.ceil(text_width(say(w), size, bold=True) * 2 + 1) / 2 for w in words)])
+    return min(most, max([least, *(math.ceil(text_width(say(w), size, bold=True) * 2 + 1) / 2 for w in words)]))
 
 
 def short_time(minutes: Minutes) -> str:
