@@ -16,6 +16,7 @@ from hoopwright.project.starter import starter_text
 from hoopwright.translation.catalogue import catalogue, catalogue_of
 from hoopwright.translation.marks import numbers_of
 from hoopwright.translation.sentences import Speaker, left_in_english, translated
+from hoopwright.translation.sentences import _said as kept_translations
 from tests.translation.sentences import EXAMPLES, Sentence, of_choices, of_project
 
 ENGLISH = re.compile(
@@ -215,8 +216,25 @@ def test_a_hole_may_stay_as_it_is() -> None:
 
 
 def test_what_is_german_already_stays() -> None:
-    for text in ("Das Fach ist noch nicht genäht", "Naht und Futter", "„Wellen“"):
+    for text in ("Das Fach ist noch nicht genäht", "Naht und Futter", "„Wellen“", "Die Naht 3 ist 6,4 mm lang"):
         assert translated(text, "de") == text
+
+
+def test_a_sentence_with_other_figures_is_only_looked_up() -> None:
+    """What a drag asks for twenty times a second must not be taken apart each time."""
+    for n in range(30):
+        translated(
+            f"D meets A and C, both along one straight seam of {n}.7 mm (seam {n}), and nothing else that lies there.",
+            "de",
+        )
+    before = kept_translations.cache_info().misses
+    for n in range(30, 300):
+        said = translated(
+            f"D meets A and C, both along one straight seam of {n}.7 mm (seam {n}), and nothing else that lies there.",
+            "de",
+        )
+        assert f" {n},7 mm (Naht {n})" in said
+    assert kept_translations.cache_info().misses - before < 30
 
 
 @settings(max_examples=40, deadline=None)

@@ -53,7 +53,7 @@ def translated(text: str, language: str, names: tuple[str, ...] = ()) -> str:
     if language not in LANGUAGES or not text:
         return text
     said, kept = _best_of(text, language, names)
-    return text if not kept and _already(text) else unmarked(said.text, kept)
+    return unmarked(said.text, kept)
 
 
 def left_in_english(text: str, language: str, names: tuple[str, ...] = ()) -> int:
@@ -76,6 +76,8 @@ def _best_of(text: str, language: str, names: tuple[str, ...]) -> tuple[Said, Ma
 
 @lru_cache(maxsize=KEPT)
 def _said(language: str, text: str) -> Said:
+    if _already(text):
+        return Said(text, 0)
     found = speaker(language).best(text)
     return Said(_QUOTED.sub(r"„\1“", _following(text, found.text)), found.left)
 
