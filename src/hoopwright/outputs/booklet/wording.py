@@ -25,7 +25,7 @@ THREAD: Final = "Thread"
 NOTHING: Final = "–"
 """Stands for the time of nothing to do."""
 
-VERBS: Final[tuple[Mm, Mm, float]] = (13.0, 20.0, 9.0)
+VERBS: Final[tuple[Mm, Mm, float]] = (13.0, 18.5, 9.0)
 """Least and greatest breadth of the column of verbs, mm, and the size of its words in points; a longer verb is divided."""
 
 
