@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
 from hoopwright.pipeline import items
+from hoopwright.project.starter import starter_text
 from hoopwright.worktable.api.bounds import DEEPEST, MOST, plain
 from tests.worktable.tables import DEMO, HOME, shelf, table
 
@@ -86,6 +87,32 @@ def test_a_project_begun_on_a_german_page_has_german_sheets(
     begun = client.get(f"/api/projects/{name}").json()["project"]
     assert begun["language"] == printed
     assert cloth in begun["cloths"]["indigo"]["name"]
+
+
+GERMAN = {"accept-language": "de"}
+
+
+def test_a_label_begun_on_a_german_page_has_german_letters_unless_the_maker_wrote_them(client: TestClient) -> None:
+    def lines(**body: Any) -> Any:
+        body = {"item": "label", "title": "Probe", **body}
+        name = client.post("/api/shelf/new", json=body, headers=GERMAN).json()["name"]
+        return client.get(f"/api/projects/{name}").json()["project"]["make"]["lines"]
+
+    offered = {r["name"]: r["form"] for r in client.get("/api/shelf", headers=GERMAN).json()["recipes"]}
+    (shown,) = [row["usual"] for row in offered["label"] if row["name"] == "lines"]
+    assert lines() == shown == ["Für dich genäht", "mit Liebe"]
+    assert lines(make={"lines": ["with love"]}) == ["with love"]
+
+
+def test_a_project_begun_in_english_is_the_english_one_to_the_byte(client: TestClient, tmp_path: Path) -> None:
+    def begun(item: str) -> str:
+        body = {"item": item, "title": "Probe"}
+        name: str = client.post("/api/shelf/new", json=body, headers={"accept-language": "en"}).json()["name"]
+        (file,) = (tmp_path / name).glob("*.toml")
+        return file.read_text(encoding="utf-8")
+
+    assert begun("panel") == starter_text("Probe", "mm", "flap")
+    assert 'lines = ["Made for you", "with love"]' in begun("label")
 
 
 def test_an_unknown_item_is_told(client: TestClient) -> None:

@@ -33,6 +33,9 @@ LOOKED_AT: Final = 2
 
 ENGLISH: Final = "en"
 
+SAMPLE: Final = "lines"
+"""The setting of a recipe that holds letters to begin with."""
+
 CALM: Final = (0, 0)
 """The burden of a project of which nothing is to be minded: its worst finding, and how many warnings."""
 
@@ -55,11 +58,14 @@ def new_project(
     ProjectError for settings that cannot be made.
     """
     text = _begun(item, title, units, make)
-    return text if language == ENGLISH else _in_language(text, language)
+    return text if language == ENGLISH else _in_language(text, language, make or {})
 
 
-def _in_language(text: str, language: Language) -> str:
-    """Return a first project whose results and names are in a language; what it explains about itself stays English."""
+def _in_language(text: str, language: Language, given: Mapping[str, Any]) -> str:
+    """Return a first project whose results, names and sample letters are in a language; what it explains about itself stays English.
+
+    What the maker has ``given`` stays as it is.
+    """
     project = parse(text, None).project
     kinds = (("cloths", project.cloths), ("threads", project.threads))
     names = {f"{kind}.{key}.name": row.name for kind, rows in kinds for key, row in rows.items()}
@@ -67,6 +73,9 @@ def _in_language(text: str, language: Language) -> str:
     if project.foundation.batting:
         names["foundation.batting"] = project.foundation.batting
     text = set_value(text, "language", language)
+    lines = project.make.get(SAMPLE)
+    if isinstance(lines, list) and SAMPLE not in given:
+        text = set_value(text, f"make.{SAMPLE}", [translated(line, language) for line in lines])
     for path, name in names.items():
         text = set_value(text, path, translated(name, language))
     return text

@@ -18,7 +18,7 @@ from hoopwright.worktable.api.bounds import Plain, Words
 from hoopwright.worktable.desk import Place
 from hoopwright.worktable.faces import drawn_face, kept_face, picture, plain_row
 from hoopwright.worktable.room import Room
-from hoopwright.worktable.speech import DRAFT, SHOWN, Say
+from hoopwright.worktable.speech import DRAFT, SHOWN, Say, Speech
 from hoopwright.worktable.workbook import Change
 
 PICTURES: Final = Path(__file__).parents[1] / "recipes"
@@ -74,7 +74,7 @@ def shelf_router(room: Room) -> APIRouter:
         return {
             "folder": room.desk.folder.name,
             "projects": sorted(rows, key=lambda row: (-row["changed"], row["name"])),
-            "recipes": say.of(_recipes(), SHOWN),
+            "recipes": [_offered(recipe, say) for recipe in _recipes()],
             "easy": EASY,
         }
 
@@ -128,6 +128,13 @@ def _recipes() -> list[dict[str, Any]]:
         }
         for r in items()
     ]
+
+
+def _offered(recipe: dict[str, Any], say: Speech) -> dict[str, Any]:
+    """Return a recipe in the maker's language, letters to begin with too."""
+    said: dict[str, Any] = say.of(recipe, SHOWN)
+    form = [{**r, "usual": [say.text(x) for x in r["usual"]]} if r["kind"] == "texts" else r for r in said["form"]]
+    return {**said, "form": form}
 
 
 def _row(place: Place) -> dict[str, Any]:
