@@ -74,7 +74,7 @@ def _in_language(text: str, language: Language, given: Mapping[str, Any]) -> str
         names["foundation.batting"] = project.foundation.batting
     text = set_value(text, "language", language)
     lines = project.make.get(SAMPLE)
-    if isinstance(lines, list) and SAMPLE not in given:
+    if isinstance(lines, list | tuple) and SAMPLE not in given:
         text = set_value(text, f"make.{SAMPLE}", [translated(line, language) for line in lines])
     for path, name in names.items():
         text = set_value(text, path, translated(name, language))
