@@ -7,6 +7,7 @@ import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import hoopwright
@@ -41,15 +42,21 @@ class Text:
 
 def texts_of(room: str) -> Iterator[Text]:
     """Yield the texts of a room (a folder or file of the package), file by file."""
-    for path in sorted(ROOT.rglob("*.py")):
-        name = path.relative_to(ROOT).as_posix()
-        if name == room or name.startswith(f"{room}/"):
-            yield from (Text(name, *row) for row in _texts(ast.parse(path.read_text(encoding="utf-8"))))
+    at = ROOT / room
+    for path in sorted(at.rglob("*.py")) if at.is_dir() else [at]:
+        yield from _texts_of_file(path)
+
+
+@cache
+def _texts_of_file(path: Path) -> tuple[Text, ...]:
+    name = path.relative_to(ROOT).as_posix()
+    return tuple(Text(name, *row) for row in _texts(ast.parse(path.read_text(encoding="utf-8"))))
 
 
 def _texts(tree: ast.AST) -> Iterator[tuple[int, str, tuple[str, ...]]]:
-    skipped = {id(part) for node in ast.walk(tree) for unsaid in _unsaid(node) for part in ast.walk(unsaid)}
-    for node in ast.walk(tree):
+    nodes = list(ast.walk(tree))
+    skipped = {id(part) for node in nodes for unsaid in _unsaid(node) for part in ast.walk(unsaid)}
+    for node in nodes:
         if id(node) in skipped:
             continue
         if isinstance(node, ast.JoinedStr):
@@ -142,4 +149,11 @@ def _stands_in(part: str, sentences: str) -> bool:
     pieces = re.split(r"\{[0-9]*\}|\{\w+\}", part.strip(" ,.;:(\n"))
     if sum(c.isalpha() for piece in pieces for c in piece) <= LETTERS:
         return True
-    return re.search(".{0,200}?".join(re.escape(p) for p in pieces), sentences, re.IGNORECASE) is not None
+    words = [piece.lower() for piece in pieces]
+    pattern = re.compile(".{0,200}?".join(re.escape(word) for word in words))
+    return any(all(word in line for word in words) and pattern.search(line) for line in _lines(sentences))
+
+
+@cache
+def _lines(sentences: str) -> tuple[str, ...]:
+    return tuple(sentences.lower().split("\n"))

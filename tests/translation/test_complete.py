@@ -54,7 +54,7 @@ def uncovered(room: str, language: str) -> list[str]:
     """Return the texts of a room that no sentence of the catalogue covers or holds."""
     sentences = "\n".join(e for table in entries(language).values() for e in table)
     texts = (t for t in texts_of(room) if not unseen(t))
-    return [str(t) for t in texts if left_of(t, language) and not within_a_sentence(t, sentences)]
+    return [str(t) for t in texts if not within_a_sentence(t, sentences) and left_of(t, language)]
 
 
 def test_the_rooms_are_the_engine_and_the_worktable() -> None:
