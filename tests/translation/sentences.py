@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
+from unittest.mock import patch
 
 from hoopwright.build import Build
+from hoopwright.outputs.pictures import pictures
 from hoopwright.pipeline import build, draft_view, finding_row, halt_sheets, items, run_sheet, swatch_catalogue
 from hoopwright.project.load import load
 from hoopwright.worktable.speech import DRAFT, HALTS, SHEET, SHOWN, names_of
@@ -51,17 +53,20 @@ def built(path: Path) -> Build:
     return build(loaded.project, dict(loaded.drawings))
 
 
-def of_project(path: Path) -> list[Sentence]:
-    """Return every sentence about a project: what was found, the run sheet, the halts at the machine."""
+@cache
+def of_project(path: Path) -> tuple[Sentence, ...]:
+    """Return every sentence about a project: what was found, the run sheet, the halts at the machine (their pictures left white)."""
     loaded, made = load(path), built(path)
+    with patch.object(pictures, "to_svg", lambda _: ""):
+        halts = halt_sheets(made)
     rows: list[tuple[Any, frozenset[str]]] = [
         (draft_view(made, dict(loaded.drawings)), DRAFT),
         ([finding_row(f) for f in loaded.findings], DRAFT),
         *((run_sheet(made, h.key), SHEET) for h in made.plan.hoopings),
-        *((s.row, HALTS) for s in halt_sheets(made)),
+        *((s.row, HALTS) for s in halts),
     ]
     found = dict.fromkeys(t for row, fields in rows for t in texts_in(row, fields) if t.strip())
-    return [Sentence(t, path.parent.name, names_of(made.plan.project)) for t in found]
+    return tuple(Sentence(t, path.parent.name, names_of(made.plan.project)) for t in found)
 
 
 def of_choices() -> list[Sentence]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -40,7 +41,7 @@ def faults(english: str, german: str, names: tuple[str, ...]) -> list[str]:
     return found
 
 
-def of(sentences: list[Sentence]) -> list[tuple[str, str, list[str]]]:
+def of(sentences: Sequence[Sentence]) -> list[tuple[str, str, list[str]]]:
     """Return the sentences that are not wholly German, with what is wrong."""
     rows = [(s, translated(s.text, "de", s.names)) for s in sentences]
     told = [(s.text, german, faults(s.text, german, s.names)) for s, german in rows]
@@ -126,18 +127,19 @@ def test_what_is_wrong_with_a_project_file_is_german(spoil: Callable[[str], str]
 
 
 FIXED = catalogue("de").fixed
-MEASURED = tuple(
-    dict.fromkeys(
-        s for path in EXAMPLES for s in of_project(path) if any("." in n and n not in FIXED for n in numbers_of(s.text))
-    )
-)
-"""Sentences with a measure to a tenth that stands in no sentence of the catalogue."""
+
+
+@cache
+def measured() -> tuple[Sentence, ...]:
+    """Return the sentences with a measure to a tenth that stands in no sentence of the catalogue."""
+    said = dict.fromkeys(s for path in EXAMPLES for s in of_project(path))
+    return tuple(s for s in said if any("." in n and n not in FIXED for n in numbers_of(s.text)))
 
 
 @settings(max_examples=60, deadline=None)
 @given(st.sampled_from(range(400)), st.decimals(min_value=0, max_value=999, places=1, allow_nan=False))
 def test_a_sentence_with_another_measure_is_german_too(which: int, measure: object) -> None:
-    sentence = MEASURED[which % len(MEASURED)]
+    sentence = measured()[which % len(measured())]
     old = next(n for n in numbers_of(sentence.text) if "." in n and n not in FIXED)
     changed = sentence.text.replace(f"{old} ", f"{measure} ")
     assert of([Sentence(changed, sentence.source, sentence.names)]) == []
