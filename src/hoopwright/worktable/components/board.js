@@ -173,10 +173,18 @@ export const Board = {
       }
       const found = this.tool === "move" ? grasped(this.strokes, p, reach, this.chosen) : null;
       this.$emit("update:chosen", found ? found.index : null);
-      if (found) return found;
+      if (found) {
+        this.$nextTick(() => this.hear(found));
+        return found;
+      }
       const piece = this.panel.patches.find((q) => inside(q.area, p));
       this.$emit("update:patch", piece?.letter ?? null);
       return { kind: "pan", last: [event.clientX, event.clientY] };
+    },
+    /** Keys reach what was pressed: an end, or the whole cut. */
+    hear({ index, end }) {
+      const cut = this.$el.querySelector(`[data-cut="${index}"]`);
+      (end === undefined ? cut : (cut?.querySelectorAll(".end")[end] ?? cut))?.focus({ preventScroll: true });
     },
     /** Two fingers: what one of them held is let go, both zoom and move the drawing. */
     pinch() {

@@ -26,6 +26,7 @@ export const Draw = {
   data: () => ({ chosen: null, patch: null, tool: "move", snap: true, keptAt: [], sheet: null, marks: [], moving: null, led: null, bare: null, refused: null, near: false, room: 600 }),
   created() {
     this.hand = openHand(this.store);
+    this.resting = [];
     learn(this.store);
   },
   mounted() {
@@ -50,7 +51,8 @@ export const Draw = {
     "store.version"() {
       learn(this.store);
       this.refused = null;
-      this.moving = null;
+      const next = this.resting.at(-1);
+      this.moving = next ? markRaw(this.moved(next.index, next.stroke)) : null;
       this.led = null;
       this.look();
     },
@@ -163,9 +165,21 @@ export const Draw = {
     seenCloths() {
       return Object.fromEntries((this.store.view?.panels?.[0]?.patches ?? []).filter((p) => p.cloth).map((p) => [p.letter, p.cloth]));
     },
-    /** A stroke has come to rest. */
+    /** A stroke has come to rest. Keys are quicker than the saving: what comes meanwhile of the same cut is saved as one step. */
     drop(index, stroke) {
-      return this.put(t("did.moved", { n: index + 1 }), this.moved(index, stroke), this.field === "lines");
+      const last = this.resting.at(-1);
+      if (last?.index === index) last.stroke = stroke;
+      else this.resting.push({ index, stroke });
+      this.moving = markRaw(this.moved(index, stroke));
+      this.settling ??= this.rest().finally(() => (this.settling = this.store.pending = null));
+      this.store.pending = this.settling;
+      return this.settling;
+    },
+    /** Save one after the other what has come to rest. */
+    async rest() {
+      for (let row = this.resting.shift(); row; row = this.resting.shift()) {
+        if (this.saved[row.index]) await this.put(t("did.moved", { n: row.index + 1 }), this.moved(row.index, row.stroke), this.field === "lines");
+      }
     },
     /** A cut was drawn: it is chosen, and the tool stays for the next. One that was drawn while the last was being saved waits for it. */
     add(stroke) {

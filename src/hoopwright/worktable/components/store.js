@@ -31,6 +31,7 @@ export function openProject(name) {
     elsewhere: false, // what is shown was changed in another window
     chosen: null, // the finding that was pressed
     forms: null, // which settings may be set
+    pending: null, // settled when all that came to rest under a hand was given to be saved
     sheet: null, // the place at which the sheet of machine and habits is open
     async load() {
       turn += 1;
@@ -205,6 +206,7 @@ async function step(store, which) {
   turn += 1;
   try {
     await store.ready;
+    await store.pending;
     return await inTurn(async () => {
       store.elsewhere = false;
       if (store.waiting) await flush(store);
