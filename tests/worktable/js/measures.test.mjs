@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { bound, decimal, eighths, exact, length, readLength, sides, speakIn } from "/parts/measures.js";
+import { bare, bound, decimal, eighths, exact, length, readLength, sides, speakIn, unitName } from "/parts/measures.js";
 
 test("lengths as the maker writes them", () => {
   assert.equal(length(108, "mm"), "108 mm");
@@ -37,6 +37,8 @@ test("numbers are written as the maker's language writes them, and can be typed 
   assert.equal(sides([107.95, 92.075], "in"), "4 1/4 × 3 5/8 Zoll");
   for (const mm of [0, 6.35, 107.95]) assert.ok(Math.abs(readLength(length(mm, "in"), "mm") - mm) < 1e-9);
   assert.equal(readLength("2 zoll", "mm"), 50.8);
+  assert.equal(bare("4 1/4 Zoll"), "4 1/4");
+  assert.deepEqual([unitName("in"), unitName("mm")], ["Zoll", "mm"]);
 });
 
 test("limits are told so that what is told lies within them", () => {

@@ -2,6 +2,9 @@
 import { el, patch } from "/parts/machine_dom.js";
 import { colourWords, haltWords, layFacts, lineOf, spell, ticks, workWords } from "/parts/machine_words.js";
 
+/** One or many of what the hooping has. @param {(key: string, values?: object) => string} t @param {"colours" | "halts"} what @param {number} n */
+const counted = (t, what, n) => t(`machine.ready.${what}.${n === 1 ? "one" : "many"}`, { n });
+
 /** Drawing only; `plan`, `stand`, `how` and what is pressed belong to MachineView. */
 export class MachineCards {
   inside() {
@@ -62,7 +65,7 @@ export class MachineCards {
           el("h2", null, t("machine.ready")),
           el("p", null, t("machine.ready.file")),
           el("p.m-files", null, ...h.files.map((f) => el("code", null, f))),
-          el("p", null, t("machine.ready.counts", { colours: h.colours, halts: h.halts })),
+          el("p", null, t("machine.ready.counts", { colours: counted(t, "colours", h.colours), halts: counted(t, "halts", h.halts) })),
           el("p", null, t("machine.ready.time", { machine: spell(machine, t), hands: spell(hands, t) })),
           el("h2", null, t("machine.threads")),
           el("ul.m-threads", null, ...h.threads.map((one) => el("li", null, patch(one.colour), one.name))),

@@ -32,7 +32,13 @@ export function exact(mm, units) {
 }
 
 /** Both sides of a size, their unit once: "108 × 92 mm". @param {number[]} size @param {"mm" | "in"} units */
-export const sides = ([width, height], units) => `${length(width, units).replace(/ (mm|in|Zoll)$/, "")} × ${length(height, units)}`;
+export const sides = ([width, height], units) => `${bare(length(width, units))} × ${length(height, units)}`;
+
+/** A length without its unit, where another one follows. @param {string} said */
+export const bare = (said) => said.replace(/ (mm|in|Zoll)$/, "");
+
+/** What a unit is called after a number. @param {"mm" | "in"} units */
+export const unitName = (units) => (units === "in" ? inches() : "mm");
 
 /** A limit as it can be typed: rounded so that what is told lies within it. @param {number} mm @param {"mm" | "in"} units @param {"least" | "most"} which @param {number} places of mm */
 export function bound(mm, units, which, places = 1) {

@@ -1,5 +1,5 @@
 // The outline in numbers, and how the panel lies in the hoop. Cuts go along with a new size or shape.
-import { bound, length, readLength } from "/parts/measures.js";
+import { bare, bound, length, readLength } from "/parts/measures.js";
 import { resize } from "/parts/resizing.js";
 import { SettingsField } from "/parts/settings_field.js";
 import { sentence } from "/parts/take_rows.js";
@@ -55,7 +55,7 @@ export const OutlineForm = {
     },
     limits(key) {
       const [least, most] = limitsOf(this.outline, key);
-      return t("shelf.limits", { least: bound(least, this.units, "least").replace(/ (mm|in)$/, ""), most: bound(most, this.units, "most") });
+      return t("shelf.limits", { least: bare(bound(least, this.units, "least")), most: bound(most, this.units, "most") });
     },
     /** A finding about the outline opens it and leads to its field. */
     lead(found) {

@@ -1,5 +1,5 @@
 // A project on the shelf: its picture, title, what it is, its size, when it was changed; and what can be done with it.
-import { length } from "/parts/measures.js";
+import { sides } from "/parts/measures.js";
 import { when } from "/parts/moments_said.js";
 import { LONGEST_TITLE, titleTrouble } from "/parts/shelf_form.js";
 import { titleOf } from "/parts/shelf_words.js";
@@ -19,7 +19,7 @@ export const ShelfCard = {
     },
     sizes() {
       const { sizes, units } = this.project;
-      return sizes.slice(0, 2).map(([wide, high]) => `${length(wide, units).replace(/ (mm|in)$/, "")} × ${length(high, units)}`);
+      return sizes.slice(0, 2).map((size) => sides(size, units));
     },
     /** What is wrong with the title that is being written. */
     said() {

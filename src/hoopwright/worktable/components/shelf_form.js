@@ -1,5 +1,5 @@
 // The settings of a recipe as fields of a form: what stands in them at first, what is wrong, what is sent.
-import { bound, decimal, length, readLength } from "/parts/measures.js";
+import { bare, bound, decimal, length, readLength } from "/parts/measures.js";
 import { t } from "/parts/texts.js";
 
 /** @typedef {{ name: string, kind: string, usual: any, choices?: string[], least?: number, most?: number, above?: number, below?: number, fine?: boolean, count?: number, example?: number[], bounds?: Bounds[] }} Row */
@@ -52,7 +52,7 @@ function limitsOf(row, units) {
   const least = row.least ?? row.above;
   const most = row.most ?? row.below;
   if (!["length", "whole", "number"].includes(row.kind) || most === undefined) return "";
-  return least ? t("shelf.limits", { least: say(least, "least").replace(/ (mm|in)$/, ""), most: say(most, "most") }) : t("shelf.limits.most", { most: say(most, "most") });
+  return least ? t("shelf.limits", { least: bare(say(least, "least")), most: say(most, "most") }) : t("shelf.limits.most", { most: say(most, "most") });
 }
 
 /** The number in a field; null for none, NaN for what is no number. @param {Row} row @param {string} text @param {Units} units */

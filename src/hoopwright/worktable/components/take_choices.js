@@ -1,5 +1,5 @@
 // The hoop, what the machine reads, the paper in the printer, the language printed on it, the units: settings of the project, saved like every other change.
-import { length } from "/parts/measures.js";
+import { sides, unitName } from "/parts/measures.js";
 import { alone, toggled } from "/parts/take_kinds.js";
 import { openHabits } from "/parts/take_places.js";
 import { t } from "/parts/texts.js";
@@ -23,7 +23,7 @@ export const TakeChoices = {
     /** All choices in a line. */
     line() {
       const endings = this.offer.kinds.filter((k) => this.kinds.includes(k.key)).map((k) => k.ending);
-      return [this.sides(...this.field), endings.join(" "), this.store.project.paper, t("take.language." + this.store.project.language), this.store.project.units].join(" · ");
+      return [this.sides(...this.field), endings.join(" "), this.store.project.paper, t("take.language." + this.store.project.language), unitName(this.store.project.units)].join(" · ");
     },
     /** The hoop's field in mm, whichever way it is written in the project file. */
     field() {
@@ -55,7 +55,7 @@ export const TakeChoices = {
     openHabits,
     alone,
     sides(width, height) {
-      return `${length(width, this.store.project.units).replace(/ (mm|in)$/, "")} × ${length(height, this.store.project.units)}`;
+      return sides([width, height], this.store.project.units);
     },
     /** A finding about one of the settings here opens them and leads to it. */
     show(found) {

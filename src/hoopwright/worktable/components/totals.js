@@ -1,5 +1,5 @@
 // The figures that stay in view, also while a hand drags: size, time, stitches, halts, thread, cloth. The rest opens above them.
-import { length } from "/parts/measures.js";
+import { length, sides } from "/parts/measures.js";
 import { openHabits } from "/parts/take_places.js";
 import { hours, threadLength } from "/parts/take_rows.js";
 import { t, texts, tn } from "/parts/texts.js";
@@ -65,7 +65,7 @@ export const Totals = {
     },
     /** Both sides, their unit once. */
     sides([width, height]) {
-      return `${length(width, this.units).replace(/ (mm|in)$/, "")} × ${length(height, this.units)}`;
+      return sides([width, height], this.units);
     },
     /** Times rest on the machine's speed, cloth on how it is cut: the settings of both are a press away. */
     habits() {
