@@ -110,6 +110,9 @@ REFUSED: dict[str, bytes] = {
     "too many points": (
         f'<svg {HEAD} width="9mm" height="9mm"><path d="M0 0' + "h1v1h-1v-1" * 30_000 + '"/></svg>'
     ).encode(),
+    "too many points together": (
+        f'<svg {HEAD} width="9mm" height="9mm">' + '<path d="M0 0C99 99 -9000 9000 1 1"/>' * 300 + "</svg>"
+    ).encode(),
 }
 
 
@@ -119,6 +122,11 @@ def test_what_a_drawing_never_needs_is_refused_in_plain_words(case: str) -> None
         read_drawing(REFUSED[case], "tide.svg")
     assert "tide.svg" in refused.value.message
     assert refused.value.cure
+
+
+def test_strokes_of_one_id_are_numbered_past_those_that_are_there() -> None:
+    body = '<path id="a-3" d="M0 0L1 1"/><path id="a" d="M0 0L1 1M2 2M0 0L1 1M0 0L1 1"/><path id="a" d="M0 0L1 1"/>'
+    assert [p.id for p in drawing(body).paths] == ["a-3", "a", "a-2", "a-4", "a-5"]
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -71,26 +71,32 @@ def read_drawing(data: bytes, name: str) -> Drawing:
 
 
 def _paths(document: Any, page_height: Mm, name: str) -> Iterator[DrawnPath]:
-    seen = 0
-    taken: set[str] = set()
+    seen, left = 0, MOST_POINTS
+    taken: dict[str, int] = {}
     for element in document.elements():
         if not isinstance(element, svgelements.Shape):
             continue
         for subpath in svgelements.Path(element).as_subpaths():
             seen += 1
             stem = element.id or f"path-{seen}"
-            path = _path(_free(stem, taken), list(svgelements.Path(subpath)), page_height, name)
+            id_, number = _free(stem, taken)
+            path = _path(id_, list(svgelements.Path(subpath)), page_height, name, left)
             if path is not None:
-                taken.add(path.id)
+                taken |= {id_: 1, stem: number}
+                left -= len(path.points)
                 yield path
 
 
-def _free(stem: str, taken: set[str]) -> str:
-    """Return the id itself, or with a number when another stroke has it."""
-    return next(i for i in (stem, *(f"{stem}-{n}" for n in range(2, len(taken) + 3))) if i not in taken)
+def _free(stem: str, taken: Mapping[str, int]) -> tuple[str, int]:
+    """Return the id itself, or with a number when another stroke has it; ``taken`` knows the last number of each."""
+    id_, number = stem, taken.get(stem, 1)
+    while id_ in taken:
+        number += 1
+        id_ = f"{stem}-{number}"
+    return id_, number
 
 
-def _path(id_: str, pieces: list[Any], page_height: Mm, name: str) -> DrawnPath | None:
+def _path(id_: str, pieces: list[Any], page_height: Mm, name: str, most: int) -> DrawnPath | None:
     points: list[Point] = []
     curved: list[bool] = []
     for piece in pieces:
@@ -103,7 +109,7 @@ def _path(id_: str, pieces: list[Any], page_height: Mm, name: str) -> DrawnPath 
             if points:
                 curved.append(not isinstance(piece, svgelements.Line | svgelements.Close))
             points.append(place)
-        if len(points) > MOST_POINTS:
+        if len(points) > most:
             raise GeometryError(f"The drawing {name} has more than {MOST_POINTS} points", "Draw it with fewer points")
     closed = len(points) > 2 and (
         any(isinstance(p, svgelements.Close) for p in pieces) or math.dist(points[0], points[-1]) <= MERGE

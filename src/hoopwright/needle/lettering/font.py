@@ -12,6 +12,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import Any, Final
 
+import numpy as np
 import shapely
 from fontTools.pens.basePen import BasePen
 from fontTools.ttLib import TTFont
@@ -25,6 +26,20 @@ FLATNESS: Final = 0.0015
 
 MOST_POINTS: Final = 20_000
 """A letter with more points than this is no letter to be sewn."""
+
+MOST_MEETINGS: Final = 100_000
+"""So many pairs of lines of a letter may lie near each other: three times its points are usual; tangled at random, 500 lines are enough."""
+
+AT_ONCE: Final = 500
+"""Lines that are looked at together."""
+
+MOST_PARTS: Final = 200
+"""So many parts may a letter be put together from, parts of parts counted."""
+
+TOO_MUCH: Final = ("A letter of the font has too many points", "Choose a plainer font")
+
+SIGNATURES: Final = (b"\0\1\0\0", b"OTTO", b"true")
+"""The first bytes of a font that is not packed (OpenType, "Organization of an OpenType Font"); what is packed may unpack to any size."""
 
 PAIRS: Final = 2
 """The kind of layout table that holds pairs (OpenType, GPOS)."""
@@ -69,12 +84,16 @@ class Font:
 def read_font(data: bytes) -> Font:
     """Return the font in a TTF or OTF file. Raises FontError for a file that is none."""
     try:
+        if not data.startswith(SIGNATURES):
+            raise ValueError("packed, or no font")
         file = TTFont(io.BytesIO(data), lazy=True)
         names = dict(file.getBestCmap() or {})
         glyphs = file.getGlyphSet()
         em = float(file["head"].unitsPerEm)
         capital = _capital(file, glyphs, names, em)
         tables = _pair_tables(file)
+    except FontError:
+        raise
     except Exception as fault:
         raise FontError("The file is no font with letters that can be drawn", "Name a TTF or OTF file") from fault
     if not names or capital <= 0.0:
@@ -98,12 +117,22 @@ class _Contours(BasePen):  # type: ignore[misc]
         super().__init__(glyphs)
         self.flatness = flatness
         self.contours: list[list[tuple[float, float]]] = []
+        self._points = 0
+        self._parts = 0
 
-    def _moveTo(self, pt: tuple[float, float]) -> None:  # noqa: N802 - the pen's own name
-        self.contours.append([pt])
+    def addComponent(self, glyphName: str, transformation: Any) -> None:  # noqa: N802, N803 - the pen's own names
+        """Draw a part of a letter that is a letter itself. Raises FontError for too many."""
+        self._parts += 1
+        if self._parts > MOST_PARTS:
+            raise FontError(*TOO_MUCH)
+        super().addComponent(glyphName, transformation)
+
+    def _moveTo(self, pt: tuple[float, float]) -> None:  # noqa: N802
+        self.contours.append([])
+        self._add(pt)
 
     def _lineTo(self, pt: tuple[float, float]) -> None:  # noqa: N802
-        self.contours[-1].append(pt)
+        self._add(pt)
 
     def _curveToOne(self, pt1: Any, pt2: Any, pt3: Any) -> None:  # noqa: N802
         self._curve([self._getCurrentPoint(), pt1, pt2, pt3])
@@ -118,9 +147,14 @@ class _Contours(BasePen):  # type: ignore[misc]
             for a, b, c in zip(places, places[1:], places[2:], strict=False)
         )
         count = max(1, min(200, math.ceil(math.sqrt(bent / self.flatness))))
-        self.contours[-1].extend(_on_curve(places, k / count) for k in range(1, count + 1))
-        if sum(map(len, self.contours)) > MOST_POINTS:
-            raise FontError("A letter of the font has too many points", "Choose a plainer font")
+        for k in range(1, count + 1):
+            self._add(_on_curve(places, k / count))
+
+    def _add(self, place: tuple[float, float]) -> None:
+        self._points += 1
+        if self._points > MOST_POINTS:
+            raise FontError(*TOO_MUCH)
+        self.contours[-1].append(place)
 
 
 def _on_curve(places: list[Any], t: float) -> tuple[float, float]:
@@ -130,15 +164,31 @@ def _on_curve(places: list[Any], t: float) -> tuple[float, float]:
 
 
 def _filled(contours: list[list[tuple[float, float]]]) -> BaseGeometry:
-    """Return the area inside contours: those that turn like the largest are filled, the others are holes."""
+    """Return the area inside contours: those that turn like the largest are filled, the others are holes.
+
+    Raises FontError for contours too tangled to be a letter.
+    """
     rings = [Polygon(c) for c in contours if len(c) > 2]
     if not rings:
         return MultiPolygon()
+    _check_tangle(rings)
     signs = [1.0 if r.exterior.is_ccw else -1.0 for r in rings]
     outer = signs[max(range(len(rings)), key=lambda i: rings[i].area)]
     solid = shapely.union_all([r.buffer(0) for r, s in zip(rings, signs, strict=True) if s == outer])
     holes = shapely.union_all([r.buffer(0) for r, s in zip(rings, signs, strict=True) if s != outer])
     return shapely.difference(solid, holes)
+
+
+def _check_tangle(rings: list[Polygon]) -> None:
+    """Raise FontError when too many lines of contours lie near each other: they may cross, and untangling takes time and room."""
+    rows = [shapely.get_coordinates(ring) for ring in rings]
+    ends = np.concatenate([np.stack([row[:-1], row[1:]], axis=1) for row in rows])
+    lines = np.atleast_1d(shapely.linestrings(ends))
+    tree, left = shapely.STRtree(lines), MOST_MEETINGS
+    for first in range(0, len(lines), AT_ONCE):
+        left -= tree.query(lines[first : first + AT_ONCE]).shape[1]
+        if left < 0:
+            raise FontError(*TOO_MUCH)
 
 
 def _polygons(shape: BaseGeometry) -> MultiPolygon:
