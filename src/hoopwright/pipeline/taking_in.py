@@ -9,7 +9,7 @@ from hoopwright.core.errors import GeometryError, StitchFileError
 from hoopwright.needle.grounds.motif_file import motif_lines
 from hoopwright.needle.lettering.font import FontError, read_font
 from hoopwright.needle.placed import MOST_STITCHES
-from hoopwright.needle.placed_file import placed_file
+from hoopwright.needle.placed_file import opened, placed_file
 from hoopwright.project.schema import StitchingModel
 
 USUAL: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
@@ -51,15 +51,16 @@ def look_into_font(data: bytes) -> FontSeen:
 
 def look_into_stitches(data: bytes, name: str) -> StitchesSeen:
     """Return what a stitch file holds; ``name`` tells its kind. Raises StitchFileError for one that cannot be placed on a panel."""
+    held = opened(data, name).count
+    if held > MOST_STITCHES:
+        raise StitchFileError(
+            f"{name} holds {held} stitches; at most {MOST_STITCHES} can be placed on a panel",
+            "Take a smaller design, or sew it in a hooping of its own",
+        )
     found = placed_file(data, name, (0.0, 0.0), 0.0, False, 1.0, StitchingModel().lock)
     count = sum(len(row) for block in found.blocks for row in block.rows)
     if not count:
         raise StitchFileError(f"{name} holds no stitches", "Check that it is the right file")
-    if count > MOST_STITCHES:
-        raise StitchFileError(
-            f"{name} holds {count} stitches; at most {MOST_STITCHES} can be placed on a panel",
-            "Take a smaller design, or sew it in a hooping of its own",
-        )
     return StitchesSeen(count, tuple(block.colour for block in found.blocks))
 
 

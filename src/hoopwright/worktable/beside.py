@@ -26,9 +26,6 @@ LONGEST: Final = 40
 MOST_OF_A_NAME: Final = 1000
 MOST_SHOWN: Final = 200
 """Files told of one kind."""
-_keeping = threading.Lock()
-"""Files are put beside projects one after the other, so that two of one name at once become two files."""
-
 
 _keeping = threading.Lock()
 """Files are put beside projects one after the other, so that two of one name at once become two files."""
@@ -48,7 +45,7 @@ class Taken:
 KINDS: Final[dict[Kind, Taken]] = {
     "stitches": Taken(
         STITCH_ENDINGS,
-        10_000_000,
+        3_000_000,
         "stitch file",
         "Take a smaller design",
         lambda data, name: asdict(look_into_stitches(data, name)),

@@ -16,7 +16,7 @@ import numpy as np
 import shapely
 from fontTools.pens.basePen import BasePen
 from fontTools.ttLib import TTFont
-from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.errors import HoopwrightError
@@ -183,7 +183,7 @@ def _check_tangle(rings: list[Polygon]) -> None:
     """Raise FontError when too many lines of contours lie near each other: they may cross, and untangling takes time and room."""
     rows = [shapely.get_coordinates(ring) for ring in rings]
     ends = np.concatenate([np.stack([row[:-1], row[1:]], axis=1) for row in rows])
-    lines = np.atleast_1d(shapely.linestrings(ends))
+    lines = np.array([LineString(line) for line in ends])
     tree, left = shapely.STRtree(lines), MOST_MEETINGS
     for first in range(0, len(lines), AT_ONCE):
         left -= tree.query(lines[first : first + AT_ONCE]).shape[1]
