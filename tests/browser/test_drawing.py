@@ -19,6 +19,10 @@ from tests.browser.window import BUSY, Window
 NET: Final = r"net::ERR_|WebSocket connection|Failed to load resource"
 PUSH: Final = 14
 """Pixels by which a cut is dragged."""
+STEPS: Final = 6
+"""How often an arrow is pressed without waiting."""
+ROUNDED: Final = 0.15
+"""Places are written and shown rounded, in mm."""
 
 
 @pytest.fixture(scope="module")
@@ -70,6 +74,30 @@ def test_no_piece_is_lost_when_cuts_of_a_rule_are_moved(window: Opener, table: R
         assert maker.cut(number).inner_html() != before
         sewable(maker, pieces)
         maker.saved()
+    quick_steps(maker)
+
+
+def quick_steps(maker: Window) -> None:
+    """Press a cut, then an arrow quicker than steps are saved: none is lost, and undo takes them back."""
+    maker.page.mouse.click(*maker.middle_of_cut(1))
+    place = maker.page.get_by_label(maker.word("draw.number.ay"), exact=True)
+
+    def height() -> float:
+        return float(place.input_value().split()[0])
+
+    before = height()
+    for _ in range(STEPS):
+        maker.page.keyboard.press("ArrowUp")
+    shown = height()
+    assert shown != before
+    maker.saved()
+    maker.quiet()
+    assert abs(height() - shown) <= ROUNDED
+    for _ in range(STEPS):
+        if abs(height() - before) > ROUNDED:
+            maker.page.keyboard.press("Control+z")
+            maker.quiet()
+    assert abs(height() - before) <= ROUNDED
 
 
 def wider(maker: Window) -> None:

@@ -1,5 +1,5 @@
 // What was found about the project, what must be mended first; pressing one shows its place, on whichever screen that is.
-// On narrow screens it is a strip with the numbers that opens; while nothing is found it is a narrow one on wide screens too.
+// On narrow screens it is a strip with the numbers that opens; while nothing is to be mended or minded it is a narrow one on wide screens too.
 import { addressOf, goTo, inFileOnly, openHabits, screenOf } from "/parts/take_places.js";
 import { cureOf } from "/parts/finding_cures.js";
 import { again, grouped, sentence, SEVERITIES } from "/parts/take_rows.js";

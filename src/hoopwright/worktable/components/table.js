@@ -86,9 +86,9 @@ export const Table = {
     title() {
       return this.store?.project?.title ?? "";
     },
-    /** Nothing is found in the work as it is saved: what a drag finds meanwhile moves nothing under the hand. */
+    /** Nothing to mend or to mind is found in the work as it is saved: what a drag finds meanwhile moves nothing under the hand. */
     clear() {
-      return Boolean(this.store?.view) && !this.store.problems.length && !this.store.view.findings?.length;
+      return Boolean(this.store?.view) && !this.store.problems.length && !this.store.view.findings?.some((row) => row.severity !== "notes");
     },
     undoing() {
       return this.store.undo ? t("frame.undo.what", { what: did(this.store.undo) }) : t("frame.undo.none");
