@@ -18,7 +18,7 @@ from hoopwright.build import Build
 from hoopwright.core.findings import Finding, Severity, Where
 from hoopwright.outputs.booklet.content import content
 from hoopwright.outputs.drawing.shapes import Label
-from hoopwright.outputs.naming import SheetName
+from hoopwright.outputs.naming import SheetName, name_of
 from hoopwright.outputs.pictures.titles import Named, named
 from hoopwright.outputs.saying import said_throughout, saying
 from hoopwright.outputs.templates.furniture import MARGIN, furniture, sheet_of
@@ -199,3 +199,8 @@ def test_a_blocked_build_says_so_in_german(blocked: Build) -> None:
     assert b"NICHT STICKEN" in files[0].data[:40]
     pages = texts(dict(results(checked, despite=True)[1])["templates.pdf"])
     assert all("Nicht zuschneiden: Der Plan hat 1 Fehler." in p for p in pages)
+
+
+def test_a_name_of_the_maker_s_keeps_its_large_letters_in_a_picture() -> None:
+    assert name_of({}, "dünne Baumwollwattierung").sign == "Dünne Baumwollwattierung"
+    assert name_of({}, "back-lower").sign == "Back lower"

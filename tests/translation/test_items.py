@@ -200,7 +200,7 @@ def test_what_is_refused_is_told_in_german(item: str) -> None:
         (
             "The leaf 1, the leaf 2 and the star are sewn, each of them with a single thread: a net to and fro, then the ribs over its "
             "ends, then the rim round everything.",
-            "Das Blatt 1, das Blatt 2 und der Stern werden genäht, jedes Motiv aus einem einzigen Faden: ein Netz hin und her, dann "
+            "Blatt 1, Blatt 2 und der Stern werden genäht, jedes Motiv aus einem einzigen Faden: ein Netz hin und her, dann "
             "die Rippen über seine Enden, dann der Rand um alles.",
         ),
         (

@@ -245,3 +245,32 @@ def test_any_text_comes_through(text: str) -> None:
     german = translated(text, "de")
     assert german.count("\n") <= text.count("\n") + 1
     assert not re.search("[\ue000-\uf8ff]", german)
+
+
+@pytest.mark.parametrize(
+    ("english", "german"),
+    [
+        (
+            "Trim the panel 1/4 in outside the sewn outline.",
+            "Die Fläche 1/4 Zoll außerhalb des genähten Umrisses zurückschneiden.",
+        ),
+        ("Make it at least 4 1/4 in", "Nehmen Sie mindestens 4 1/4 Zoll"),
+        (
+            "A block of 5 1/8 in × 7 in does not fit the hoop",
+            "Ein Quiltblock von 5 1/8 Zoll × 7 Zoll passt nicht in den Rahmen",
+        ),
+        ("3 15/16 × 3 1/8 in", "3 15/16 × 3 1/8 Zoll"),
+        ("Choose a ring of 3/4 in to 1 in, or make the tab wider", "einen Ring von 3/4 Zoll bis 1 Zoll"),
+        ("4 1/4 in", "4 1/4 Zoll"),
+        ("Accents in 2 colours", "Spitzenmotive in 2"),
+        ("Patch 2 in Köper", "2 in Köper"),
+    ],
+)
+def test_inches_are_called_so_after_a_number_alone(english: str, german: str) -> None:
+    assert german in translated(english, "de")
+    assert translated(english, "en") == english
+
+
+def test_inches_stay_as_a_project_file_has_them() -> None:
+    for text in ('Did you mean width = "4.25 in"?', 'Write a length such as 108, "108 mm" or "4 1/4 in"'):
+        assert "Zoll" not in translated(text, "de") and " in" in translated(text, "de")

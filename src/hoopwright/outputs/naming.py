@@ -43,7 +43,7 @@ def sheet_names(plan: Plan, hooping: Hooping) -> dict[str, SheetName]:
 
 def name_of(names: dict[str, SheetName], sheet: str) -> SheetName:
     """Return the name of a sheet; one that nobody named is called by its key."""
-    return names.get(sheet) or SheetName(f"the {spaced(sheet)}", spaced(sheet).capitalize())
+    return names.get(sheet) or SheetName(f"the {spaced(sheet)}", raised(spaced(sheet)))
 
 
 def hooping_title(plan: Plan, hooping: Hooping) -> str:
@@ -55,6 +55,11 @@ def lowered(title: str) -> str:
     """Return a title as it stands in a sentence: its first letter small, unless it is an abbreviation or like "D-ring"."""
     plain = title[1:2].islower() or title[1:2] in ("", " ")
     return title[:1].lower() + title[1:] if plain else title
+
+
+def raised(words: str) -> str:
+    """Return words with a large first letter, the others as they are: a name of the maker's may have large ones inside."""
+    return words[:1].upper() + words[1:]
 
 
 def spaced(key: str) -> str:

@@ -41,6 +41,9 @@ _SIGN: Final = re.compile(
     r"|\"[^\"]*\"|'[^']*'|\[.*\]|[\w.-]+ = .*"  # what is written so in a project file
 )
 _MEASURE: Final = re.compile(r"(?<=[0-9\ue000-\uf8ff] )(?:mm|cm|m|in|min|kB|MB)\b")
+_INCHES: Final = re.compile(r"(?<=[0-9\ue000-\uefff]\s)in\b")
+INCHES: Final = {"de": "Zoll"}
+"""What inches are called after a number, where they are not called "in"."""
 _FOREIGN: Final = re.compile(r"[äöüßÄÖÜ„]|\b(?:und|ist|nicht|mit|der|das|ein|eine|auf|bei|für|wird|sind)\b")
 _ENGLISH: Final = re.compile(r"\b(?:the|of|is|are|and|to|it|its|from|with|by|for|or|be|can)\b", re.IGNORECASE)
 
@@ -98,15 +101,15 @@ class Said:
 @cache
 def speaker(language: str) -> Speaker:
     """Return the speaker of a language that there is a catalogue for."""
-    return Speaker(catalogue(language))
+    return Speaker(catalogue(language), INCHES.get(language, "in"))
 
 
 class Speaker:
     """Says texts by the sentences of a catalogue; what it found is kept at hand."""
 
-    def __init__(self, sentences: Catalogue) -> None:
+    def __init__(self, sentences: Catalogue, inches: str = "in") -> None:
         """Begin with nothing found."""
-        self.catalogue = sentences
+        self.catalogue, self.inches = sentences, inches
         self.best: Callable[[str], Said] = lru_cache(maxsize=KEPT)(self._best)
 
     def _best(self, text: str) -> Said:
@@ -115,6 +118,8 @@ class Speaker:
         if not any(c.isalpha() for c in core):
             return Said(text, 0)
         found = Said(core, _letters(core))
+        if not found.left:
+            return Said(before + _INCHES.sub(self.inches, core) + after, 0)
         ways = (self._wholes, self._parts, self._inside, self._pairs) if core.count(" ") < LONGEST else (self._parts,)
         for one in (said for way in ways if found.left for said in way(core)):
             if one.left < found.left or (found.text == core and one.left == found.left):
