@@ -5,7 +5,7 @@ import test from "node:test";
 const storage = new Map();
 const noted = [];
 const server = { version: 1, breaks: 0, hold: null };
-const page = () => ({ version: server.version, undo: "x", redo: null, problems: [], project: { title: "t" }, whole: true, view: { n: server.version } });
+const page = () => ({ version: server.version, undo: "x", redo: null, problems: [], project: { title: "t", panel: {} }, whole: true, view: { n: server.version } });
 const answered = (data, status = 200) => ({ ok: status === 200, status, statusText: "", text: async () => JSON.stringify(data) });
 
 Object.defineProperty(globalThis, "navigator", { value: {}, configurable: true });
@@ -41,6 +41,7 @@ globalThis.fetch = async (path, { body }) => {
 };
 
 const { openProject } = await import("/parts/store.js");
+const { resize } = await import("/parts/resizing.js");
 
 async function opened() {
   storage.clear();
@@ -157,4 +158,20 @@ test("a size that waited and cannot be made is told, not sent, and no longer sho
   assert.equal(store.waiting, 0);
   assert.equal(store.project.make, undefined);
   assert.equal(store.trouble.message, "too large");
+});
+
+test("a size is asked about after the drawing that is on its way, or waits", async () => {
+  const store = await opened();
+  const drawn = (at) => [{ path: "panel.patchwork", value: { way: "cuts", cuts: [[[0, 0], [0, at]]] } }];
+  const size = (value) => [{ path: "make.width", value }];
+  await Promise.all([store.edit("cut", drawn(1)), resize(store, "width", size(120))]);
+  const asked = () => noted.map(([what]) => what).filter((what) => what === "edit" || what === "resize");
+  assert.deepEqual(asked(), ["edit", "resize", "edit"]);
+  server.away = true;
+  await store.edit("cut", drawn(2));
+  server.away = false;
+  noted.length = 0;
+  await resize(store, "width", size(130));
+  assert.deepEqual(asked(), ["edit", "resize", "edit"]);
+  assert.deepEqual(noted.filter(([what]) => what === "edit").map(([, said]) => said.what), ["cut", "width"]);
 });

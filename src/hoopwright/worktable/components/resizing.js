@@ -17,6 +17,8 @@ export const together = (changes, values, panel) => [...changes, ...panelChanges
  * @returns {Promise<{ refused?: any, field?: string | null, said?: [string, Record<string, number>] | null }>}
  */
 export async function resize(store, what, changes) {
+  await store.saved(); // a cut whose change is still on its way is carried too
+  if (store.waiting) return later(store, what, changes);
   const before = seen(store);
   let cuts = 0;
   try {
@@ -27,10 +29,15 @@ export async function resize(store, what, changes) {
   } catch (error) {
     if (!(error instanceof Trouble)) throw error;
     if (error.status !== 0) return { refused: error.findings?.[0] ?? error, field: null };
-    await store.edit(what, changes, "resize");
-    return { said: store.waiting ? ["size.waits", {}] : null };
+    return later(store, what, changes);
   }
   return { said: told(before, seen(store), cuts) };
+}
+
+/** Put a change of sizes after all that waits; its cuts are carried when it is sent. @param {any} store @param {string} what @param {Change[]} changes */
+async function later(store, what, changes) {
+  await store.edit(what, changes, "resize");
+  return { said: store.waiting ? /** @type {[string, {}]} */ (["size.waits", {}]) : null };
 }
 
 /** @param {any} work */

@@ -50,6 +50,7 @@ export function openProject(name) {
     rename: (what, title) => queueEdit(store, what, [{ path: "title", value: title }]),
     set: (what, path, value) => queueEdit(store, what, [{ path, value }]),
     look: () => look(store),
+    saved: () => saved(store),
     close: () => stop(store),
   });
   store.ready = openQueue(name).then((queue) => {
@@ -201,12 +202,19 @@ async function again(store) {
   }
 }
 
+/** Wait until all that was changed so far is saved, or waits in this browser. */
+async function saved(store) {
+  await store.ready;
+  if (store.pending) await store.pending;
+  await inTurn(async () => {});
+}
+
 async function step(store, which) {
   store.saving += 1;
   turn += 1;
   try {
     await store.ready;
-    await store.pending;
+    if (store.pending) await store.pending; // no turn is lost to a change that comes after
     return await inTurn(async () => {
       store.elsewhere = false;
       if (store.waiting) await flush(store);
