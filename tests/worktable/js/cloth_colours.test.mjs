@@ -12,5 +12,6 @@ test("the thread that shows on the first row and on the cloth is proposed", () =
   const threads = { chalk: { colour: "#f4f1e6" }, slate: { colour: "#56606b" }, gold: { colour: "#e0a52f" }, foam: { colour: "#cfe3df" } };
   assert.equal(showing(threads, ["#f4f1e6", "#2f4468"]), "gold");
   assert.equal(showing(threads, ["#e0a52f", "#e6d9c0"]), "slate");
+  assert.equal(showing({ slate: { colour: "#56606b" }, gold: { colour: "#f2c94c" } }, ["#d9ccae"]), "slate"); // gold on cream is another hue, and as light
   assert.equal(showing({}, ["#000000"]), null);
 });

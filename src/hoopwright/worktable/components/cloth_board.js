@@ -22,10 +22,9 @@ export const ClothBoard = {
   unmounted() {
     this.watcher.disconnect();
   },
-  watch: {
-    mode() {
-      this.others = [];
-    },
+  created() {
+    // What else a press may have meant is of no use once something is chosen elsewhere; after a press it is set when this has run.
+    this.$watch(() => [this.mode, this.seam, this.letter, this.thing], () => (this.others = []));
   },
   computed: {
     bounds() {

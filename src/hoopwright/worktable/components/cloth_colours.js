@@ -17,9 +17,15 @@ export function apart(one, other) {
   return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 }
 
+/** How plainly a thin thread shows on a colour: light and dark tell more of it than the hue. @param {string} one @param {string} other */
+function seen(one, other) {
+  const [a, b] = [labOf(one), labOf(other)];
+  return Math.hypot(a[0] - b[0], (a[1] - b[1]) / 2, (a[2] - b[2]) / 2);
+}
+
 /** The thread that shows best beside other colours: the one whose nearest of them is farthest; the first of equals. @param {Record<string, { colour: string }>} threads @param {string[]} beside @returns {string | null} */
 export function showing(threads, beside) {
-  const far = (/** @type {string} */ colour) => Math.min(...beside.map((b) => apart(colour, b)));
+  const far = (/** @type {string} */ colour) => Math.min(...beside.map((b) => seen(colour, b)));
   const rows = Object.entries(threads).map(([key, thread]) => ({ key, far: far(thread.colour) }));
   return rows.reduce((best, row) => (best === null || row.far > best.far ? row : best), /** @type {{ key: string, far: number } | null} */ (null))?.key ?? null;
 }

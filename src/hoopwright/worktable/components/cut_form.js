@@ -49,6 +49,7 @@ export const CutForm = {
   template: `
   <form class="sheet stack" @submit.prevent :aria-label="t('draw.numbers')">
     <h2>{{ t("draw.cut.title", { n: chosen + 1 }) }}</h2>
+    <p class="quiet small">{{ t("draw.numbers.from") }}</p>
     <div class="numbers">
       <label v-for="[key, value] in rows" :key="key">{{ t("draw.number." + key) }}<input :value="value" :aria-invalid="wrong === key ? 'true' : null" size="7" @change="put(key, value, $event)"></label>
     </div>

@@ -103,6 +103,11 @@ export const Draw = {
     ownOutline() {
       return Boolean(this.store.forms) && !(this.store.forms.make.length && this.store.project.panel.outline.shape === "item");
     },
+    /** Why there is nothing to draw. */
+    none() {
+      if (this.store.problems.length || this.store.view.findings.some((row) => row.severity === "blocks")) return "draw.none.mend";
+      return this.store.forms?.make.some((row) => row.name === "pieced") ? "draw.none.pieced" : "draw.none";
+    },
     tools() {
       return this.byHand ? ["move", "cut"] : [];
     },
@@ -313,8 +318,9 @@ export const Draw = {
     </div>
   </section>
   <div v-else-if="store.view" class="draw-forms draw-bare">
-    <p class="sheet draw-none">{{ t(store.problems.length || store.view.findings.length ? "draw.none.mend" : "draw.none") }}</p>
-    <MakeForm :store="store" />
+    <p class="sheet draw-none">{{ t(none) }}</p>
+    <MakeForm :store="store" open />
     <OutlineForm v-if="ownOutline" :store="store" />
+    <button class="plain draw-habits" aria-haspopup="dialog" @click="openHabits(store)">{{ t("set.title") }}</button>
   </div>`,
 };

@@ -8,7 +8,7 @@ import { t } from "/parts/texts.js";
 
 export const MakeForm = {
   components: { SettingsField },
-  props: { store: Object },
+  props: { store: Object, open: Boolean },
   data: () => ({ said: null, refused: null, field: null, at: null, waits: null }),
   computed: {
     rows() {
@@ -52,7 +52,7 @@ export const MakeForm = {
     t,
     settingOf,
     /** What a setting means; that 0 leaves something out is told where it may be 0. */
-    aboutOf: (row) => [known(`make.${row.name}.about`, ""), row.kind === "length" && row.least === 0 ? known(`make.${row.name}.zero`, "") : ""].filter(Boolean).join(" "),
+    aboutOf: (row) => [known(row.kind === "choice" ? `make.${row.name}.which` : `make.${row.name}.about`, known(`make.${row.name}.about`, "")), row.kind === "length" && row.least === 0 ? known(`make.${row.name}.zero`, "") : ""].filter(Boolean).join(" "),
     choiceOf(row) {
       if (row.kind === "ground") return (value) => known(`ground.${value}`, value);
       if (row.name === "border") return (value) => known(`make.border.${value}`, known(`stitch.${value}`, value));
@@ -99,7 +99,7 @@ export const MakeForm = {
     },
   },
   template: `
-  <details v-if="rows.length" ref="all" class="sheet make-form">
+  <details v-if="rows.length" ref="all" class="sheet make-form" :open="open">
     <summary><h2>{{ t("make.title") }}</h2></summary>
     <p v-if="size" class="make-size">{{ t("make.finished") }} <strong>{{ size }}</strong></p>
     <form class="stack" @submit.prevent :aria-label="t('make.title')">
