@@ -19,6 +19,7 @@ from hoopwright.project.schema import (
     PiecingModel,
     StitchingModel,
 )
+from hoopwright.translation.sentences import translated
 from tests.worktable.tables import DEMO, shelf, table
 
 POUCH = "quay-pouch"
@@ -142,6 +143,19 @@ def test_pieces_and_seams_keep_what_they_have_where_lines_get_other_letters(clie
     made = edit(client, DEMO, ("panel.outline", outline), *((f"panel.{k}", v) for k, v in values.items()))
     right = max(made["view"]["panels"][0]["patches"], key=lambda p: p["at"][0] - p["at"][1])
     assert right["cloth"] == "indigo"
+
+
+def test_why_a_size_cannot_be_made_is_said_in_the_language_of_the_page(client: TestClient) -> None:
+    rows = [{"path": "make.contents", "value": [150, 300, 10]}]
+    address = f"/api/projects/{POUCH}/resize"
+    english, german = (
+        client.post(address, json={"changes": rows}, headers={"accept-language": code}).json()["refused"]
+        for code in ("en", "de")
+    )
+    assert [f["code"] for f in english] == [f["code"] for f in german] != []
+    assert all(
+        translated(e["message"], "de") == g["message"] != e["message"] for e, g in zip(english, german, strict=True)
+    )
 
 
 def test_a_change_that_cannot_be_read_is_refused(client: TestClient) -> None:

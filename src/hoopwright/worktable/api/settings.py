@@ -12,6 +12,7 @@ from hoopwright.pipeline import resized, settings_form
 from hoopwright.project.load import Loaded, parse
 from hoopwright.worktable.api.project import ChangeBody
 from hoopwright.worktable.room import Room
+from hoopwright.worktable.speech import FOUND, Say
 from hoopwright.worktable.workbook import Change, Page, changed
 
 
@@ -32,13 +33,14 @@ def settings_router(room: Room) -> APIRouter:
         return settings_form(_loaded(room.workbook(name).page()).project)
 
     @router.post("/resize")
-    def resize(name: str, body: SizesBody) -> dict[str, Any]:
+    def resize(name: str, body: SizesBody, say: Say) -> dict[str, Any]:
         book = room.workbook(name)
         page = book.page()
         now = _loaded(page)
         text = changed(page.text, [Change(c.path, c.value) for c in body.changes])
         then = parse(text, book.file.parent)
-        return resized(now.project, dict(now.drawings), then.project, dict(then.drawings))
+        found = resized(now.project, dict(now.drawings), then.project, dict(then.drawings))
+        return {**found, "refused": say.of(found["refused"], FOUND)}
 
     return router
 
