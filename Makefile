@@ -42,10 +42,12 @@ types: $(STAMP)
 browser: $(STAMP)
 	@sh tests/browser/prepare.sh $(BROWSER_PARTS) $(AXE_CORE)
 
-# Types are checked beside the tests; what was found stands below their report.
+# Types are checked beside the tests; what was found stands below their report. Tests are found once beforehand, so that one
+# process compiles them and not each of those that run them.
 test: words browser
 	@mkdir -p build
 	@$(BIN)/mypy >build/types.txt 2>&1 & types=$$!; \
+	$(PYTEST) --collect-only >build/tests.txt 2>&1; \
 	$(PYTEST) $(SHARED) --cov --cov-report=term; tests=$$?; \
 	wait $$types; typed=$$?; cat build/types.txt; \
 	exit $$((tests || typed))
@@ -54,7 +56,7 @@ test: words browser
 coverage: $(STAMP) browser
 	$(PYTEST) $(SHARED) --count-every-case --cov --cov-report=term
 
-soak: $(STAMP)
+soak: $(STAMP) browser
 	$(PYTEST) -m soak --hypothesis-profile=soak
 
 bench: $(STAMP) browser

@@ -27,11 +27,19 @@ HANDS: Final[dict[str, tuple[Callable[[Window], Hand], str]]] = {
     **{f"keys alone on a {size}": (Keys, size) for size in SIZES},
     **{f"finger on a {size}": (Finger, size) for size in ("tablet", "phone")},
 }
+USUAL: Final = (
+    "mouse on a laptop",
+    "finger on a tablet",
+    "finger on a phone",
+    "keys alone on a laptop",
+    "keys alone on a phone",
+)
+"""Every hand, and every size with the hand that is usual there; the other ways are gone in the soak."""
 LAST_CLOTH: Final = "ochre cotton"
 """The last cloth that a new project comes with."""
 
 
-@pytest.mark.parametrize("way", HANDS)
+@pytest.mark.parametrize("way", [way if way in USUAL else pytest.param(way, marks=pytest.mark.soak) for way in HANDS])
 def test_the_first_quarter_of_an_hour(window: Opener, table: RunningTable, tmp_path: Path, way: str) -> None:
     made, size = HANDS[way]
     maker = window(size=SIZES[size], touch=made is Finger, motion=True)
