@@ -30,6 +30,7 @@ def with_run(made: Plan, points: Points) -> Plan:
     return replace(made, hoopings=(replace(hooping, steps=steps),))
 
 
+@pytest.mark.no_cover
 def test_the_example_holds_together(made: Plan) -> None:
     assert accents_hold_together(made) == ()
 

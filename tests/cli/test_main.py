@@ -81,6 +81,7 @@ def test_build_makes_everything_and_tells_what_to_open(flap: tuple[Path, Result]
     assert found == {*record["files"], "build.json"}
 
 
+@pytest.mark.no_cover
 def test_two_builds_of_one_project_have_the_same_bytes(tmp_path: Path, flap: tuple[Path, Result]) -> None:
     again = tmp_path / "again"
     quiet = run("build", FLAP, "--out", again, "--quiet")
@@ -245,6 +246,7 @@ def test_items_lists_what_can_be_made() -> None:
     assert all(name in said.stdout for name in names)
 
 
+@pytest.mark.no_cover
 def test_new_writes_a_project_for_an_item_that_builds(tmp_path: Path) -> None:
     path = tmp_path / "block.toml"
     assert run("new", path, "--item", "block").exit_code == 0

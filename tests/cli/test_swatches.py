@@ -42,6 +42,7 @@ def test_it_makes_the_kinds_and_the_family_asked_for(made: tuple[Path, Result]) 
     assert (field["width"], field["height"]) == (150, 240)
 
 
+@pytest.mark.no_cover
 def test_as_json_it_names_the_folder_and_the_findings(tmp_path: Path) -> None:
     result = run("--out", tmp_path / "out", "--only", "grounds", "--kind", "dst", "--json")
     told = json.loads(result.stdout)
@@ -49,6 +50,7 @@ def test_as_json_it_names_the_folder_and_the_findings(tmp_path: Path) -> None:
     assert isinstance(told["findings"], list)
 
 
+@pytest.mark.no_cover
 def test_quiet_says_nothing_but_warnings(tmp_path: Path) -> None:
     result = run("--out", tmp_path / "out", "--only", "grounds", "--kind", "dst", "--quiet")
     assert result.exit_code == 0

@@ -38,6 +38,7 @@ def _sentences(made: Plan) -> Iterator[str]:
     yield from made.making.care
 
 
+@pytest.mark.no_cover
 def test_the_example_builds_with_nothing_worse_than_a_note() -> None:
     found = build(load(EXAMPLE).project).findings
     assert {f.code for f in found if f.severity is not Severity.NOTES} == set()
@@ -108,6 +109,7 @@ def test_it_tells_how_each_is_tacked_on() -> None:
     assert "by hand" in said and "[[panel.accents]]" in said and "dry" in said.lower() and "shape" in said
 
 
+@pytest.mark.no_cover
 def test_more_than_a_hooping_holds_goes_into_several() -> None:
     many = plan(project_of("accent", size=60, count=9))
     assert [h.key for h in many.hoopings] == ["accent-1", "accent-2", "accent-3"]

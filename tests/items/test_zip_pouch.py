@@ -89,6 +89,7 @@ def test_it_builds_without_a_blocking_finding(make: dict[str, object]) -> None:
     assert [str(f) for f in blocking(build(pouch(**make)).findings)] == []
 
 
+@pytest.mark.no_cover
 def test_a_large_pouch_builds_in_a_large_hoop() -> None:
     make: dict[str, object] = {"width": 200, "height": 150, "pieced": True, "corner": 15}
     made = build(

@@ -61,6 +61,7 @@ def test_the_search_and_the_general_matching_agree(count: int, monkeypatch: pyte
             assert length(ways, found) == pytest.approx(length(ways, least_pairs(ways)), abs=1e-6)
 
 
+@pytest.mark.no_cover
 @pytest.mark.parametrize(("count", "free"), [(120, 2), (200, 0), (121, 1), (300, 2)])
 def test_hundreds_of_places_are_paired_as_well_as_the_graph_library_pairs_them(count: int, free: int) -> None:
     """The oracle sees the ways of each place to its thirty nearest; none of a best pairing is longer than that here."""

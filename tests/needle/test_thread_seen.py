@@ -43,6 +43,7 @@ def said(one: str, two: str, silk: str) -> tuple[set[str], bool]:
     return {r["cloths"][0] for r in rows}, any(f.code == "HW607" for f in made.findings)
 
 
+@pytest.mark.no_cover
 def test_screens_and_findings_agree() -> None:
     """Nearly 200 triples of greys and earth colours, near each other as they are on a real panel."""
     draw = random.Random(7)

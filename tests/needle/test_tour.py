@@ -106,6 +106,7 @@ def test_a_tour_beats_going_to_the_nearest_each_time(count: int) -> None:
     assert travel(in_short_order(rows)) < 0.9 * travel(way)
 
 
+@pytest.mark.no_cover
 def test_more_rows_than_are_ordered_at_once() -> None:
     rows = random_rows(7, 620)
     legs = short_order(rows, (0.0, 0.0))

@@ -88,6 +88,7 @@ def frame_side(page: pdfium.PdfPage, b: Box, swatch: Swatch, dpi: float = DPI) -
     return dark_span(rendered(page, DPI, middle), 0, 0.9, dpi)
 
 
+@pytest.mark.no_cover
 @pytest.mark.parametrize(("field", "paper", "units"), KINDS)
 def test_pages_have_the_published_size_and_true_bars(field: str, paper: Paper, units: Units) -> None:
     for page in opened(card_of(field, paper, units)):
@@ -129,6 +130,7 @@ def test_a_page_at_97_percent_would_be_seen() -> None:
     assert abs(frame_side(page, b, swatch, DPI / 0.97) - swatch.size) > 5 * TRUE
 
 
+@pytest.mark.no_cover
 @pytest.mark.parametrize(("field", "paper", "units"), [*KINDS, ("60x60", "A4", "in")])
 def test_words_and_pictures_lie_on_the_page_and_not_on_each_other(field: str, paper: Paper, units: Units) -> None:
     for page in opened(card_of(field, paper, units)):
@@ -163,6 +165,7 @@ def test_every_swatch_is_named(field: str, paper: Paper, units: Units) -> None:
             assert squeezed(table[swatch.name].description) in text
 
 
+@pytest.mark.no_cover
 def test_the_names_of_the_trade_stand_beside_the_stitch_they_lead_to() -> None:
     text = squeezed("".join(texts(card_of()))).lower()
     for other, ours in OTHER_NAMES.items():
@@ -197,12 +200,14 @@ def test_figures_of_grounds_are_those_of_the_table_and_of_the_square() -> None:
         assert int(said[4]) == sum(r.count for r in swatch.runs)
 
 
+@pytest.mark.no_cover
 def test_a_card_in_inches_counts_on_four_inches() -> None:
     text = squeezed("".join(texts(card_of("100x100", "Letter", "in"))))
     assert text.count("on4inofseam") == len(SEAM_STITCHES)
     assert "8mm(5/16in)" in text
 
 
+@pytest.mark.no_cover
 def test_sheets_are_named_where_there_are_several() -> None:
     """A field of 360 by 200 mm holds all of a family."""
     several, one = (squeezed("".join(texts(card_of(*kind)))) for kind in (KINDS[1], KINDS[2]))
@@ -211,11 +216,13 @@ def test_sheets_are_named_where_there_are_several() -> None:
     assert "Sewnbythestitchfileseam-stitches:" in one and "feather,on" not in one
 
 
+@pytest.mark.no_cover
 def test_equal_sheets_give_equal_bytes_and_others_do_not() -> None:
     assert card_pdf(*sheets_of()) == card_of()
     assert card_of(weight="fine") != card_of()
 
 
+@pytest.mark.no_cover
 def test_the_card_can_be_had_in_german() -> None:
     """With every picture; names of the English trade are left out."""
     build, sheets = sheets_of()

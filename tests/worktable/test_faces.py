@@ -30,6 +30,7 @@ KINDS = {
 """Turned, pieced, of thread alone, neither, pieced but not turned in the hoop."""
 
 
+@pytest.mark.no_cover
 @pytest.mark.parametrize("example", sorted(KINDS))
 def test_every_kind_of_work_has_a_face(example: str) -> None:
     loaded = load(ROOT / "examples" / example / "project.toml")

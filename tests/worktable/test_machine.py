@@ -172,6 +172,7 @@ def test_cautions_stand_where_they_apply() -> None:
         assert ("scissors" in card["cautions"]) == trims
 
 
+@pytest.mark.no_cover
 def test_film_is_told_to_be_for_water() -> None:
     row = halt_sheets(made("tide-lace"))[0].row
     assert "film" in row["cautions"] and any("film" in c["cautions"] for c in row["cards"] if c["kind"] == "end")
@@ -201,6 +202,7 @@ def test_a_picture_runs_nothing_when_it_is_opened(client: TestClient) -> None:
     assert client.get(f"{of()}/pictures/panel/0000/panel-step-01.svg").status_code == 400
 
 
+@pytest.mark.no_cover
 def test_where_she_is_outlives_a_restart(client: TestClient, tmp_path: Path, watch: Watch) -> None:
     go(client, "1-1", come_from=BEFORE)
     watch.now += 300
@@ -235,6 +237,7 @@ def test_an_unknown_card_or_hooping_is_refused(client: TestClient) -> None:
     assert client.get(of("nothing-there")).status_code == 404
 
 
+@pytest.mark.no_cover
 def test_notes_are_kept_at_once_and_stay_when_begun_again(client: TestClient, tmp_path: Path, watch: Watch) -> None:
     go(client, "1-1", come_from=BEFORE)
     body = {"hooping": "panel", "group": "4", "text": "linen frays: cut larger"}
@@ -254,6 +257,7 @@ def change(client: TestClient, path: str, value: object) -> None:
     assert client.post(f"/api/projects/{DEMO}/edit", json=body).status_code == 200
 
 
+@pytest.mark.no_cover
 def test_she_is_told_when_the_project_changed_since_she_began(client: TestClient) -> None:
     assert not stand(client)["hoopings"]["panel"]["changed"]
     go(client, "1-1", come_from=BEFORE)
@@ -268,6 +272,7 @@ def test_she_is_told_when_the_project_changed_since_she_began(client: TestClient
     assert not row["changed"] and row["at"] == "2-1" and row["done"] == ["1-1"]
 
 
+@pytest.mark.no_cover
 def test_a_card_that_went_leads_to_the_one_before_it(client: TestClient) -> None:
     last = plan(client)["hoopings"][0]["cards"][-2]["place"]
     go(client, last, come_from=BEFORE, done=False)
@@ -276,6 +281,7 @@ def test_a_card_that_went_leads_to_the_one_before_it(client: TestClient) -> None
     assert last not in places and row["at"] in places and row["changed"]
 
 
+@pytest.mark.no_cover
 def test_another_title_or_colour_is_shown_and_alarms_nobody(client: TestClient) -> None:
     go(client, "1-1", come_from=BEFORE)
     before = plan(client)["hoopings"][0]["print"]
@@ -286,6 +292,7 @@ def test_another_title_or_colour_is_shown_and_alarms_nobody(client: TestClient) 
     assert not stand(client)["hoopings"]["panel"]["changed"]
 
 
+@pytest.mark.no_cover
 def test_another_stitch_length_moves_the_needle_and_is_told(client: TestClient) -> None:
     go(client, "1-1", come_from=BEFORE)
     change(client, "stitching.layout_run", 2.0)

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from hoopwright.pipeline import new_project
 from hoopwright.worktable.desk import Desk
 from hoopwright.worktable.room import KEPT, Room
 
 
+@pytest.mark.no_cover
 def test_only_the_projects_looked_at_lately_are_kept_at_hand(tmp_path: Path) -> None:
     room = Room(Desk(tmp_path), clock=lambda: 0.0)
     text = new_project("bookmark", "Reed", "mm", {})

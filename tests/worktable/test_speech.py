@@ -64,6 +64,7 @@ def test_the_run_sheet_is_german_and_its_numbers_are_the_same(client: TestClient
     assert client.get(f"/api/projects/{POUCH}{bulk}", headers=GERMAN).status_code == 200
 
 
+@pytest.mark.no_cover
 def test_languages_may_change_from_one_question_to_the_next(client: TestClient) -> None:
     for path in ("", "/run", "/machine", "/take"):
         english = of(client, path, **ENGLISH)
@@ -73,6 +74,7 @@ def test_languages_may_change_from_one_question_to_the_next(client: TestClient) 
         assert of(client, path) == german
 
 
+@pytest.mark.no_cover
 def test_english_is_what_the_engine_says(client: TestClient, tmp_path: Path) -> None:
     made = build(
         load(tmp_path / POUCH / "project.toml").project, dict(load(tmp_path / POUCH / "project.toml").drawings)
@@ -107,6 +109,7 @@ def test_halts_at_the_machine_are_german(client: TestClient) -> None:
     assert "the placement line" in lines  # the page has words of its own for these
 
 
+@pytest.mark.no_cover
 def test_pictures_at_the_machine_have_their_words_in_the_language_of_the_page(client: TestClient) -> None:
     plan = of(client, "/machine")
     hooping = plan["hoopings"][2]
@@ -151,6 +154,7 @@ def test_problems_of_a_project_are_german_and_show_its_settings_as_they_are(clie
     assert answer["findings"][0]["message"] == "margin ist -3 mm, muss aber mindestens 0 mm sein"
 
 
+@pytest.mark.no_cover
 def test_names_that_are_words_of_ours_stay_the_makers(client: TestClient) -> None:
     key = next(iter(of(client, "")["project"]["cloths"]))
     edited(client, f"cloths.{key}.name", "the lining")

@@ -91,6 +91,7 @@ def unpacked(data: bytes) -> dict[str, bytes]:
         return {n.removeprefix(f"{DEMO}/"): archive.read(n) for n in archive.namelist()}
 
 
+@pytest.mark.no_cover
 def test_the_zip_holds_what_the_command_writes(tmp_path: Path) -> None:
     """Byte for byte, also after the kinds, the paper and the units were chosen on the page."""
     folder = shelf(tmp_path / "demo")
@@ -108,6 +109,7 @@ def test_the_zip_holds_what_the_command_writes(tmp_path: Path) -> None:
     assert {f["name"]: f["size"] for f in row["files"]} == {n: len(d) for n, d in expected.items()}
 
 
+@pytest.mark.no_cover
 def test_german_sheets_are_the_same_from_the_page_and_the_command_whatever_the_page_speaks(
     folder: Path, tmp_path: Path
 ) -> None:
@@ -120,6 +122,7 @@ def test_german_sheets_are_the_same_from_the_page_and_the_command_whatever_the_p
     assert b"wenn alles gen\xc3\xa4ht ist" in b"".join(d for n, d in files.items() if n.endswith(".svg"))
 
 
+@pytest.mark.no_cover
 def test_the_language_of_the_page_does_not_change_english_sheets(folder: Path) -> None:
     client = table(folder)
     client.headers["accept-language"] = "de"
@@ -127,6 +130,7 @@ def test_the_language_of_the_page_does_not_change_english_sheets(folder: Path) -
     assert b"when all is sewn" in b"".join(d for n, d in files.items() if n.endswith(".svg"))
 
 
+@pytest.mark.no_cover
 def test_the_same_zip_every_time(folder: Path) -> None:
     one, other = table(folder), table(folder)
     zips = [c.get(f"{HOME}/make/{made(c)['print']}/all.zip").content for c in (one, other)]
@@ -136,6 +140,7 @@ def test_the_same_zip_every_time(folder: Path) -> None:
         assert archive.namelist() == sorted(archive.namelist())
 
 
+@pytest.mark.no_cover
 def test_the_folder_holds_what_the_command_writes(client: TestClient, folder: Path, tmp_path: Path) -> None:
     row = made(client)
     lies = client.post(f"{HOME}/make/{row['print']}/put").json()
@@ -304,6 +309,7 @@ def test_unknown_results_are_told(client: TestClient) -> None:
     assert client.post(f"{HOME}/make", json={"despite": "often"}).status_code == 422
 
 
+@pytest.mark.no_cover
 def test_only_a_few_makings_are_kept(client: TestClient, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(making, "KEPT", 1)
     first = made(client)

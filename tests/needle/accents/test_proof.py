@@ -94,6 +94,7 @@ def test_two_accents_without_a_thread_between_them_are_two_pieces() -> None:
     assert len(pieces) == 1 and pieces[0].count == 2
 
 
+@pytest.mark.no_cover
 def test_turned_and_moved_it_holds_as_before_and_in_machine_steps_too() -> None:
     """The files round to a tenth of a millimetre; what holds must not hang on less."""
     for name in MOTIFS:

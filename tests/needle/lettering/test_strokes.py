@@ -42,6 +42,7 @@ def test_round_letters_close(sign: str, closed: bool) -> None:
     assert strokes[0].closed is closed
 
 
+@pytest.mark.no_cover
 @pytest.mark.parametrize(
     ("name", "signs"),
     [("Sans-Regular.otf", SIGNS), ("Serif-Regular.ttf", SIGNS), ("Serif-Black.otf", SOME), ("Sans-It.otf", SOME)],
