@@ -223,6 +223,8 @@ def test_own_motifs_and_accents_are_shown(client: TestClient, home: Path) -> Non
     boat = client.get(f"/api/swatches/ground/drawing.svg?{HUES}")
     assert own.status_code == 200 and own.headers["content-type"].startswith("image/svg+xml")
     assert b"script" not in own.content and own.content != boat.content
+    for picture in (own, boat):
+        assert picture.headers["content-security-policy"] == "default-src 'none'; style-src 'unsafe-inline'; sandbox"
     leaf = client.get(f"/api/swatches/motif/leaf.svg?{HUES}").content
     for more in ("&lobes=7", "&fullness=0.9", "&seed=4"):
         assert client.get(f"/api/swatches/motif/leaf.svg?{HUES}{more}").content != leaf

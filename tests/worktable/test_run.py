@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from hoopwright.checks.holes import MOST
 from hoopwright.pipeline import build
 from hoopwright.project.load import load
 from hoopwright.worktable.api.run import KEPT, Sheets
+from hoopwright.worktable.speech import Speech
 from tests.worktable.tables import DEMO, ROOT, shelf, table
 
 POUCH = "quay-pouch"
@@ -100,6 +102,19 @@ def test_only_a_few_projects_are_kept() -> None:
     for number in range(KEPT):
         sheets.of(str(number + 1), made)
     assert sheets.of("0", made) is not first
+
+
+def test_what_was_said_of_a_project_that_is_let_go_is_not_kept_again() -> None:
+    loaded = load(ROOT / "examples" / DEMO / "project.toml")
+    made = build(loaded.project, dict(loaded.drawings), prove=False)
+    sheets = Sheets()
+    for say in (Speech(), Speech("de")):
+        rows = sheets.of("flap", made)
+        said = sheets.said("flap", rows, say)
+        assert json.loads(said) and sheets.said("flap", rows, say) is said
+        for other in range(KEPT):
+            sheets.of(str(other), made)
+        assert sheets.said("flap", rows, say) is not sheets.said("flap", rows, say)  # said, but not kept
 
 
 def test_holes_cut_cloth_but_no_lace(tmp_path: Path) -> None:

@@ -65,11 +65,16 @@ class Sheets:
     def said(self, name: str, sheets: tuple[Sheet, ...], say: Speech) -> bytes:
         """Return the run sheets of a project as a JSON list in the language of who asks."""
         key = name, say.language
-        kept = self._said.get(key)
-        if kept is None or kept[0] is not sheets:
-            rows = [s.row if say.language == FIRST else _packed(say.of(json.loads(s.row), SHEET)) for s in sheets]
-            kept = self._said[key] = sheets, b"[" + b", ".join(rows) + b"]"
-        return kept[1]
+        with self._lock:
+            kept = self._said.get(key)
+        if kept is not None and kept[0] is sheets:
+            return kept[1]
+        rows = [s.row if say.language == FIRST else _packed(say.of(json.loads(s.row), SHEET)) for s in sheets]
+        text = b"[" + b", ".join(rows) + b"]"
+        with self._lock:
+            if name in self._kept:
+                self._said[key] = sheets, text
+        return text
 
 
 def run_router(room: Room) -> APIRouter:
