@@ -162,3 +162,14 @@ def test_a_change_that_cannot_be_read_is_refused(client: TestClient) -> None:
     rows = [{"path": "panel.outline.width", "value": 5000}]
     wrong = client.post(f"/api/projects/{DEMO}/resize", json={"changes": rows})
     assert wrong.status_code == 422 and wrong.json()["findings"]
+
+
+@pytest.mark.parametrize(("language", "usual"), [("de", "Ausreißvlies"), ("en", "tear-away stabilizer")])
+def test_words_that_are_usual_are_told_in_the_language_of_the_page(
+    client: TestClient, language: str, usual: str
+) -> None:
+    found = client.get(f"/api/projects/{POUCH}/settings", headers={"accept-language": language}).json()
+    rows = {row["path"]: row for group in found["habits"] for row in group["rows"]}
+    assert rows["foundation.name"]["usual"] == usual
+    assert rows["foundation.batting"]["usual"] is None
+    assert rows["hoop.field"]["usual"] == "130x180", "a name of a setting is none to translate"

@@ -31,6 +31,9 @@ HALTS: Final = SHEET | {"cloth", "lies"}
 SHOWN: Final = frozenset({"title", "summary", "description"})
 """What there is to choose from: recipes, seam stitches, grounds."""
 
+WORDS: Final = frozenset({"text", "texts"})
+"""Kinds of rows in forms that words are written in."""
+
 OWN: Final = frozenset({"project"})
 """Parts of an answer that are the maker's own, and stay as they are."""
 
@@ -51,6 +54,15 @@ class Speech:
     def text(self, text: str) -> str:
         """Return a text in this language."""
         return text if self.language == FIRST else translated(text, self.language, self.names())
+
+    def rows(self, form: list[dict[str, Any]]) -> list[dict[str, Any]]:
+        """Return the rows of a form, words that are proposed in them in this language."""
+        if self.language == FIRST:
+            return form
+        return [{**row, "usual": self._proposed(row["usual"])} if row["kind"] in WORDS else row for row in form]
+
+    def _proposed(self, usual: Any) -> Any:
+        return self.text(usual) if isinstance(usual, str) else [self.text(line) for line in usual] if usual else usual
 
 
 def speech_to(request: Request) -> Speech:

@@ -29,8 +29,10 @@ def settings_router(room: Room) -> APIRouter:
     router = APIRouter(prefix="/api/projects/{name}")
 
     @router.get("/settings")
-    def settings(name: str) -> dict[str, Any]:
-        return settings_form(_loaded(room.workbook(name).page()).project)
+    def settings(name: str, say: Say) -> dict[str, Any]:
+        found = settings_form(_loaded(room.workbook(name).page()).project)
+        habits = [{**group, "rows": say.rows(group["rows"])} for group in found["habits"]]
+        return {**found, "make": say.rows(found["make"]), "habits": habits}
 
     @router.post("/resize")
     def resize(name: str, body: SizesBody, say: Say) -> dict[str, Any]:

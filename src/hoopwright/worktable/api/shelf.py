@@ -133,8 +133,7 @@ def _recipes() -> list[dict[str, Any]]:
 def _offered(recipe: dict[str, Any], say: Speech) -> dict[str, Any]:
     """Return a recipe in the maker's language, letters to begin with too."""
     said: dict[str, Any] = say.of(recipe, SHOWN)
-    form = [{**r, "usual": [say.text(x) for x in r["usual"]]} if r["kind"] == "texts" else r for r in said["form"]]
-    return {**said, "form": form}
+    return {**said, "form": say.rows(said["form"])}
 
 
 def _row(place: Place) -> dict[str, Any]:
