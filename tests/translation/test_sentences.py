@@ -273,6 +273,12 @@ def test_inches_are_called_so_after_a_number_alone(english: str, german: str) ->
     assert translated(english, "en") == english
 
 
+@pytest.mark.parametrize("value", ['"schnell"', "4 1/4", '"two words"', "[1, 2]"])
+def test_a_setting_of_another_kind_is_said_so(value: str) -> None:
+    said = translated(f"speed = {value} is not a whole number", "de")
+    assert said == f"speed = {value} ist keine ganze Zahl"
+
+
 def test_inches_stay_as_a_project_file_has_them() -> None:
     for text in ('Did you mean width = "4.25 in"?', 'Write a length such as 108, "108 mm" or "4 1/4 in"'):
         assert "Zoll" not in translated(text, "de") and " in" in translated(text, "de")

@@ -38,7 +38,7 @@ _ASIDE: Final = re.compile(r"(?<=\s)\(([^()]*)\)")
 _SIGN: Final = re.compile(
     r"[A-Z]{1,2}|mm|cm|m|in|min|s|g|h|dst|exp|jef|pec|pes|vp3|xxx|u01"  # a letter of a patch, a unit, a kind of files
     r"|[^\s\"'“]*[\w.](?:[._/\[]\w*)+\S*"  # the name of a file or of a setting
-    r"|\"[^\"]*\"|'[^']*'|\[.*\]|[\w.-]+ = .*"  # what is written so in a project file
+    r"|\"[^\"]*\"|'[^']*'|\[.*\]|[\w.-]+ = (?!.*\bis not\b).*"  # what is written so in a project file
 )
 _MEASURE: Final = re.compile(r"(?<=[0-9\ue000-\uf8ff] )(?:mm|cm|m|in|min|kB|MB)\b")
 _INCHES: Final = re.compile(r"(?<=[0-9\ue000-\uefff]\s)in\b")
