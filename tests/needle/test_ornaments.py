@@ -234,6 +234,16 @@ def test_a_seam_that_ends_on_a_plain_one_reaches_it_but_for_half_a_millimetre() 
     assert stem.path.bounds == pytest.approx((10, 0.5, 10, 39))
 
 
+def test_a_corner_of_a_patch_near_a_seam_does_not_part_its_row() -> None:
+    """A narrow wedge ends off the seam: its margin, drawn out to a point, would reach over the seam."""
+    for off in (1.0, 0.3):
+        cuts: list[Cut] = [((-50.0, 0.0), (50.0, 0.0)), ((0.0, 0.0), (12.0, 40.0)), ((off * 0.3, off), (-12.0, 40.0))]
+        patches = map_of(SQUARE, cuts)
+        number = number_at(patches, (-40.0, 0.0))
+        rows, _ = plan_ornaments(patches, panel_with(stitch="feather"), SQUARE)
+        assert next(r for r in rows if r.seam == number).path.length > 97.0
+
+
 def test_a_panel_of_one_patch_has_no_ornaments() -> None:
     assert plan(SQUARE, [], panel_with()) == ((), ())
 

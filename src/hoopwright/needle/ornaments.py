@@ -16,9 +16,10 @@ from statistics import median
 import numpy as np
 import shapely
 from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.findings import Finding
-from hoopwright.core.tolerances import DIGITS
+from hoopwright.core.tolerances import DIGITS, MERGE
 from hoopwright.core.types import Mm
 from hoopwright.needle.edge_ornament import edge_ornament
 from hoopwright.needle.junctions import drawn_back
@@ -358,21 +359,33 @@ def _clip_and_path(
     """Return the region that a row of this width must stay in, and the longest part of its seam inside.
 
     ``faces`` are the patches beside the seam, ``covers`` the decorated seams it ends on, with how far it stays off each; all
-    shapes are given as WKB. Kept, so that planning again after a small change looks only at what changed.
+    shapes are given as WKB. Kept, so that planning again after a small change looks only at what changed. The corner of a patch
+    that comes near a seam without bordering it must not part the row there: its margin is rounded, or at last left out.
     """
     beside = shapely.union_all(shapely.from_wkb(faces))
-    region = shapely.intersection(beside.buffer(-OFF_NEIGHBOURS, join_style="mitre"), shapely.from_wkb(field))
+    along = shapely.from_wkb(seam)
+    free = _free(beside.buffer(-OFF_NEIGHBOURS, join_style="mitre"), covers, field)
+    if len(_pieces(free, along)) > 1:
+        free = _free(beside.buffer(-OFF_NEIGHBOURS), covers, field)
+    if len(_pieces(free, along)) > 1:
+        free = _free(beside, covers, field)
+    best = max(_pieces(free, along), key=lambda piece: piece[1].length, default=None)
+    return (None, None) if best is None else _near(*best, width)
+
+
+def _free(room: BaseGeometry, covers: tuple[tuple[bytes, Mm], ...], field: bytes) -> BaseGeometry:
+    """Return what is left of a room inside the field and off the seams that a row ends on."""
+    region: BaseGeometry = shapely.intersection(room, shapely.from_wkb(field))
     for line, off in covers:
         region = region.difference(shapely.from_wkb(line).buffer(off, join_style="mitre"))
-    best: tuple[Polygon, LineString] | None = None
-    along = shapely.from_wkb(seam)
-    for part in shapely.get_parts(region):
-        if not isinstance(part, Polygon):
-            continue
-        for piece in shapely.get_parts(part.intersection(along)):
-            if isinstance(piece, LineString) and piece.length > (best[1].length if best else 0.0):
-                best = (part, piece)
-    return (None, None) if best is None else _near(*best, width)
+    return region
+
+
+def _pieces(region: BaseGeometry, along: BaseGeometry) -> list[tuple[Polygon, LineString]]:
+    """Return the parts of a seam inside a region, each with the part of the region round it."""
+    parts = [part for part in shapely.get_parts(region) if isinstance(part, Polygon)]
+    inside = [(part, piece) for part in parts for piece in shapely.get_parts(part.intersection(along))]
+    return [(part, piece) for part, piece in inside if isinstance(piece, LineString) and piece.length > MERGE]
 
 
 def _near(clip: Polygon, path: LineString, width: Mm) -> tuple[Polygon, LineString]:
