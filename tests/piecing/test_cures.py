@@ -19,6 +19,13 @@ BRICKS = drawn(SQUARE, ((0, 30), (60, 30)), ((20, 30), (20, 60)), ((40, 0), (40,
 QUARTERS = drawn(SQUARE, ((0, 0), (60, 60)), ((0, 60), (60, 0)))
 STAR = drawn(SQUARE, ((30, 30), (30, 60)), ((0, 0), (30, 30)), ((60, 0), (30, 30)))
 NINE = drawn(SQUARE, *(((x, 0), (x, 60)) for x in (20, 40)), *(((0, y), (60, y)) for y in (20, 40)))
+LEANT_ON = drawn(
+    box(-45, -50, 45, 50),
+    ((-45, 18), (45, 33)),
+    ((-7, 50), (5, 26.3)),
+    ((28.2, 30.2), (-12, -50)),
+    ((16, 5.8), (45, -17)),
+)  # of the cut from side to side both halves are ended on
 TWO_WINDMILLS = drawn(
     box(0, 0, 120, 60),
     *(
@@ -48,7 +55,9 @@ def test_what_cannot_be_sewn_is_cured(patches: PatchMap) -> None:
 
 
 @pytest.mark.parametrize(
-    "patches", [FOUR_SQUARES, BRICKS, QUARTERS, NINE], ids=["2x2", "brick bond", "quarters", "3x3"]
+    "patches",
+    [FOUR_SQUARES, BRICKS, QUARTERS, NINE, LEANT_ON],
+    ids=["2x2", "brick bond", "quarters", "3x3", "leant on"],
 )
 def test_what_needs_sections_is_brought_on_one_foundation(patches: PatchMap) -> None:
     assert len(sewing_order(patches).sections) > 1

@@ -26,7 +26,7 @@ from hoopwright.piecing.seam_net import members, net_of
 from hoopwright.piecing.sections import stuck_groups
 from hoopwright.piecing.shapes import PatchMap
 from hoopwright.plane.pieces import mean_width
-from hoopwright.plane.subdivision import Subdivision, bridges, subdivide
+from hoopwright.plane.subdivision import Subdivision, bridges, dangles, subdivide
 from hoopwright.project.lengths import Units, show_length
 
 MOST_CURES: Final = 4
@@ -149,7 +149,7 @@ class _Search:
 
     def faces(self, lines: Sequence[Line]) -> Subdivision | None:
         """Return the faces that lines make; None when one ends in the open or a patch is too narrow."""
-        if bridges(self.map.outline, lines):
+        if bridges(self.map.outline, lines) or dangles(self.map.outline, lines):
             return None
         try:
             plane = subdivide(self.map.outline, lines)

@@ -69,9 +69,19 @@ def subdivide(region: Polygon, segments: Iterable[tuple[Point, Point]]) -> Subdi
 
 def bridges(region: Polygon, segments: Iterable[tuple[Point, Point]]) -> tuple[LineString, ...]:
     """Return the lines that part nothing: they join two places, but the same face lies on both their sides."""
+    return _leftover(region, segments, 1)
+
+
+def dangles(region: Polygon, segments: Iterable[tuple[Point, Point]]) -> tuple[LineString, ...]:
+    """Return the lines that end in the open, inside a face."""
+    return _leftover(region, segments, 2)
+
+
+def _leftover(region: Polygon, segments: Iterable[tuple[Point, Point]], kind: int) -> tuple[LineString, ...]:
+    """Return the lines inside a region of which no face is made: 1, those that join two places; 2, those that end in the open."""
     rings = [LineString(r) for r in (region.exterior, *region.interiors)]
     work = shapely.union_all([*rings, *(LineString(s) for s in segments)], grid_size=GRID)
-    found = shapely.get_parts(shapely.polygonize_full([work])[1])
+    found = shapely.get_parts(shapely.polygonize_full([work])[kind])
     return tuple(line for line in found if region.contains(line.interpolate(0.5, normalized=True)))
 
 
