@@ -203,6 +203,18 @@ def test_a_stitch_file_of_too_many_stitches_is_refused(
     assert status == 400 and "at most 50" in said["message"]
 
 
+def test_a_motif_that_is_a_tangle_is_refused_and_found_in_a_project(client: TestClient, home: Path) -> None:
+    places = ((k * 7 % 20, k * k * 3 % 20, k * 11 % 20, k * k * k % 20) for k in range(400))
+    lines = "".join(f'<path d="M{a} {b}L{c} {d}"/>' for a, b, c, d in places)
+    data = WAVE.split(b"<path")[0] + lines.encode() + b"</svg>"
+    status, said = taken(client, "motif", "tangle.svg", data)
+    assert status == 400 and "cross each other too often" in said["message"]
+    (home / "tangle.svg").write_bytes(data)
+    page = edited(client, ("panel.grounds", {"A": {"kind": "drawing", "file": "tangle.svg"}}))
+    assert "HW396" in {f["code"] for f in page["view"]["findings"]}
+    assert client.get(f"{BASE}/beside/motif/drawing.svg?{HUES}&file=tangle.svg").status_code == 400
+
+
 def test_links_and_strange_places_are_not_told(client: TestClient, home: Path) -> None:
     (home.parent / "secret.svg").write_bytes(WAVE)
     (home / "led.svg").symlink_to(home.parent / "secret.svg")

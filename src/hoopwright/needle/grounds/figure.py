@@ -16,6 +16,7 @@ import shapely
 from numpy.typing import NDArray
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
+from scipy.spatial import cKDTree
 from shapely.affinity import translate
 from shapely.geometry import LineString
 
@@ -142,7 +143,7 @@ def _joins(pieces: NDArray[np.object_], entry: Points, width: Mm) -> NDArray[np.
     ends = shapely.get_coordinates(shapely.get_point(index, np.tile([0, -1], len(pieces))))
     goes_out = np.hypot(ends[:, 0] - entry[0] - width, ends[:, 1] - entry[1]) < 2.0 * MERGE
     ends[goes_out] = entry
-    near = np.argwhere((np.abs(ends[:, None] - ends[None]) < MERGE).all(axis=-1))
+    near = cKDTree(ends).query_pairs(MERGE, p=np.inf, output_type="ndarray")
     table = coo_array((np.ones(len(near)), (near[:, 0], near[:, 1])), shape=(len(ends), len(ends)))
     return np.asarray(connected_components(table)[1], dtype=np.intp).reshape(-1, 2)
 

@@ -12,14 +12,14 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import Any, Final
 
-import numpy as np
 import shapely
 from fontTools.pens.basePen import BasePen
 from fontTools.ttLib import TTFont
-from shapely.geometry import LineString, MultiPolygon, Polygon
+from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from hoopwright.core.errors import HoopwrightError
+from hoopwright.plane.tangle import is_tangled
 
 FLATNESS: Final = 0.0015
 """Curves are drawn by chords that leave them by at most this part of the em."""
@@ -29,9 +29,6 @@ MOST_POINTS: Final = 20_000
 
 MOST_MEETINGS: Final = 100_000
 """So many pairs of lines of a letter may lie near each other: three times its points are usual; tangled at random, 500 lines are enough."""
-
-AT_ONCE: Final = 500
-"""Lines that are looked at together."""
 
 MOST_PARTS: Final = 200
 """So many parts may a letter be put together from, parts of parts counted."""
@@ -171,24 +168,13 @@ def _filled(contours: list[list[tuple[float, float]]]) -> BaseGeometry:
     rings = [Polygon(c) for c in contours if len(c) > 2]
     if not rings:
         return MultiPolygon()
-    _check_tangle(rings)
+    if is_tangled(map(shapely.get_coordinates, rings), MOST_MEETINGS):
+        raise FontError(*TOO_MUCH)
     signs = [1.0 if r.exterior.is_ccw else -1.0 for r in rings]
     outer = signs[max(range(len(rings)), key=lambda i: rings[i].area)]
     solid = shapely.union_all([r.buffer(0) for r, s in zip(rings, signs, strict=True) if s == outer])
     holes = shapely.union_all([r.buffer(0) for r, s in zip(rings, signs, strict=True) if s != outer])
     return shapely.difference(solid, holes)
-
-
-def _check_tangle(rings: list[Polygon]) -> None:
-    """Raise FontError when too many lines of contours lie near each other: they may cross, and untangling takes time and room."""
-    rows = [shapely.get_coordinates(ring) for ring in rings]
-    ends = np.concatenate([np.stack([row[:-1], row[1:]], axis=1) for row in rows])
-    lines = np.array([LineString(line) for line in ends])
-    tree, left = shapely.STRtree(lines), MOST_MEETINGS
-    for first in range(0, len(lines), AT_ONCE):
-        left -= tree.query(lines[first : first + AT_ONCE]).shape[1]
-        if left < 0:
-            raise FontError(*TOO_MUCH)
 
 
 def _polygons(shape: BaseGeometry) -> MultiPolygon:
