@@ -282,3 +282,12 @@ def test_a_setting_of_another_kind_is_said_so(value: str) -> None:
 def test_inches_stay_as_a_project_file_has_them() -> None:
     for text in ('Did you mean width = "4.25 in"?', 'Write a length such as 108, "108 mm" or "4 1/4 in"'):
         assert "Zoll" not in translated(text, "de") and " in" in translated(text, "de")
+
+
+@pytest.mark.parametrize(
+    ("english", "german"),
+    [("Accents", "Spitzenmotive"), ("Flap", "Klappe"), ("Front", "Vorderteil"), ("Section S1", "Abschnitt S1")],
+)
+def test_hoopings_are_called_in_german_below_the_title_of_the_work(english: str, german: str) -> None:
+    """As outputs/naming.py has them: "Accents of Gate panel" is "Accents" there."""
+    assert (translated(english, "de"), left_in_english(english, "de")) == (german, 0)
