@@ -3,7 +3,7 @@ import { ask, of } from "/parts/ask.js";
 import { distance, drawnOn, sides, without } from "/parts/geometry.js";
 import { length } from "/parts/measures.js";
 import { led, meant } from "/parts/pointing.js";
-import { t } from "/parts/texts.js";
+import { t, texts } from "/parts/texts.js";
 
 const NEAR = 1; // mm: a loose end of a finding is one of our lines
 
@@ -100,8 +100,9 @@ export const DrawCures = {
     },
     sentence({ kind, letters, by }) {
       const [a, b, c = "", d = ""] = letters;
-      const rest = letters.slice(2).filter(Boolean).join(", ");
-      return t(`draw.cure.${kind}`, { a, b, c, d, e: letters[4] ?? "", rest, all: letters.join(", "), by: length(by, this.store.project.units) });
+      const listed = (some) => new Intl.ListFormat(texts.language).format([...new Set(some)].filter(Boolean));
+      const key = kind === "straighten" && a === c && b === d ? "straight" : kind;
+      return t(`draw.cure.${key}`, { a, b, c, d, e: letters[4] ?? "", rest: listed(letters.slice(2)), all: listed(letters), by: length(by, this.store.project.units) });
     },
   },
   template: `
