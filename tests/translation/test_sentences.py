@@ -291,3 +291,10 @@ def test_inches_stay_as_a_project_file_has_them() -> None:
 def test_hoopings_are_called_in_german_below_the_title_of_the_work(english: str, german: str) -> None:
     """As outputs/naming.py has them: "Accents of Gate panel" is "Accents" there."""
     assert (translated(english, "de"), left_in_english(english, "de")) == (german, 0)
+
+
+@pytest.mark.parametrize("count", range(1, 8))
+def test_all_places_where_a_setting_may_stand_are_told_in_german(count: int) -> None:
+    places = [f"[panel.part{n}]" for n in range(count)]
+    said = translated(f"width belongs {' or '.join(f'below {p}' for p in places)}", "de")
+    assert said == f"width gehört dorthin: {' oder '.join(f'unter {p}' for p in places)}"
