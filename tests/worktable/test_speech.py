@@ -167,6 +167,15 @@ def test_names_that_are_words_of_ours_stay_the_makers(client: TestClient) -> Non
     assert "the lining" in laid
 
 
+def test_a_title_of_one_word_of_ours_stays_the_makers_at_the_machine(client: TestClient) -> None:
+    edited(client, "title", "pocket")
+    said = of(client, "/machine")
+    assert (
+        said["title"] == "pocket"
+        and said["hoopings"][0]["title"] != of(client, "/machine", **ENGLISH)["hoopings"][0]["title"]
+    )
+
+
 def test_keys_are_never_words() -> None:
     row = {"cloth": "lining", "panels": [{"patches": [{"letter": "A", "cloth": "lining"}]}], "cure": "Take it out"}
     said = Speech("de").of(row, DRAFT)

@@ -10,7 +10,7 @@ from pydantic import Field
 from hoopwright.worktable.machine.asked import Asked, GoBody, HoopingBody, NoteBody, RestBody
 from hoopwright.worktable.machine.halts import Halts
 from hoopwright.worktable.machine.sharing import Sharing
-from hoopwright.worktable.speech import HALTS, Say
+from hoopwright.worktable.speech import Say
 from hoopwright.worktable.texts import FIRST, language_of
 
 Spoken = Annotated[str, Query(alias="in", max_length=8)]
@@ -38,7 +38,7 @@ def machine_router(halts: Halts, sharing: Sharing) -> APIRouter:
 
     @router.get(of)
     def plan(name: str, say: Say) -> dict[str, Any]:
-        return say.of(halts.plan(name), HALTS)
+        return halts.told(name, say)
 
     @router.get(f"{of}/stand")
     def stand(name: str) -> dict[str, Any]:

@@ -32,7 +32,7 @@ from hoopwright.worktable.machine.notes import (
     visit,
 )
 from hoopwright.worktable.room import Room
-from hoopwright.worktable.speech import names_of
+from hoopwright.worktable.speech import HALTS, Speech, names_of
 
 KEPT: Final = 3
 """Projects whose halts are kept at hand."""
@@ -75,6 +75,11 @@ class Halts:
             "blocked": build.blocked,
             "hoopings": [{**c.row, "print": c.print} for c in courses],
         }
+
+    def told(self, name: str, say: Speech) -> dict[str, Any]:
+        """Return ``plan`` in the language of who asks; the project's title is the maker's own, whatever it is. Raises like ``plan``."""
+        plan = self.plan(name)
+        return {**say.of(plan, HALTS), "title": plan["title"]}
 
     def names(self, name: str) -> tuple[str, ...]:
         """Return the names in a project that are the maker's own. Raises like ``plan``."""

@@ -29,7 +29,7 @@ from hoopwright.worktable.guard import App, Guard, Message, Receive, Send
 from hoopwright.worktable.machine.asked import MOST_BYTES, GoBody, HoopingBody, NoteBody, RestBody
 from hoopwright.worktable.machine.door import Door
 from hoopwright.worktable.machine.halts import Halts
-from hoopwright.worktable.speech import FOUND, HALTS, Speech
+from hoopwright.worktable.speech import FOUND, Speech
 from hoopwright.worktable.texts import FIRST, NAMES, language_of, words
 from hoopwright.worktable.workbook import GoneError
 
@@ -147,7 +147,7 @@ class _Pages:
             Route("/parts/{file}", _part),
             Route("/fonts/{file}", _font),
             Route("/words/{language}", _words),
-            Route("/machine", _asked(lambda say: say.of(halts.plan(name), HALTS), lambda: halts.names(name))),
+            Route("/machine", _asked(lambda say: halts.told(name, say), lambda: halts.names(name))),
             Route("/machine/stand", _asked(lambda _: halts.stand(name))),
             *(Route(f"/machine/{path}", _posted(kind, work), methods=["POST"]) for path, kind, work in posts),
             Route("/machine/pictures/{key}/{print_}/{file}", self.picture),
