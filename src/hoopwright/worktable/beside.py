@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import re
 import threading
+import unicodedata
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from pathlib import Path, PurePosixPath
@@ -106,7 +107,8 @@ def read_beside(home: Path, kind: Kind, name: str) -> bytes:
 
 def plain_name(called: str, ending: str) -> str:
     """Return a name of plain letters made from what a file is called, with its ending."""
-    stem = PurePosixPath(called.replace("\\", "/")).stem.lower()
+    stem = unicodedata.normalize("NFKD", PurePosixPath(called.replace("\\", "/")).stem)
+    stem = stem.encode("ascii", "ignore").decode().lower()
     return (re.sub(r"[^a-z0-9]+", "-", stem).strip("-")[:LONGEST].strip("-") or "file") + ending
 
 
