@@ -4,7 +4,7 @@ import { t } from "/parts/texts.js";
 
 /** Endings that a browser may offer, and how large a file may be (bytes). */
 export const FILES = {
-  stitches: { accept: ".dst,.exp,.jef,.pec,.pes,.u01,.vp3,.xxx", most: 10e6 },
+  stitches: { accept: ".dst,.exp,.jef,.pec,.pes,.u01,.vp3,.xxx", most: 3e6 },
   font: { accept: ".ttf,.otf", most: 11e6 },
   motif: { accept: ".svg", most: 2e6 },
 };
