@@ -264,6 +264,12 @@ def test_assembly_goes_on_with_the_last_hooping() -> None:
     assert not said["moments"][turn]["hooped"] and said["moments"][0]["hooped"]
 
 
+def test_asked_again_it_is_the_same() -> None:
+    """A browser keeps what it was sent by a print of the whole sheet."""
+    first = json.dumps(run_sheet(made("tide-mill-flap"), "panel"))
+    assert json.dumps(run_sheet(made("tide-mill-flap"), "panel")) == first
+
+
 def test_each_different_view_is_sent_once_and_all_stays_small() -> None:
     for name, key in CASES:
         said = sheet(name, key)

@@ -44,6 +44,7 @@ class Views:
         self.surfaces: list[dict[str, Any]] = []
         self._numbers: dict[tuple[str, bool, Placing], int] = {}
         self._known: dict[tuple[Layer, ...], int] = {}
+        self._left: dict[tuple[tuple[Layer, ...], bytes], int] = {}
         self._tables: dict[tuple[Layer, ...], Columns] = {}
         self.laces = dict(_laces(plan, hooping))
         """The accents that are laid, by their names."""
@@ -62,7 +63,10 @@ class Views:
 
     def without(self, stack: Stack, moved: NDArray[np.bool_]) -> int:
         """Return the number of the view of a stack without some of its layers."""
-        return self._add(_only(self.table(stack), ~moved))
+        key = stack.layers, moved.tobytes()
+        if key not in self._left:
+            self._left[key] = self._add(_only(self.table(stack), ~moved))
+        return self._left[key]
 
     def alone(self, stack: Stack, moved: NDArray[np.bool_], side: Side) -> list[dict[str, Any]]:
         """Return the rows of some layers of a stack alone."""
