@@ -57,6 +57,16 @@ def test_a_slower_window_is_told_and_spoils_nothing(book: Workbook) -> None:
     assert title(book) == "Mine"
 
 
+def test_what_holds_already_is_asked_for_again_without_harm(book: Workbook) -> None:
+    """A page that is loaded anew before it hears of its change sends it once more."""
+    base = book.page().version
+    first = book.edit(base, [Change("title", "Mine"), Change("machine.speed", 700)], "renamed")
+    again = book.edit(base, [Change("title", "Mine"), Change("machine.speed", 700)], "renamed")
+    assert (again.version, again.text, again.undo) == (first.version, first.text, "renamed")
+    with pytest.raises(OtherWindowError):
+        book.edit(base, [Change("title", "Mine"), Change("machine.speed", 800)], "both")
+
+
 def test_a_change_in_a_text_editor_becomes_a_version(book: Workbook) -> None:
     base = book.page().version
     book.file.write_text(book.file.read_text(encoding="utf-8").replace("Tide mill flap", "By hand"), encoding="utf-8")

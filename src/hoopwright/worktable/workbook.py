@@ -139,13 +139,16 @@ class Workbook:
             return self.page()
 
     def _apart(self, base: int, now: Version, changes: Sequence[Change]) -> bool:
-        """Whether all that was changed since the version ``base`` lies elsewhere than the changes, which may then be made too."""
+        """Whether all that was changed since the version ``base`` lies elsewhere than the changes, which may then be made too.
+
+        A change that holds already is no other: a page that was left before it heard so asks for it again.
+        """
         before = version_of(self.history.versions(), base)
         if before is None:
             return False
         with contextlib.suppress(tomllib.TOMLDecodeError, ValueError, RecursionError):
             then, is_ = tomllib.loads(before.text), tomllib.loads(now.text)
-            return all(_at(then, c.path) == _at(is_, c.path) for c in changes)
+            return all(_at(is_, c.path) in (_at(then, c.path), c.value) for c in changes)
         return False
 
     def tried(self, changes: Sequence[Change]) -> tuple[Loaded, Build]:
