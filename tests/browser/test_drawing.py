@@ -226,3 +226,31 @@ def test_the_tool_stays_in_the_hand_and_nothing_jumps(window: Opener, table: Run
         maker.quiet()
         expect(maker.page.locator(".findings.open")).to_have_count(0)
         assert maker.board().bounding_box() == standing
+
+
+COVERED = """() => new Promise((told) => requestAnimationFrame(() => requestAnimationFrame(() => {
+  const at = document.activeElement, box = at.getBoundingClientRect(), bar = document.querySelector(".totals").getBoundingClientRect();
+  const under = !at.closest(".totals") && box.height < bar.top && box.bottom > bar.top + 1;
+  told(under ? at.getAttribute("aria-label") ?? at.textContent : "");
+})))"""
+"""What has the focus and lies under the totals, though there is room for it above them."""
+
+
+def test_keys_come_to_nothing_that_lies_under_the_totals_and_the_focus_is_not_lost(
+    window: Opener, table: RunningTable
+) -> None:
+    maker = window(size=(640, 400))
+    maker.go("draw", table.put("spring-tide-panel"))
+    expect(maker.cuts().first).to_be_visible(timeout=BUSY)
+    maker.quiet()
+    maker.button("draw.move").focus()
+    found = []
+    for _ in range(30):
+        maker.page.keyboard.press("Tab")
+        found.append(maker.page.evaluate(COVERED))
+    assert not any(found), found
+    there = maker.cuts().count()
+    maker.cuts().first.focus()
+    maker.button("draw.remove").press("Enter")
+    expect(maker.cuts()).not_to_have_count(there)
+    expect(maker.button("draw.move")).to_be_focused()

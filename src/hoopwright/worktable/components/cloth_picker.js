@@ -14,7 +14,8 @@ export const ClothPicker = {
     this.at = this.found.findIndex((r) => r.name === this.now);
   },
   mounted() {
-    this.$refs.words.focus({ preventScroll: true });
+    // By finger the pictures come first: the field for words would bring up a keyboard over them.
+    (matchMedia("(pointer: coarse)").matches ? this.$refs.grid : this.$refs.words).focus({ preventScroll: true });
     this.$el.scrollIntoView({ block: "nearest" });
     this.fit();
     this.reveal();

@@ -206,8 +206,13 @@ export const Draw = {
       const rim = sides(this.panel.outline);
       this.chosen = null;
       const ordered = this.field === "cuts";
+      this.$nextTick(this.holdFocus);
       if (ordered && (await this.put(what, without(this.saved, index, rim, true), true, true))) return;
       await this.put(what, without(this.saved, index, rim, false), true, false, "lines");
+    },
+    /** What had the focus went away with its cut: keys go on at the tool in the hand. */
+    holdFocus() {
+      if (document.activeElement === document.body) this.$refs.tools.querySelector('[aria-pressed="true"]')?.focus();
     },
     /**
      * Save strokes if they make pieces; with `carry` pieces and seams keep what they have where letters change.
@@ -287,7 +292,7 @@ export const Draw = {
   template: `
   <section class="draw" v-if="panel" :aria-label="t('frame.draw')">
     <div class="draw-top" :style="{ '--room': room + 'px' }">
-      <div class="draw-tools row" role="toolbar" :aria-label="t('draw.tools')">
+      <div ref="tools" class="draw-tools row" role="toolbar" :aria-label="t('draw.tools')">
         <button v-for="k in tools" :key="k" class="plain" :aria-pressed="tool === k" @click="pick(k)">{{ t("draw." + k) }}</button>
         <button v-if="!byHand" class="plain" @click="unbind">{{ t("draw.unbind") }}</button>
         <button v-if="sheet && sheet.shown" class="plain" :aria-pressed="tool === 'sketch'" @click="pick(tool === 'sketch' ? 'move' : 'sketch')">{{ t("draw.sketch.move") }}</button>
@@ -297,7 +302,7 @@ export const Draw = {
           <button class="plain" :aria-label="t('draw.zoom.out')" :title="t('draw.zoom.out')" :disabled="!near" @click="$refs.board.zoom(1 / 1.4)">−</button>
           <button class="plain lens-all" :disabled="!near" @click="$refs.board.showAll()">{{ t("draw.zoom.all") }}</button>
         </span>
-        <div class="hints"><p v-for="k in hints" :key="k" class="quiet hint" :class="{ shown: k === hint }">{{ t("draw." + k + ".hint") }}</p></div>
+        <div class="hints"><p v-for="k in hints" :key="k" class="quiet hint" :class="{ shown: k === hint }">{{ t("draw." + k + ".hint") }}<span v-if="k === 'cut'" class="by-keys"> {{ t("draw.cut.keys") }}</span></p></div>
       </div>
       <Board ref="board" :store="store" :panel="panel" :strokes="strokes" :led="led" :tool="tool" :snap="snap" :kept="kept" :sheet="sheet" :marks="marks" v-model:chosen="chosen" v-model:patch="patch"
         @drag="drag" @drop="drop" @add="add" @remove="remove" @mark="mark" @lay="lay" @near="near = $event" />

@@ -3,6 +3,7 @@ import { defineAsyncComponent, markRaw } from "vue";
 import { openProject } from "/parts/store.js";
 import { loadTexts, t, texts } from "/parts/texts.js";
 import { Findings } from "/parts/findings.js";
+import { keepClear } from "/parts/focus_clear.js";
 import { FrameTitle } from "/parts/frame_title.js";
 import { Habits } from "/parts/habits.js";
 import { Help } from "/parts/help.js";
@@ -72,11 +73,13 @@ export const Table = {
     this.shine();
     window.addEventListener("popstate", this.back);
     window.addEventListener("keydown", this.key);
+    document.addEventListener("focusin", keepClear);
     await this.open();
   },
   unmounted() {
     window.removeEventListener("popstate", this.back);
     window.removeEventListener("keydown", this.key);
+    document.removeEventListener("focusin", keepClear);
     this.store?.close();
   },
   computed: {
