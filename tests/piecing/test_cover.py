@@ -182,3 +182,8 @@ def test_errors_fill_the_disc_and_the_turns_evenly() -> None:
 def test_the_same_seed_draws_the_same_errors() -> None:
     assert (draw_errors(1, 1, 100, 9).shifts == draw_errors(1, 1, 100, 9).shifts).all()
     assert (draw_errors(1, 1, 100, 9).shifts != draw_errors(1, 1, 100, 10).shifts).any()
+
+
+def test_errors_that_are_kept_cannot_be_changed() -> None:
+    errors = draw_errors(2.0, 1.0, 10, 3)
+    assert not errors.shifts.flags.writeable and not errors.turns.flags.writeable

@@ -63,7 +63,10 @@ def needlework(hooping: Hooping) -> Needlework:
     step = np.repeat(np.array([k for k, _ in runs], dtype=np.intp), counts)
     first = np.flatnonzero(run[1:] == run[:-1])
     ways = at[first + 1] - at[first]
-    return Needlework(hooping, at, step, run, different(at), first, np.hypot(ways[:, 0], ways[:, 1]))
+    tables = at, step, run, different(at), first, np.hypot(ways[:, 0], ways[:, 1])
+    for table in tables:
+        table.setflags(write=False)
+    return Needlework(hooping, *tables)
 
 
 def different(at: Points) -> NDArray[np.intp]:

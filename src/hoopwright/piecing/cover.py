@@ -77,7 +77,10 @@ def draw_errors(shift: Mm, turn: Degrees, trials: int, seed: int) -> Errors:
     way = dice.random(trials) * 2.0 * math.pi
     limit = math.radians(turn)
     turns = (dice.random(trials) * 2.0 - 1.0) * limit
-    return Errors(np.column_stack([length * np.cos(way), length * np.sin(way)]), turns, shift, limit)
+    shifts = np.column_stack([length * np.cos(way), length * np.sin(way)])
+    for array in (shifts, turns):
+        array.setflags(write=False)  # they are kept from plan to plan
+    return Errors(shifts, turns, shift, limit)
 
 
 def cover_of(cloth: Polygon, needed: Needed, pivot: Point, errors: Errors) -> Cover:
