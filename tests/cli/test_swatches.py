@@ -1,9 +1,11 @@
 from __future__ import annotations
 
+import io
 import json
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from typer.testing import CliRunner, Result
 
 from hoopwright.cli.main import app
@@ -42,7 +44,17 @@ def test_it_makes_the_kinds_and_the_family_asked_for(made: tuple[Path, Result]) 
     assert (field["width"], field["height"]) == (150, 240)
 
 
+@pytest.fixture
+def unpainted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leave the pictures white, which take most of the time and say nothing."""
+    white = io.BytesIO()
+    Image.new("RGB", (8, 8), "white").save(white, "PNG")
+    for name in ("entries", "pictures"):
+        monkeypatch.setattr(f"hoopwright.outputs.swatches.{name}.cloth_png", lambda *_: white.getvalue())
+
+
 @pytest.mark.no_cover
+@pytest.mark.usefixtures("unpainted")
 def test_as_json_it_names_the_folder_and_the_findings(tmp_path: Path) -> None:
     result = run("--out", tmp_path / "out", "--only", "grounds", "--kind", "dst", "--json")
     told = json.loads(result.stdout)
@@ -51,6 +63,7 @@ def test_as_json_it_names_the_folder_and_the_findings(tmp_path: Path) -> None:
 
 
 @pytest.mark.no_cover
+@pytest.mark.usefixtures("unpainted")
 def test_quiet_says_nothing_but_warnings(tmp_path: Path) -> None:
     result = run("--out", tmp_path / "out", "--only", "grounds", "--kind", "dst", "--quiet")
     assert result.exit_code == 0

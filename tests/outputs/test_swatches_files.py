@@ -76,7 +76,8 @@ def test_an_earlier_folder_is_replaced_and_a_foreign_one_left_alone(tmp_path: Pa
     assert told == ["stitches", "pictures", "card"]
     (out / "mine.txt").write_text("mine")
     with pytest.raises(OutputError, match=r"mine\.txt"):
-        write_swatches(out, kinds=("dst",), only="grounds")
+        write_swatches(out, kinds=("dst",), only="grounds", tell=told.append)
+    assert told == ["stitches", "pictures", "card"], "it is told before anything is made"
     assert (out / "mine.txt").read_text() == "mine"
 
 

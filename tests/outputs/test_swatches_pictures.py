@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import io
+from functools import cache
 from xml.etree import ElementTree
 
 import numpy as np
@@ -9,22 +10,26 @@ from PIL import Image
 
 from hoopwright.core.colour import channels_of
 from hoopwright.items.swatches.wish import MARKS, SWATCHES, THREADS
-from hoopwright.outputs.swatches.pictures import AROUND, SCALE, sheet_drawing, sheet_pictures, sheet_png
+from hoopwright.outputs.swatches.pictures import AROUND, SCALE, sheet_drawing, sheet_pictures
 from tests.outputs.swatch_builds import sheets_of
 
 KEYS = [h.key for h in sheets_of()[0].plan.hoopings]
 
 
+@cache
+def drawn() -> dict[str, bytes]:
+    return sheet_pictures(sheets_of()[1])
+
+
 def test_every_sheet_has_both_pictures() -> None:
-    _, sheets = sheets_of()
-    assert set(sheet_pictures(sheets)) == {f"{k}.{end}" for k in KEYS for end in ("png", "svg")}
+    assert set(drawn()) == {f"{k}.{end}" for k in KEYS for end in ("png", "svg")}
 
 
 @pytest.mark.parametrize("key", KEYS)
 def test_the_drawing_is_true_to_size_and_has_every_run(key: str) -> None:
     _, sheets = sheets_of()
     drawing = sheet_drawing(sheets, key)
-    svg = ElementTree.fromstring(sheet_pictures(sheets)[f"{key}.svg"])
+    svg = ElementTree.fromstring(drawn()[f"{key}.svg"])
     assert svg.get("width") == f"{round(drawing.width, 3):g}mm"
     lines = [p for p in svg.iter("{http://www.w3.org/2000/svg}path") if p.get("fill") == "none"]
     hooping = next(h for h in sheets.plan.hoopings if h.key == key)
@@ -35,7 +40,7 @@ def test_the_drawing_is_true_to_size_and_has_every_run(key: str) -> None:
 def test_thread_lies_in_the_picture_where_it_is_sewn(key: str) -> None:
     """Along every stitch of the second thread the picture is dark and bluish, away from all stitches it is cloth."""
     _, sheets = sheets_of()
-    with Image.open(io.BytesIO(sheet_png(sheets, key))) as image:
+    with Image.open(io.BytesIO(drawn()[f"{key}.png"])) as image:
         pixels = np.asarray(image.convert("RGB"), dtype=float)
         assert image.info["dpi"][0] == pytest.approx(SCALE * 25.4, rel=1e-3)
     left, _, _, top = sheet_drawing(sheets, key).extent

@@ -71,7 +71,7 @@ def put_folder(files: Mapping[str, bytes], target: Path, otherwise: str = OTHERW
     temporary: Path | None = None
     try:
         target = Path(os.path.realpath(target))
-        _refuse_foreign(target, otherwise)
+        refuse_foreign(target, otherwise)
         target.parent.mkdir(parents=True, exist_ok=True)
         temporary = Path(tempfile.mkdtemp(prefix=".hoopwright-", dir=target.parent))
         new = temporary / "new"
@@ -102,7 +102,8 @@ def _swap(new: Path, target: Path, old: Path) -> None:
         raise
 
 
-def _refuse_foreign(target: Path, otherwise: str) -> None:
+def refuse_foreign(target: Path, otherwise: str = OTHERWISE) -> None:
+    """Raise OutputError for a folder that holds anything but an earlier build; see ``put_folder``."""
     if not target.exists():
         return
     if not target.is_dir():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -18,7 +19,7 @@ from hoopwright.estimate.findings import estimate_findings
 from hoopwright.items.swatches.sheets import swatch_sheets
 from hoopwright.items.swatches.wish import FAMILIES, Family, Paper, SwatchWish, Weight
 from hoopwright.outputs.bundle import bundle
-from hoopwright.outputs.folder import Lying, put_file, put_folder, what_lies
+from hoopwright.outputs.folder import Lying, put_file, put_folder, refuse_foreign, what_lies
 from hoopwright.outputs.machine.facts import StitchFacts, facts
 from hoopwright.outputs.naming import hooping_title
 from hoopwright.outputs.swatches.writing import swatch_files
@@ -118,6 +119,8 @@ def write_swatches(
     out the other family. Raises HoopwrightError for a field that no hoop has or an unknown kind, BlockedError for one too small for a swatch, OutputError when the folder cannot be
     written.
     """
+    with contextlib.suppress(OSError):  # what else is wrong with the folder is told when it is written
+        refuse_foreign(folder)
     tell("stitches")
     sheets = swatch_sheets(
         SwatchWish(field, kinds, units, paper, weight, FAMILIES if only is None else (only,), language)
