@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { addChanges, firstWords, grown, isSame, level, linesOf, middleOf, modelOf, onBoard, putChanges, removeChanges, roomFor, seenFrom, sizedBy, sizedTo, thingAt, things, threadsWith, turnedTo, writtenAt } from "/parts/laid.js";
+import { addChanges, firstWords, fitting, grown, isSame, level, linesOf, middleOf, modelOf, onBoard, putChanges, removeChanges, roomFor, seenFrom, sizedBy, sizedTo, thingAt, things, threadsWith, turnedTo, writtenAt } from "/parts/laid.js";
 import { toHoop } from "/parts/geometry.js";
 
 const panel = (more = {}) => ({ lettering: [], placed: [], accents: [], ...more });
@@ -111,4 +111,15 @@ test("something new is laid on the chosen piece, or where there is room and noth
   assert.deepEqual(at(null, 3, 20), [20, 10]);
   assert.deepEqual(roomFor({ ...board, laid: [{ at: [18, 12] }] }, null, 1, 20).at, [-20, 10]);
   assert.deepEqual(roomFor(board, null, 1, 60), { at: [0, 0], wide: 90, high: 20 });
+});
+
+test("letters that are new stand off slanted edges as well", () => {
+  const square = [[-30, -30], [30, -30], [30, 30], [-30, 30]];
+  assert.equal(fitting(square, [0, 0], 60, 3, 5), 49);
+  assert.equal(fitting(square, [0, 0], 40.5, 3, 5), 40);
+  const slanted = [[-30, -10], [30, -10], [30, 10], [-10, 10]]; // at the height of the middle it begins at x = -20
+  const wide = fitting(slanted, [5, 0], 50, 3, 2);
+  const corner = [5 - wide / 2 - 2, wide / 6 + 2];
+  assert.ok(wide < 40 && corner[0] > -20 + corner[1], `${wide}`);
+  assert.equal(fitting(square, [0, 0], 60, 3, 40), 0);
 });

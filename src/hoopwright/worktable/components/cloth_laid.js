@@ -1,7 +1,7 @@
 // What is laid or sewn on the panel: a list of it, something to add, and the form of what is chosen.
 import { showing } from "/parts/cloth_colours.js";
 import { inside } from "/parts/geometry.js";
-import { addChanges, firstWords, isSame, middleOf, modelOf, putChanges, removeChanges, roomFor, things, writtenAt } from "/parts/laid.js";
+import { addChanges, firstWords, fitting, isSame, middleOf, modelOf, putChanges, removeChanges, roomFor, things, writtenAt } from "/parts/laid.js";
 import { filesBeside, FILES, takeIn } from "/parts/laid_files.js";
 import { LaidAccent } from "/parts/laid_accent.js";
 import { LaidLetters } from "/parts/laid_letters.js";
@@ -13,6 +13,7 @@ import { t } from "/parts/texts.js";
 
 const FORMS = { lettering: "LaidLetters", placed: "LaidStitches", accents: "LaidAccent" };
 const WIDEST = 60; // mm of letters that are new
+const OFF = 5; // mm from the edges of a piece: half the width of a seam stitch, and a little
 const PART = 0.8; // of the room there is on a piece
 const FLAT = 3; // so much wider than high are letters
 const FIRST = "leaf";
@@ -98,7 +99,8 @@ export const ClothLaid = {
     },
     addLetters() {
       const room = roomFor(this.panel, this.letter, FLAT, LEAST);
-      const width = Math.round(Math.max(LEAST, Math.min(WIDEST, room.wide * PART)));
+      const area = this.panel.patches.find((p) => p.letter === room.letter)?.area ?? this.panel.outline;
+      const width = Math.round(Math.max(LEAST, fitting(area, room.at, Math.min(WIDEST, room.wide * PART), FLAT, OFF)));
       this.add("lettering", { lines: [firstWords(this.project.title, Math.floor(width / SIGN))], width, thread: this.threadOn(room.at) }, room);
     },
     addAccent() {

@@ -1,6 +1,6 @@
 // What is laid or sewn on a panel: letters, stitch files, accents. What to write into the project file when one is added, moved,
 // turned, sized or taken away. Places are [x, y] in mm, y up. Pure, no page.
-import { across, distance, toFile } from "/parts/geometry.js";
+import { across, distance, inside, toFile } from "/parts/geometry.js";
 
 /** @typedef {import("/parts/geometry.js").Place} Place */
 /** @typedef {import("/parts/geometry.js").Frame} Frame */
@@ -151,6 +151,18 @@ export function roomFor({ outline, patches, laid = [] }, letter, flat, least) {
   const much = (/** @type {{ wide: number, high: number }} */ room) => Math.min(room.wide, flat * room.high);
   const free = rooms.filter((room) => much(room) >= least && laid.every((row) => Math.hypot(row.at[0] - room.at[0], row.at[1] - room.at[1]) > APART));
   return free.sort((a, b) => much(b) - much(a))[0] ?? roomAt(outline, [0, 0]);
+}
+
+/** How wide something may be, at most `wide`, `flat` times as wide as it is high, to stand off the edges of a ring: seam stitches lie there.
+ * @param {Place[]} ring @param {Place} at @param {number} wide @param {number} flat @param {number} off mm */
+export function fitting(ring, at, wide, flat, off) {
+  const stands = (/** @type {number} */ w) => {
+    const [x, y] = [w / 2 + off, w / flat / 2 + off];
+    return [[-x, -y], [x, -y], [x, y], [-x, y], [0, y], [0, -y]].every(([dx, dy]) => inside(ring, [at[0] + dx, at[1] + dy]));
+  };
+  let least = Math.floor(wide);
+  while (least > 0 && !stands(least)) least -= 1;
+  return least;
 }
 
 /** How wide and how high something may be whose middle lies at a place within a ring. @param {Place[]} ring @param {Place} at */
