@@ -7,6 +7,13 @@ import { t, texts, tn } from "/parts/texts.js";
 export const Totals = {
   props: { store: Object },
   data: () => ({ open: false }),
+  mounted() {
+    this.tabbed = false; // the last key in them was Tab
+    window.addEventListener("keydown", this.key, true);
+  },
+  unmounted() {
+    window.removeEventListener("keydown", this.key, true);
+  },
   computed: {
     totals() {
       return (this.store.tried ?? this.store.view)?.totals ?? null;
@@ -67,6 +74,25 @@ export const Totals = {
     sides([width, height]) {
       return sides([width, height], this.units);
     },
+    /** Opened with keys, what opens has the focus: it is read on with the arrows. @param {MouseEvent} event */
+    toggle(event) {
+      this.open = !this.open;
+      if (this.open && event.detail === 0) this.$nextTick(() => this.$refs.full?.focus());
+    },
+    /** Escape puts them away, wherever the focus is; what lies over the page goes before what the screen does with the key. @param {KeyboardEvent} event */
+    key(event) {
+      if (event.key !== "Escape" || !this.open || document.querySelector("dialog[open]")) return;
+      event.preventDefault();
+      event.stopPropagation();
+      if (this.$el.contains(document.activeElement)) this.$refs.more?.focus();
+      this.open = false;
+    },
+    /** Keys that go on beyond them would come to what they lie over. @param {FocusEvent} event */
+    left(event) {
+      const to = /** @type {Element | null} */ (event.relatedTarget);
+      if (this.tabbed && to && !this.$el.contains(to)) this.open = false;
+      this.tabbed = false;
+    },
     /** Times rest on the machine's speed, cloth on how it is cut: the settings of both are a press away. */
     habits() {
       this.open = false;
@@ -83,8 +109,8 @@ export const Totals = {
     },
   },
   template: `
-  <footer class="totals" :aria-label="t('totals.title')" @keydown.esc="open = false">
-    <div v-if="open && totals" id="totals-full" class="totals-full" tabindex="0" role="group" :aria-label="t('totals.more')">
+  <footer class="totals" :aria-label="t('totals.title')" @keydown="tabbed = $event.key === 'Tab'" @focusout="left">
+    <div v-if="open && totals" ref="full" id="totals-full" class="totals-full" tabindex="0" role="group" :aria-label="t('totals.more')">
       <dl class="totals-lesser"><div v-for="row in rows.filter((r) => r.lesser)" :key="row.key" :class="[row.key, { least: row.least }]"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
       <section>
         <h3>{{ t("totals.threads") }}</h3>
@@ -99,7 +125,7 @@ export const Totals = {
     </div>
     <div class="totals-strip">
       <dl><div v-for="row in rows" :key="row.key" :class="[row.key, { lesser: row.lesser, least: row.least }]"><dt>{{ t("totals." + row.key) }}</dt><dd>{{ row.value }}</dd></div></dl>
-      <button v-if="totals" class="plain totals-more" :aria-expanded="open" aria-controls="totals-full" @click="open = !open">{{ t("totals.more") }}<span class="turn" aria-hidden="true"></span></button>
+      <button v-if="totals" ref="more" class="plain totals-more" :aria-expanded="open" aria-controls="totals-full" @click="toggle">{{ t("totals.more") }}<span class="turn" aria-hidden="true"></span></button>
       <p v-if="saved" class="saved" :class="{ waiting: saved === 'totals.waiting' }">{{ t(saved) }}</p>
     </div>
   </footer>`,
