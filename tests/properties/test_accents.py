@@ -46,7 +46,7 @@ def thickest(wish: AccentWish) -> float:
     return float(thread_map(Hooping("accent", "Accent", "accent", 0, (step,))).thread.max())
 
 
-@settings(max_examples=8)
+@settings(max_examples=5)
 @given(wishes())
 def test_an_accent_that_is_not_refused_holds_together(wish: AccentWish) -> None:
     holds(wish)

@@ -115,7 +115,7 @@ def check_everything(seed: int) -> None:
 
 
 @given(SEEDS)
-@settings(max_examples=150, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(max_examples=90, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 def test_random_maps_agree_with_brute_force(seed: int) -> None:
     check_everything(seed)
 

@@ -89,7 +89,7 @@ def _stays(stack: Stack, half: Half) -> bool:
     return not regions or bool(np.abs(shapely.total_bounds(regions)).max() < SIZE - 1)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(rows_of_operations)
 def test_counts_thickness_and_what_shows_agree(operations: list[tuple]) -> None:  # type: ignore[type-arg]
     stack, model = carried_out(operations)
@@ -117,7 +117,7 @@ def _chosen(model: Columns, inside: NDArray[np.bool_]) -> list[list[tuple[str, b
     return [column for column, chosen in zip(model.at.values(), inside, strict=True) if chosen]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(rows_of_operations, st.integers(-12, 11), st.integers(-14, 0), st.integers(1, 14))
 def test_what_a_line_catches_agrees(operations: list[tuple], row: int, start: int, end: int) -> None:  # type: ignore[type-arg]
     stack, model = carried_out(operations)

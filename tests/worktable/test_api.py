@@ -210,7 +210,7 @@ PLACES = (
 )
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@settings(max_examples=30, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
 @given(st.sampled_from(PLACES), JSON)
 def test_any_value_at_any_place_is_taken_or_refused_never_a_failure(client: TestClient, path: str, value: Any) -> None:
     body = json.dumps({"base": page(client)["version"], "what": "x", "changes": [{"path": path, "value": value}]})
