@@ -115,6 +115,9 @@ export const Draw = {
     hints() {
       return [...(this.byHand ? ["move", "cut"] : ["rule"]), ...(this.sheet?.shown ? ["sketch", "mark"] : [])];
     },
+    cutChosen() {
+      return this.byHand && this.chosen !== null && Boolean(this.strokes[this.chosen]);
+    },
     hint() {
       return this.hints.includes(this.tool) ? this.tool : this.hints[0];
     },
@@ -210,6 +213,12 @@ export const Draw = {
       if (ordered && (await this.put(what, without(this.saved, index, rim, true), true, true))) return;
       await this.put(what, without(this.saved, index, rim, false), true, false, "lines");
     },
+    /** On a narrow window the chosen cut's numbers lie below the board. */
+    toNumbers() {
+      const form = this.$refs.numbers.$el;
+      form.querySelector("input").focus({ preventScroll: true });
+      form.scrollIntoView({ block: "center" });
+    },
     /** What had the focus went away with its cut: keys go on at the tool in the hand. */
     holdFocus() {
       if (document.activeElement === document.body) this.$refs.tools.querySelector('[aria-pressed="true"]')?.focus();
@@ -302,7 +311,8 @@ export const Draw = {
           <button class="plain" :aria-label="t('draw.zoom.out')" :title="t('draw.zoom.out')" :disabled="!near" @click="$refs.board.zoom(1 / 1.4)">−</button>
           <button class="plain lens-all" :disabled="!near" @click="$refs.board.showAll()">{{ t("draw.zoom.all") }}</button>
         </span>
-        <div class="hints"><p v-for="k in hints" :key="k" class="quiet hint" :class="{ shown: k === hint }">{{ t("draw." + k + ".hint") }}<span v-if="k === 'cut'" class="by-keys"> {{ t("draw.cut.keys") }}</span></p></div>
+        <div class="hints" :class="{ 'of-cut': cutChosen }"><p v-for="k in hints" :key="k" class="quiet hint" :class="{ shown: k === hint }">{{ t("draw." + k + ".hint") }}<span v-if="k === 'cut'" class="by-keys"> {{ t("draw.cut.keys") }}</span></p>
+          <p v-if="cutChosen" class="row at-cut"><button class="plain" @click="remove(chosen)">{{ t("draw.remove") }}</button><button class="plain" @click="toNumbers">{{ t("draw.cut.numbers", { n: chosen + 1 }) }}</button></p></div>
       </div>
       <Board ref="board" :store="store" :panel="panel" :strokes="strokes" :led="led" :tool="tool" :snap="snap" :kept="kept" :sheet="sheet" :marks="marks" v-model:chosen="chosen" v-model:patch="patch"
         @drag="drag" @drop="drop" @add="add" @remove="remove" @mark="mark" @lay="lay" @near="near = $event" />
@@ -312,7 +322,7 @@ export const Draw = {
     <div class="draw-forms">
       <DrawPanels :view="view" />
       <DrawCures :store="store" :panel="panel" :strokes="saved" :way="work.way" @look="previewLines" @leave="letGo" @take="takeLines" @mend="put($event.what, $event.strokes, true)" />
-      <CutForm v-if="byHand && chosen !== null && strokes[chosen]" :store="store" :strokes="strokes" :chosen="chosen" @drop="drop" @remove="remove" />
+      <CutForm ref="numbers" v-if="cutChosen" :store="store" :strokes="strokes" :chosen="chosen" @drop="drop" @remove="remove" />
       <DrawPiece :store="store" :panel="panel" :patch="patch" :kept="kept" :by-hand="byHand" @add="add" @keep="toggleKept" @save="save" />
       <DrawOrder :store="store" :panel="panel" @save="save" @show="patch = $event" />
       <RuleForm :store="store" :panel="panel" :kept="kept" :hand="hand" @save="save" @looking="led = $event ? [] : null" />
