@@ -13,6 +13,6 @@ export function clearing(box, bar) {
 export function keepClear(event) {
   const at = /** @type {Element} */ (event.target);
   const bar = document.querySelector(".totals");
-  if (!bar || !at.matches(":focus-visible") || at.closest("dialog, .totals, .runsheet")) return;
+  if (!bar || !at.matches(":focus-visible") || at.closest("dialog, .totals")) return;
   requestAnimationFrame(() => at.isConnected && window.scrollBy(0, clearing(at.getBoundingClientRect(), bar.getBoundingClientRect().top)));
 }
