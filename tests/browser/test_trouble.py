@@ -107,7 +107,7 @@ def test_of_two_windows_that_change_the_same_thing_one_is_told(window: Opener, t
     alert(two, "trouble.409")
     assert table.file(name).read_text() == after
     two.page.unroute_all()
-    nudged(two)
+    nudged(two, way="ArrowLeft")
     two.until(lambda: table.file(name).read_text() != after)
     two.saved()
 
