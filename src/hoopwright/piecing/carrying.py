@@ -39,8 +39,29 @@ def heirs(old: PatchMap, new: PatchMap) -> dict[str, str]:
 
 
 def seam_heirs(old: PatchMap, new: PatchMap) -> dict[int, tuple[int, ...]]:
-    """Return for numbers of the old seams the numbers of those that lie on them."""
-    return {s.number: tuple(n.number for n in new.seams if _lies_on(n.line, s.line)) for s in old.seams}
+    """Return for numbers of the old seams the numbers of those that lie on them.
+
+    A seam on which none lies was moved: it goes on as the one, itself on no old seam, that parts the most of the same patches.
+    """
+    found = {s.number: tuple(n.number for n in new.seams if _lies_on(n.line, s.line)) for s in old.seams}
+    free = {n.number for n in new.seams} - {n for numbers in found.values() for n in numbers}
+    to, parted = heirs(old, new), _parted(new)
+    for number, pairs in _parted(old).items():
+        same = {frozenset(to.get(letter, "") for letter in pair) for pair in pairs}
+        shared = {n: len(same & parted[n]) for n in sorted(free)}
+        if not found[number] and any(shared.values()):
+            found[number] = (max(shared, key=lambda n: shared[n]),)
+            free -= {*found[number]}
+    return found
+
+
+def _parted(map_: PatchMap) -> dict[int, set[frozenset[str]]]:
+    """Return for each seam the pairs of patches that it parts."""
+    edges, chains = map_.plane.edges, map_.plane.chains
+    return {
+        s.number: {frozenset(map_.letters[f] for f in (edges[e].left, edges[e].right)) for e in chains[s.chain].edges}
+        for s in map_.seams
+    }
 
 
 def _lies_on(new: LineString, old: LineString) -> bool:

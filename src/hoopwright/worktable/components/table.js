@@ -67,6 +67,7 @@ export const Table = {
       help: false,
       scrolled: {},
       kept: {},
+      minded: false, // something to mend or to mind was found on this screen: its column stays, so that nothing jumps when it is gone
     };
   },
   async mounted() {
@@ -90,8 +91,12 @@ export const Table = {
       return this.store?.project?.title ?? "";
     },
     /** Nothing to mend or to mind is found in the work as it is saved: what a drag finds meanwhile moves nothing under the hand. */
-    clear() {
+    well() {
       return Boolean(this.store?.view) && !this.store.problems.length && !this.store.view.findings?.some((row) => row.severity !== "notes");
+    },
+    /** What was found needs no column of its own. */
+    clear() {
+      return this.well && !this.minded;
     },
     undoing() {
       return this.store.undo ? t("frame.undo.what", { what: did(this.store.undo) }) : t("frame.undo.none");
@@ -118,6 +123,9 @@ export const Table = {
   watch: {
     heading(now) {
       document.title = now;
+    },
+    well(now) {
+      if (this.store?.view && !now) this.minded = true;
     },
   },
   methods: {
@@ -162,6 +170,7 @@ export const Table = {
       this.scrolled[this.at] = window.scrollY;
       this.at = to;
       this.more = false;
+      this.minded = Boolean(this.store?.view) && !this.well;
     },
     back() {
       const to = place();
