@@ -7,6 +7,7 @@ import pytest
 from hoopwright.core.errors import HoopwrightError, OutputError, ProjectError
 from hoopwright.pipeline import new_project
 from hoopwright.project.load import load
+from hoopwright.worktable.beside import plain_name
 from hoopwright.worktable.desk import ARCHIVE, RESTING, Desk
 from tests.worktable.tables import DEMO, shelf
 
@@ -47,11 +48,18 @@ def test_a_new_project_is_named_after_its_title_and_is_the_one_of_the_command_li
     assert desk.put("Møller’s flap", text).name == "mllers-flap-2"
 
 
-@pytest.mark.parametrize("title", ["...", "///", "archive", "out", "水車", "con" * 60])
+@pytest.mark.parametrize("title", ["...", "///", "archive", "out", "水車", "con" * 60, "Con", "NUL", "lpt1"])
 def test_any_title_gives_a_safe_folder(desk: Desk, title: str) -> None:
     name = desk.free_name(title)
     assert name and set(name) <= set("abcdefghijklmnopqrstuvwxyz0123456789-") and len(name) <= 64
-    assert name not in (ARCHIVE, "out", DEMO)
+    assert name not in (ARCHIVE, "out", DEMO, "con", "nul", "lpt1")
+
+
+@pytest.mark.parametrize(
+    ("called", "kept"), [("AUX.svg", "aux-1.svg"), ("com9.svg", "com9-1.svg"), ("Console.svg", "console.svg")]
+)
+def test_a_file_beside_a_project_is_not_called_like_a_device(called: str, kept: str) -> None:
+    assert plain_name(called, ".svg") == kept
 
 
 def test_a_spoilt_project_is_not_put_on_the_shelf(desk: Desk) -> None:

@@ -105,11 +105,16 @@ def read_beside(home: Path, kind: Kind, name: str) -> bytes:
     raise HoopwrightError(f"This {KINDS[kind].word} is not there", "Choose it again")
 
 
+DEVICES: Final = frozenset({"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))})
+"""Names that some systems keep for devices, whatever the ending; no file or folder can be called so there."""
+
+
 def plain_name(called: str, ending: str) -> str:
     """Return a name of plain letters made from what a file is called, with its ending."""
     stem = unicodedata.normalize("NFKD", PurePosixPath(called.replace("\\", "/")).stem)
     stem = stem.encode("ascii", "ignore").decode().lower()
-    return (re.sub(r"[^a-z0-9]+", "-", stem).strip("-")[:LONGEST].strip("-") or "file") + ending
+    plain = re.sub(r"[^a-z0-9]+", "-", stem).strip("-")[:LONGEST].strip("-") or "file"
+    return (f"{plain}-1" if plain in DEVICES else plain) + ending
 
 
 def keep_beside(home: Path, called: str, ending: str, data: bytes) -> str:

@@ -18,6 +18,7 @@ from typing import Final
 from hoopwright.core.errors import OutputError, reason_of
 from hoopwright.project.load import load
 from hoopwright.project.save import save, set_value
+from hoopwright.worktable.beside import DEVICES
 from hoopwright.worktable.history import FOLDER
 from hoopwright.worktable.looks import copy_looks
 from hoopwright.worktable.workbook import GoneError
@@ -117,7 +118,7 @@ class Desk:
         """Return a folder's name made from a title, with a number when it is taken on the shelf or in the archive."""
         plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
         slug = re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[:LONGEST_NAME].strip("-") or "project"
-        slug = f"{slug}-1" if slug in (ARCHIVE, OUT) else slug
+        slug = f"{slug}-1" if slug in {ARCHIVE, OUT, *DEVICES} else slug
         taken = {p.name for home in (self.folder, self.folder / ARCHIVE) if home.is_dir() for p in home.iterdir()}
         return next(n for n in (slug, *(f"{slug}-{k}" for k in range(2, 10_000))) if n not in taken)
 
