@@ -156,7 +156,8 @@ def test_another_device_follows_with_the_code_and_nothing_but_it(browser: Browse
     page.get_by_label(words("de")["machine.door.code"]).fill(row["code"])
     page.get_by_role("button", name=words("de")["machine.door.open"]).click()
     where(page, "de", "machine.before.where")
-    page.get_by_role("button", name=words("de")["machine.begin"], exact=True).tap()
+    with page.expect_response(lambda r: r.request.method == "POST"):  # said before what is said here
+        page.get_by_role("button", name=words("de")["machine.begin"], exact=True).tap()
     where(page, "de", "machine.halt", n=1, of=14)
     assert page.evaluate(PRESSED) == []
     sharing.halts.go(DEMO, "panel", "1-1", "4-1", done=True)
