@@ -32,9 +32,10 @@ USUAL: Final = (
     "finger on a tablet",
     "finger on a phone",
     "keys alone on a laptop",
+    "keys alone on a tablet",
     "keys alone on a phone",
 )
-"""Every hand, and every size with the hand that is usual there; the other ways are gone in the soak."""
+"""Every size with the hand that is usual there, and with keys alone; a mouse on a tablet or a phone is tried in the soak."""
 LAST_CLOTH: Final = "ochre cotton"
 """The last cloth that a new project comes with."""
 
